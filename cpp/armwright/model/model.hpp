@@ -1,0 +1,48 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "armwright/model/arm_spec.hpp"
+
+namespace armwright {
+
+inline constexpr std::size_t max_joints = 12;
+
+/// One step of the chain, from joint frame F(i-1) to joint frame F(i):
+///   X = Trans(offset) · Rx(alpha) · Rz(theta) · Tz(d)
+/// with z along the joint axis. Revolute: theta = q + zero, d = 0. Prismatic: theta = zero, d = q.
+/// Any two successive axes can be told so, because the turn of F(i-1) about its own z is free.
+struct JointStep {
+  Vec3 offset;
+  double cos_alpha, sin_alpha;
+  double zero;                ///< rad
+  double cos_zero, sin_zero;  ///< for prismatic joints
+  JointKind kind;
+};
+
+/// What the kernels compute on: plain numbers, SI, constant. Joints: the track first if there is one. Made by
+/// compile(); nothing in it needs checking again.
+struct Model {
+  std::size_t joint_count = 0;
+  bool has_track = false;
+  Pose base = identity_pose;        ///< F(0) in the world: the frame before the first step
+  std::array<JointStep, max_joints> step{};
+  Pose tool = identity_pose;        ///< tool frame in the last joint frame
+  Pose flange = identity_pose;      ///< tool flange in the last joint frame
+  std::array<Pose, max_joints> link_frame{};  ///< the described link frame in joint frame F(i)
+  std::array<Inertia, max_joints> link{};     ///< in joint frame F(i); the tool counts in the last
+  std::array<double, max_joints> lower{}, upper{};
+  std::array<double, max_joints> torque_continuous{}, torque_peak{};
+  Vec3 gravity{0, 0, -9.80665};
+  Inertia load;                     ///< in the last joint frame; mass 0 if nothing is carried
+  std::vector<std::string> joint_names, link_names;
+};
+
+/// A batch of joint vectors, row by row.
+inline std::size_t rows_of(const Model& model, std::span<const double> q) { return q.size() / model.joint_count; }
+
+}  // namespace armwright

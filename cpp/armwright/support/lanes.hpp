@@ -1,0 +1,90 @@
+#pragma once
+
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+
+// Kernels are templates on a scalar type T that is either double (one posture) or Lanes (four postures side by
+// side). Every operation here exists for both, so that one derivation serves both.
+
+#define ARMWRIGHT_INLINE [[gnu::always_inline]] inline
+
+// A batch function marked so is compiled for the plain instruction set and for one with four double lanes and fused
+// multiply-add; the loader picks. Everything it calls must be inline.
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+#define ARMWRIGHT_BATCH __attribute__((target_clones("arch=x86-64-v3", "default"), flatten))
+#else
+#define ARMWRIGHT_BATCH
+#endif
+
+namespace armwright {
+
+struct Mask {
+  using Vector = std::int64_t __attribute__((vector_size(32)));
+  Vector v;
+};
+
+struct Lanes {
+  static constexpr std::size_t width = 4;
+  using Vector = double __attribute__((vector_size(32)));
+  Vector v;
+
+  Lanes() = default;
+  ARMWRIGHT_INLINE Lanes(double x) : v{x, x, x, x} {}  // NOLINT: a constant is the same in every lane
+  ARMWRIGHT_INLINE explicit Lanes(Vector x) : v(x) {}
+  ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
+  ARMWRIGHT_INLINE void set(std::size_t i, double x) { v[i] = x; }
+  ARMWRIGHT_INLINE Lanes& operator+=(Lanes b) { v += b.v; return *this; }
+  ARMWRIGHT_INLINE Lanes& operator-=(Lanes b) { v -= b.v; return *this; }
+  ARMWRIGHT_INLINE Lanes& operator*=(Lanes b) { v *= b.v; return *this; }
+};
+
+ARMWRIGHT_INLINE Lanes operator+(Lanes a, Lanes b) { return Lanes(a.v + b.v); }
+ARMWRIGHT_INLINE Lanes operator-(Lanes a, Lanes b) { return Lanes(a.v - b.v); }
+ARMWRIGHT_INLINE Lanes operator*(Lanes a, Lanes b) { return Lanes(a.v * b.v); }
+ARMWRIGHT_INLINE Lanes operator/(Lanes a, Lanes b) { return Lanes(a.v / b.v); }
+ARMWRIGHT_INLINE Lanes operator-(Lanes a) { return Lanes(-a.v); }
+ARMWRIGHT_INLINE Mask operator<(Lanes a, Lanes b) { return {a.v < b.v}; }
+ARMWRIGHT_INLINE Mask operator>(Lanes a, Lanes b) { return {a.v > b.v}; }
+ARMWRIGHT_INLINE Mask operator<=(Lanes a, Lanes b) { return {a.v <= b.v}; }
+ARMWRIGHT_INLINE Mask operator>=(Lanes a, Lanes b) { return {a.v >= b.v}; }
+ARMWRIGHT_INLINE Mask operator&(Mask a, Mask b) { return {a.v & b.v}; }
+ARMWRIGHT_INLINE Mask operator|(Mask a, Mask b) { return {a.v | b.v}; }
+ARMWRIGHT_INLINE Mask operator!(Mask a) { return {~a.v}; }
+
+ARMWRIGHT_INLINE Lanes select(Mask m, Lanes a, Lanes b) { return Lanes(m.v ? a.v : b.v); }
+ARMWRIGHT_INLINE double select(bool m, double a, double b) { return m ? a : b; }
+ARMWRIGHT_INLINE bool any(Mask m) { return (m.v[0] | m.v[1] | m.v[2] | m.v[3]) != 0; }
+ARMWRIGHT_INLINE bool any(bool m) { return m; }
+ARMWRIGHT_INLINE bool all(Mask m) { return (m.v[0] & m.v[1] & m.v[2] & m.v[3]) != 0; }
+ARMWRIGHT_INLINE bool all(bool m) { return m; }
+ARMWRIGHT_INLINE bool lane(Mask m, std::size_t i) { return m.v[i] != 0; }
+ARMWRIGHT_INLINE bool lane(bool m, std::size_t) { return m; }
+
+template <class T>
+inline constexpr std::size_t width_of = 1;
+template <>
+inline constexpr std::size_t width_of<Lanes> = Lanes::width;
+
+ARMWRIGHT_INLINE double lane(double x, std::size_t) { return x; }
+ARMWRIGHT_INLINE double lane(Lanes x, std::size_t i) { return x[i]; }
+ARMWRIGHT_INLINE void set_lane(double& x, std::size_t, double value) { x = value; }
+ARMWRIGHT_INLINE void set_lane(Lanes& x, std::size_t i, double value) { x.set(i, value); }
+
+ARMWRIGHT_INLINE double minimum(double a, double b) { return a < b ? a : b; }
+ARMWRIGHT_INLINE double maximum(double a, double b) { return a > b ? a : b; }
+ARMWRIGHT_INLINE Lanes minimum(Lanes a, Lanes b) { return select(a < b, a, b); }
+ARMWRIGHT_INLINE Lanes maximum(Lanes a, Lanes b) { return select(a > b, a, b); }
+ARMWRIGHT_INLINE double absolute(double a) { return std::fabs(a); }
+ARMWRIGHT_INLINE Lanes absolute(Lanes a) {
+  const Mask::Vector bits = (Mask::Vector)a.v & INT64_C(0x7fffffffffffffff);
+  return Lanes((Lanes::Vector)bits);
+}
+ARMWRIGHT_INLINE double square_root(double a) { return std::sqrt(a); }
+ARMWRIGHT_INLINE Lanes square_root(Lanes a) {
+  Lanes r;
+  for (std::size_t i = 0; i < Lanes::width; ++i) r.v[i] = __builtin_sqrt(a.v[i]);
+  return r;
+}
+
+}  // namespace armwright

@@ -1,0 +1,27 @@
+#pragma once
+
+#include <atomic>
+#include <cstddef>
+#include <functional>
+
+namespace armwright {
+
+/// How a long computation tells how far it is and learns that it is to stop. `report` is called on the calling thread
+/// only, about every 50 ms, with the number of finished pieces and of all; when it returns false the computation ends
+/// as soon as each thread has finished the piece in hand.
+struct Progress {
+  std::function<bool(std::size_t done, std::size_t total)> report;
+};
+
+/// Runs work(piece, worker) for every piece in [0, pieces), on `threads` threads (0: as many as the machine has).
+/// Which thread takes which piece is not fixed, so a piece must write only what is its own; then results do not
+/// depend on the number of threads. `worker` in [0, threads) tells which scratch memory may be used.
+/// Returns false if it was cancelled. The first exception thrown by `work` is thrown again here, after all threads
+/// have ended.
+bool for_each_piece(std::size_t pieces, unsigned threads, const Progress& progress,
+                    const std::function<void(std::size_t piece, std::size_t worker)>& work);
+
+/// The number of workers that for_each_piece will use for that request.
+std::size_t worker_count(std::size_t pieces, unsigned threads);
+
+}  // namespace armwright

@@ -1,0 +1,44 @@
+"""The one exception type of the package, and the problems it carries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with an input.
+
+    ``file`` is the description's path as the user gave it ("" for values given from Python), ``key`` the dotted key
+    with indices ("joint[2].range"), ``value`` what was found, ``expected`` what would be taken, ``meant`` the nearest
+    thing that would be right, where one can be guessed ("" otherwise); ``line`` the 1-based line in the file, if known.
+    """
+
+    key: str
+    value: str
+    expected: str
+    meant: str = ""
+    file: str = ""
+    line: int | None = None
+
+    def __str__(self) -> str:
+        place = f"{self.file}:{self.line}: " if self.file and self.line else f"{self.file}: " if self.file else ""
+        hint = f" (did you mean {self.meant}?)" if self.meant else ""
+        return f"{place}{self.key}: got {self.value}, expected {self.expected}{hint}"
+
+
+class InputError(ValueError):
+    """An input that is refused. Everything found wrong is in ``problems``; the message lists each on a line."""
+
+    def __init__(self, problems: Iterable[Problem]):
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+    @classmethod
+    def of(cls, key: str, value: object, expected: str, meant: str = "", file: str = "") -> InputError:
+        """The error for a single problem."""
+        return cls([Problem(key, str(value), expected, meant, file)])
+
+    def __reduce__(self) -> tuple[type[InputError], tuple[tuple[Problem, ...]]]:
+        return type(self), (self.problems,)
