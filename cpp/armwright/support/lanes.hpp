@@ -87,4 +87,21 @@ ARMWRIGHT_INLINE Lanes square_root(Lanes a) {
   return r;
 }
 
+/// Four values of four rows, stored as a run of four in each row: out[k * stride + 0..3] = lane k of a, b, c, d.
+ARMWRIGHT_INLINE void store_quad(Lanes a, Lanes b, Lanes c, Lanes d, double* out, std::size_t stride) {
+  const auto ab_low = __builtin_shufflevector(a.v, b.v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(a.v, b.v, 1, 5, 3, 7);
+  const auto cd_low = __builtin_shufflevector(c.v, d.v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(c.v, d.v, 1, 5, 3, 7);
+  const Lanes::Vector rows[4] = {
+      __builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5), __builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5),
+      __builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7), __builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7)};
+  for (std::size_t k = 0; k < 4; ++k) __builtin_memcpy(out + k * stride, &rows[k], sizeof(rows[k]));
+}
+/// The same for one row.
+ARMWRIGHT_INLINE void store_quad(double a, double b, double c, double d, double* out, std::size_t) {
+  out[0] = a;
+  out[1] = b;
+  out[2] = c;
+  out[3] = d;
+}
+
 }  // namespace armwright

@@ -1,0 +1,13 @@
+#pragma once
+
+#include <span>
+
+#include "armwright/model/model.hpp"
+
+namespace armwright {
+
+/// Torque (N m; force in N for a prismatic joint) that each joint must hold against gravity, arm, tool and `load`
+/// (in the last joint frame; mass 0 for none) together. Positive in the joint's positive sense. `out`: rows × joint_count.
+void gravity_torques(const Model& model, const Inertia& load, std::span<const double> q, std::span<double> out);
+
+}  // namespace armwright

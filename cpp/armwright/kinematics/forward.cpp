@@ -1,0 +1,41 @@
+#include "armwright/kinematics/forward.hpp"
+
+#include "armwright/kinematics/chain.hpp"
+#include "armwright/support/in_fours.hpp"
+
+namespace armwright {
+
+namespace {
+
+template <class T>
+ARMWRIGHT_INLINE void store_pose(const Pose3<T>& X, double* out, std::size_t stride) {
+  const auto& [R, p] = X;
+  store_quad(R.x.x, R.y.x, R.z.x, p.x, out, stride);
+  store_quad(R.x.y, R.y.y, R.z.y, p.y, out + 4, stride);
+  store_quad(R.x.z, R.y.z, R.z.z, p.z, out + 8, stride);
+  store_quad(T(0.0), T(0.0), T(0.0), T(1.0), out + 12, stride);
+}
+
+}  // namespace
+
+ARMWRIGHT_BATCH void tool_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
+  const std::size_t n = model.joint_count;
+  in_fours<16, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16, [&](const auto& in, double* out) {
+    Pose3<Lanes> frame = spread<Lanes>(model.base);
+    for (std::size_t i = 0; i < n; ++i) advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);
+    store_pose(frame * spread<Lanes>(model.tool), out, 16);
+  });
+}
+
+ARMWRIGHT_BATCH void link_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
+  const std::size_t n = model.joint_count;
+  in_fours<16 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16 * n, [&](const auto& in, double* out) {
+    Pose3<Lanes> frame = spread<Lanes>(model.base);
+    for (std::size_t i = 0; i < n; ++i) {
+      advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);
+      store_pose(frame * spread<Lanes>(model.link_frame[i]), out + 16 * i, 16 * n);
+    }
+  });
+}
+
+}  // namespace armwright

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+
+#include "armwright/model/model.hpp"
+
+namespace armwright {
+
+/// Distance of one posture to the joint limits; see limit_margins(). A joint with a range of no width (a track of no
+/// stroke) does not count.
+inline double limit_margin(const Model& model, const double* q) {
+  double margin = 1;
+  for (std::size_t i = 0; i < model.joint_count; ++i) {
+    const double half = 0.5 * (model.upper[i] - model.lower[i]);
+    if (!std::isfinite(half) || half <= 0) continue;
+    margin = std::min(margin, std::min(q[i] - model.lower[i], model.upper[i] - q[i]) / half);
+  }
+  return margin;
+}
+
+}  // namespace armwright

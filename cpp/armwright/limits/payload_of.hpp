@@ -1,0 +1,45 @@
+#pragma once
+
+#include <limits>
+
+#include "armwright/dynamics/gravity_of.hpp"
+#include "armwright/limits/static_payload.hpp"
+
+namespace armwright {
+
+/// Torques below this share of the limit leave no mark on the answer; it keeps a joint whose axis the load hangs
+/// under from naming itself by rounding.
+inline constexpr double no_lever = 1e-12;
+
+/// One joint's largest mass: see static_payloads(). Infinite if the load has no lever on the joint or no limit is given.
+inline double joint_payload(double torque, double per_kilogram, double limit) {
+  const double slope = per_kilogram < 0 ? -per_kilogram : per_kilogram;
+  if (limit == std::numeric_limits<double>::infinity() || slope <= no_lever * (1 + limit)) return std::numeric_limits<double>::infinity();
+  const double mass = (limit - (per_kilogram < 0 ? -torque : torque)) / slope;
+  return mass > 0 ? mass : 0;
+}
+
+/// One posture's answer from its torques.
+inline StaticPayload payload_of(const Model& model, Limit limit, const double* torque, const double* per_kilogram, double* by_joint) {
+  const auto& limits = limit == Limit::continuous ? model.torque_continuous : model.torque_peak;
+  StaticPayload answer{std::numeric_limits<double>::infinity(), -1, true};
+  double worst = 1;
+  for (std::size_t i = 0; i < model.joint_count; ++i) {
+    const double mass = joint_payload(torque[i], per_kilogram[i], limits[i]);
+    if (by_joint) by_joint[i] = mass;
+    const double held = torque[i] < 0 ? -torque[i] : torque[i];
+    if (held > limits[i]) {  // the arm's own weight is too much already
+      const double share = limits[i] > 0 ? held / limits[i] : std::numeric_limits<double>::infinity();
+      if (by_joint) by_joint[i] = 0;
+      if (answer.holds_itself || share > worst) {
+        answer = {0, static_cast<std::int32_t>(i), false};
+        worst = share;
+      }
+    } else if (answer.holds_itself && mass < answer.mass) {
+      answer = {mass, static_cast<std::int32_t>(i), true};
+    }
+  }
+  return answer;
+}
+
+}  // namespace armwright

@@ -1,0 +1,80 @@
+#include "armwright/kinematics/forward.hpp"
+#include "armwright/kinematics/jacobian.hpp"
+#include "convert.hpp"
+#include "rooms.hpp"
+
+namespace armwright::bindings {
+
+void bind_kinematics(py::module_& parent) {
+  py::module_ m = parent.def_submodule("kinematics", "Poses, Jacobians, margins: batches over joint vectors (rows, joints).");
+
+  m.def("tool_poses", [](const Model& model, const Array& q) {
+    Array out({rows_checked(model, q), py::ssize_t{4}, py::ssize_t{4}});
+    const auto in = view(q);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      tool_poses(model, in, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("q"), "Tool poses in the world, (rows, 4, 4).");
+
+  m.def("link_poses", [](const Model& model, const Array& q) {
+    Array out({rows_checked(model, q), static_cast<py::ssize_t>(model.joint_count), py::ssize_t{4}, py::ssize_t{4}});
+    const auto in = view(q);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      link_poses(model, in, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("q"), "Link frames in the world, (rows, joints, 4, 4).");
+
+  m.def("jacobians", [](const Model& model, const Array& q) {
+    Array out({rows_checked(model, q), py::ssize_t{6}, static_cast<py::ssize_t>(model.joint_count)});
+    const auto in = view(q);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      jacobians(model, in, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("q"), "Jacobians of the tool point in world axes, (rows, 6, joints).");
+
+  py::enum_<Motion>(m, "Motion").value("all", Motion::all).value("translation", Motion::translation).value("rotation", Motion::rotation);
+
+  m.def("manipulabilities", [](const Model& model, const Array& q, Motion motion) {
+    Array out(rows_checked(model, q));
+    const auto in = view(q);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      manipulabilities(model, in, motion, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("q"), py::arg("motion"), "Yoshikawa's manipulability, (rows,).");
+
+  m.def("singular_values", [](const Model& model, const Array& q, double length) {
+    Array out({rows_checked(model, q), py::ssize_t{2}});
+    const auto in = view(q);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      singular_values(model, in, length, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("q"), py::arg("length"), "Least and greatest singular value of the Jacobian, angular rows times length, (rows, 2).");
+
+  m.def("limit_margins", [](const Model& model, const Array& q) {
+    Array out(rows_checked(model, q));
+    const auto in = view(q);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      limit_margins(model, in, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("q"), "Distance to the joint limits as a share of half the range, (rows,).");
+}
+
+}  // namespace armwright::bindings

@@ -1,0 +1,12 @@
+#pragma once
+
+#include <pybind11/pybind11.h>
+
+namespace armwright::bindings {
+
+void bind_model(pybind11::module_& m);
+void bind_kinematics(pybind11::module_& m);
+void bind_dynamics(pybind11::module_& m);
+void bind_limits(pybind11::module_& m);
+
+}  // namespace armwright::bindings
