@@ -4,7 +4,6 @@
 #include <atomic>
 #include <chrono>
 #include <cstddef>
-#include <numeric>
 #include <stdexcept>
 #include <thread>
 #include <vector>
