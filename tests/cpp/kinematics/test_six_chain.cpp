@@ -2,8 +2,8 @@
 
 #include "armwright/kinematics/inverse/polish.hpp"
 #include "armwright/kinematics/inverse/solutions.hpp"
-#include "tests/cpp/catch_shim.hpp"
-#include "tests/cpp/kinematics/random_arms.hpp"
+#include "catch_shim.hpp"
+#include "kinematics/random_arms.hpp"
 
 using namespace armwright;
 using namespace armwright::testing;
