@@ -1,0 +1,249 @@
+"""A cell as plain numbers, for drawing: solids, the chain of joints, work points. To JSON and back.
+
+Frames. The chain starts in the world. Joint i moves link i; ``placement`` is the joint's frame in the frame of link
+i - 1 (the world for the first), with the joint at zero; link i's frame is that frame turned about, or moved along,
+``axis`` by q[i]. The track, if there is one, is joint 0 and its carriage is link 0. ``link`` says what a thing is
+fixed to: -1 the world, else the place of the link in the chain. SI throughout: m and rad.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from typing import Any, Literal, get_args
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from armwright.errors import InputError
+
+Array = NDArray[np.float64]
+SolidKind = Literal["box", "cylinder", "capsule", "sphere", "half_space", "convex_hull", "mesh"]
+Role = Literal["link", "tool", "load", "fixture", "track"]
+JointKind = Literal["revolute", "prismatic"]
+FORMAT = 1
+
+
+def _identity() -> Array:
+    return np.eye(4)
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A shape. Box: edges ``size`` about the origin. Cylinder, capsule: along z, centred; ``length`` is the cylinder's
+    height or the distance of the capsule's cap centres. Half-space: all with z <= 0. Convex hull: of ``vertices``.
+    Mesh: ``triangles`` over ``vertices``, counter-clockwise from outside. ``pose`` is in the frame of ``link``.
+    """
+
+    kind: SolidKind
+    name: str
+    role: Role
+    pose: Array = field(default_factory=_identity)
+    link: int = -1
+    size: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    radius: float = 0.0
+    length: float = 0.0
+    vertices: Array = field(default_factory=lambda: np.zeros((0, 3)))
+    triangles: NDArray[np.int64] = field(default_factory=lambda: np.zeros((0, 3), dtype=np.int64))
+    clearance: float = 0.0
+
+    def __post_init__(self) -> None:
+        key = f"scene.solids[{self.name!r}]"
+        _choice(f"{key}.kind", self.kind, get_args(SolidKind))
+        _choice(f"{key}.role", self.role, get_args(Role))
+        _set(self, pose=_pose(f"{key}.pose", self.pose), vertices=_array(f"{key}.vertices", self.vertices, (-1, 3)),
+             size=tuple(_array(f"{key}.size", self.size, (3,)).tolist()))
+        triangles = np.asarray(self.triangles, dtype=np.int64).reshape(-1, 3)
+        if triangles.size and (triangles.min() < 0 or triangles.max() >= len(self.vertices)):
+            raise InputError.of(f"{key}.triangles", "a corner that is not among the vertices",
+                                f"0 to {len(self.vertices) - 1}")
+        _set(self, triangles=triangles)
+        for name in ("radius", "length", "clearance"):
+            _set(self, **{name: float(_array(f"{key}.{name}", getattr(self, name), ()))})
+
+
+@dataclass(frozen=True, eq=False)
+class SceneJoint:
+    """One joint of the chain. ``lower`` and ``upper`` may be infinite."""
+
+    name: str
+    kind: JointKind
+    placement: Array
+    axis: tuple[float, float, float]
+    lower: float
+    upper: float
+
+    def __post_init__(self) -> None:
+        key = f"scene.joints[{self.name!r}]"
+        _choice(f"{key}.kind", self.kind, get_args(JointKind))
+        axis = _array(f"{key}.axis", self.axis, (3,))
+        if abs(np.linalg.norm(axis) - 1) > 1e-9:
+            raise InputError.of(f"{key}.axis", axis.tolist(), "a vector of length 1")
+        _set(self, placement=_pose(f"{key}.placement", self.placement), axis=tuple(axis.tolist()))
+        if not self.lower <= self.upper:
+            raise InputError.of(f"{key}.lower", self.lower, f"no more than the upper limit, {self.upper}")
+
+
+@dataclass(frozen=True, eq=False)
+class SceneTarget:
+    """A work point in the world. ``served`` is None before it is checked; ``q`` is the posture that serves it, or the
+    nearest one that was found, or None."""
+
+    name: str
+    pose: Array
+    served: bool | None = None
+    reason: str = ""
+    q: tuple[float, ...] | None = None
+
+    def __post_init__(self) -> None:
+        key = f"scene.targets[{self.name!r}]"
+        _set(self, pose=_pose(f"{key}.pose", self.pose))
+        if self.q is not None:
+            _set(self, q=tuple(_array(f"{key}.q", self.q, (-1,)).tolist()))
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """A cell and its arm at the posture ``q``. ``base`` is the arm's base in the frame of ``base_link``; ``tool`` the
+    tool frame in the last link's frame. ``has_track`` says that joint 0 is the track."""
+
+    name: str
+    arm_name: str
+    joints: tuple[SceneJoint, ...]
+    q: tuple[float, ...]
+    solids: tuple[Solid, ...] = ()
+    targets: tuple[SceneTarget, ...] = ()
+    base: Array = field(default_factory=_identity)
+    tool: Array = field(default_factory=_identity)
+    has_track: bool = False
+
+    def __post_init__(self) -> None:
+        count = len(self.joints)
+        _set(self, joints=tuple(self.joints), solids=tuple(self.solids), targets=tuple(self.targets),
+             base=_pose("scene.base", self.base), tool=_pose("scene.tool", self.tool),
+             q=tuple(_array("scene.q", self.q, (count,)).tolist()))
+        if self.has_track and (count == 0 or self.joints[0].kind != "prismatic"):
+            raise InputError.of("scene.joints[0]", "no sliding joint", "the track, as the scene has one")
+        for solid in self.solids:
+            if not -1 <= solid.link < count:
+                raise InputError.of(f"scene.solids[{solid.name!r}].link", solid.link, f"-1 (the world) to {count - 1}")
+        for target in self.targets:
+            if target.q is not None and len(target.q) != count:
+                raise InputError.of(f"scene.targets[{target.name!r}].q", f"{len(target.q)} values", f"{count} values")
+
+    @property
+    def base_link(self) -> int:
+        """What the arm's base is fixed to: the carriage (0) if there is a track, else the world (-1)."""
+        return 0 if self.has_track else -1
+
+    def __eq__(self, other: object) -> bool:
+        return self.to_dict() == other.to_dict() if isinstance(other, Scene) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self.to_json())
+
+    def __repr__(self) -> str:
+        return (f"Scene({self.name!r}: {self.arm_name}, {len(self.joints)} joints, {len(self.solids)} solids, "
+                f"{len(self.targets)} work points)")
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain lists, numbers and words; infinite limits are None."""
+        return {
+            "format": FORMAT, "name": self.name, "arm_name": self.arm_name, "q": list(self.q),
+            "base": self.base.tolist(), "tool": self.tool.tolist(), "has_track": self.has_track,
+            "joints": [_joint_dict(joint) for joint in self.joints],
+            "solids": [_solid_dict(solid) for solid in self.solids],
+            "targets": [_target_dict(target) for target in self.targets],
+        }
+
+    def to_json(self) -> str:
+        """The scene as JSON, numbers with all their digits."""
+        return json.dumps(self.to_dict(), allow_nan=False, ensure_ascii=False)
+
+    @classmethod
+    def from_dict(cls, data: dict[str, Any]) -> Scene:
+        """The scene that ``to_dict`` gave."""
+        if data.get("format") != FORMAT:
+            raise InputError.of("scene.format", repr(data.get("format")), f"{FORMAT}")
+        try:
+            rest = {k: v for k, v in data.items() if k != "format"}
+            rest["joints"] = tuple(_joint(item) for item in data["joints"])
+            rest["solids"] = tuple(Solid(**item) for item in data["solids"])
+            rest["targets"] = tuple(SceneTarget(**item) for item in data["targets"])
+            return cls(**rest)
+        except (TypeError, KeyError, AttributeError) as error:
+            raise InputError.of("scene", str(error), "the keys that Scene.to_dict writes") from error
+
+    @classmethod
+    def from_json(cls, text: str) -> Scene:
+        """The scene that ``to_json`` gave."""
+        try:
+            data = json.loads(text)
+        except json.JSONDecodeError as error:
+            raise InputError.of("scene", f"text that is no JSON ({error})", "what Scene.to_json writes") from error
+        if not isinstance(data, dict):
+            raise InputError.of("scene", type(data).__name__, "a JSON object, as Scene.to_json writes")
+        return cls.from_dict(data)
+
+
+def _joint_dict(joint: SceneJoint) -> dict[str, Any]:
+    return {
+        "name": joint.name, "kind": joint.kind, "placement": joint.placement.tolist(), "axis": list(joint.axis),
+        "lower": joint.lower if np.isfinite(joint.lower) else None,
+        "upper": joint.upper if np.isfinite(joint.upper) else None,
+    }
+
+
+def _joint(data: dict[str, Any]) -> SceneJoint:
+    lower, upper = data["lower"], data["upper"]
+    limits = {"lower": -np.inf if lower is None else lower, "upper": np.inf if upper is None else upper}
+    return SceneJoint(**data | limits)
+
+
+def _solid_dict(solid: Solid) -> dict[str, Any]:
+    data: dict[str, Any] = {
+        "kind": solid.kind, "name": solid.name, "role": solid.role, "link": solid.link, "pose": solid.pose.tolist(),
+    }
+    if solid.kind == "box":
+        data["size"] = list(solid.size)
+    if solid.kind in ("cylinder", "capsule", "sphere"):
+        data |= {"radius": solid.radius, "length": solid.length}
+    if solid.kind in ("convex_hull", "mesh"):
+        data |= {"vertices": solid.vertices.tolist(), "triangles": solid.triangles.tolist()}
+    return data | ({"clearance": solid.clearance} if solid.clearance else {})
+
+
+def _target_dict(target: SceneTarget) -> dict[str, Any]:
+    return {"name": target.name, "pose": target.pose.tolist(), "served": target.served, "reason": target.reason,
+            "q": None if target.q is None else list(target.q)}
+
+
+def _set(thing: object, **values: Any) -> None:
+    for name, value in values.items():
+        object.__setattr__(thing, name, value)
+
+
+def _choice(key: str, value: str, choices: tuple[str, ...]) -> None:
+    if value not in choices:
+        raise InputError.of(key, repr(value), "one of " + ", ".join(choices))
+
+
+def _array(key: str, values: ArrayLike, shape: tuple[int, ...]) -> Array:
+    """A finite float64 array of that shape; -1 stands for any length."""
+    words = "(" + ", ".join("n" if n < 0 else str(n) for n in shape) + ")"
+    try:
+        array = np.array(values, dtype=np.float64)
+    except (TypeError, ValueError) as error:
+        raise InputError.of(key, repr(values), f"numbers of shape {words}") from error
+    fits = array.ndim == len(shape) and all(w in (-1, n) for w, n in zip(shape, array.shape, strict=True))
+    if not fits or not np.isfinite(array).all():
+        raise InputError.of(key, array.tolist(), f"finite numbers of shape {words}")
+    return array
+
+
+def _pose(key: str, values: ArrayLike) -> Array:
+    pose = _array(key, values, (4, 4))
+    turn = pose[:3, :3]
+    if np.abs(turn @ turn.T - np.eye(3)).max() > 1e-6 or np.linalg.det(turn) < 0 or np.any(pose[3] != (0, 0, 0, 1)):
+        raise InputError.of(key, pose.tolist(), "a pose: a rotation and a position, last row 0, 0, 0, 1")
+    return pose

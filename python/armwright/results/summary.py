@@ -1,0 +1,98 @@
+"""A result in a few lines of plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import xarray as xr
+
+from armwright.results.dataset import check_dataset
+
+
+def summary(dataset: xr.Dataset) -> str:
+    """What the result says, in a few lines; the first names the study and the arm."""
+    what = check_dataset(dataset)
+    head = f"{what.name} of {dataset.attrs['arm_name']}: {what.meaning}"
+    return "\n".join([head, *("  " + line for line in _LINES[what.name](dataset))])
+
+
+def _reach_map(dataset: xr.Dataset) -> list[str]:
+    a = dataset.attrs
+    reached = int(dataset.reachable.sum())
+    return [
+        f"reachable volume {_with_error(a['reachable_volume'], a['reachable_volume_error'])} m³",
+        f"dexterous volume {_with_error(a['dexterous_volume'], a['dexterous_volume_error'])} m³ "
+        f"(at least {100 * a['dexterous_share']:g} % of the attitudes)",
+        f"{reached} of {dataset.reachable.size} positions reached, {a['spacing']:g} m apart, "
+        f"{a['directions']} directions and {a['spins']} spins, clearance {a['margin']:g} m kept",
+    ]
+
+
+def _payload_map(dataset: xr.Dataset) -> list[str]:
+    a = dataset.attrs
+    mass = dataset.mass_greatest.values
+    centre = ", ".join(f"{value:g}" for value in a["load_centre"])
+    terms = f"{a['limit']} torque, tool {a['attitude']}, load centre ({centre}) m from the tool frame"
+    held = mass[~np.isnan(mass)]
+    if held.size == 0:
+        return ["no position is reached", terms]
+    lines = [f"holds {_number(held.min())} kg (worst position) to {_number(held.max())} kg (best)", terms]
+    names = dataset.joint_names.values
+    joints = dataset.limiting_joint.values[~np.isnan(mass)]
+    shares = sorted(((float(np.mean(joints == j)), str(names[j])) for j in range(len(names))), reverse=True)
+    first = ", ".join(f"{name} at {100 * share:.0f} %" for share, name in shares if share > 0)
+    return [*lines, f"gives out first: {first} of the positions" if first else "no joint limits the mass"]
+
+
+def _check_targets(dataset: xr.Dataset) -> list[str]:
+    served = dataset.served.values
+    lines = [f"served {int(served.sum())} of {served.size}"]
+    for name, reason, good in zip(dataset.target.values, dataset.reason.values, served, strict=True):
+        if not good:
+            lines.append(f"{name}: {reason}")
+    return lines
+
+
+def _outlines(dataset: xr.Dataset) -> list[str]:
+    section, plan = dataset.section.values, dataset.plan.values
+    if np.isnan(section).all() or np.isnan(plan).all():
+        return ["no position is reached"]
+    return [
+        f"tool point from axis 1: at most {_number(np.nanmax(section[:, 0]))} m",
+        f"height: {_number(np.nanmin(section[:, 1]))} to {_number(np.nanmax(section[:, 1]))} m",
+        *(f"{axis}: {_number(np.nanmin(plan[:, i]))} to {_number(np.nanmax(plan[:, i]))} m"
+          for i, axis in enumerate("xy")),
+    ]
+
+
+def _clearance(dataset: xr.Dataset) -> list[str]:
+    distance = dataset.distance.values
+    if distance.size == 0:
+        return ["no postures"]
+    worst = np.unravel_index(int(np.argmin(distance)), distance.shape)
+    pair = f"{dataset.name_a.values[worst]} and {dataset.name_b.values[worst]}"
+    touching = int(np.count_nonzero(distance < 0))
+    return [
+        f"least distance {_number(distance[worst])} m, between {pair}",
+        f"{touching} of {distance.size} postures overlap something",
+    ]
+
+
+def _number(value: float) -> str:
+    return f"{float(value):.3g}"
+
+
+def _with_error(value: float, error: float) -> str:
+    """The value with as many places as its error has meaning for."""
+    places = 3 if error <= 0 else max(0, 1 - int(np.floor(np.log10(error))))
+    return f"{value:.{places}f} ± {error:.{places}f}"
+
+
+_LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
+    "reach_map": _reach_map,
+    "payload_map": _payload_map,
+    "check_targets": _check_targets,
+    "outlines": _outlines,
+    "clearance": _clearance,
+}

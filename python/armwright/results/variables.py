@@ -1,0 +1,257 @@
+"""Every result variable, coordinate and attribute: dims, unit, meaning. A data set may hold nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["float", "bool", "int", "str"]
+
+GRID = ("x", "y", "z")
+BATCH = "..."  # stands for any number of leading dims of any name
+
+
+@dataclass(frozen=True)
+class Variable:
+    """A variable or coordinate of one study.
+
+    ``dims`` in order; a leading "..." stands for any batch dims. ``unit`` is SI; "1" for shares, codes and words.
+    ``flags`` names the integer codes from 0 up. ``required``: the study always gives it. ``least`` and ``greatest``
+    bound the finite values. ``nan`` and ``infinite`` say what NaN and infinity mean; "" where they are refused.
+    """
+
+    name: str
+    dims: tuple[str, ...]
+    unit: str
+    long_name: str
+    kind: Kind = "float"
+    required: bool = True
+    flags: tuple[str, ...] = ()
+    least: float | None = None
+    greatest: float | None = None
+    nan: str = ""
+    infinite: str = ""
+
+
+@dataclass(frozen=True)
+class Attribute:
+    """An attribute of a study's data set. ``length`` is 0 for a single value, else the number of values."""
+
+    name: str
+    unit: str
+    meaning: str
+    kind: Kind = "float"
+    required: bool = True
+    length: int = 0
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Study:
+    """What the data set of one study holds."""
+
+    name: str
+    meaning: str
+    coords: tuple[Variable, ...]
+    variables: tuple[Variable, ...]
+    attributes: tuple[Attribute, ...]
+
+    def find(self, name: str) -> Variable | None:
+        """The variable or coordinate of that name."""
+        return next((v for v in self.coords + self.variables if v.name == name), None)
+
+    def find_attribute(self, name: str) -> Attribute | None:
+        """The attribute of that name, those common to all studies included."""
+        return next((a for a in COMMON_ATTRIBUTES + self.attributes if a.name == name), None)
+
+
+COMMON_ATTRIBUTES = (
+    Attribute("study", "1", "name of the study", "str"),
+    Attribute("armwright_version", "1", "version of the program that computed it", "str"),
+    Attribute("inputs_digest", "1", "SHA-256 of all that went in, as 64 hexadecimal digits", "str"),
+    Attribute("arm_name", "1", "name of the arm", "str"),
+    Attribute("cell_name", "1", "name of the cell", "str", required=False),
+    Attribute("caution", "1", "what to heed when using the result", "str", required=False),
+)
+
+_GRID_COORDS = tuple(
+    Variable(name, (name,), "m", f"position of the tool point along world {name}") for name in GRID
+)
+_NAN_OUT = "not reachable"
+_ALONE = "nothing to come near"
+_UNLIMITED = "no limit is known"
+_JOINT_UNIT = Variable("joint_unit", ("joint",), "1", 'unit of each joint: "m" where it slides, else "rad"', "str",
+                       required=False)
+_BASE = Attribute("base_position", "m", "origin of the arm's base in the world, at track position 0", required=False,
+                  length=3)
+_TRACK = Attribute("track_span", "m", "where the base is at both ends of the track: x, y, z, then x, y, z",
+                   required=False, length=6)
+_SPACING = Attribute("spacing", "m", "distance between grid positions")
+_DIRECTIONS = Attribute("directions", "1", "number of tool directions tried at each position", "int")
+_SPINS = Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int")
+_MARGIN = Attribute("margin", "m", "clearance that was required")
+
+REACH_MAP = Study(
+    "reach_map",
+    "which positions the tool point reaches, and in how many attitudes",
+    _GRID_COORDS,
+    (
+        Variable("reach_index", GRID, "1", "reach index: share of attitudes reachable", least=0, greatest=1),
+        Variable("reachable", GRID, "1", "reachable in at least one attitude", "bool"),
+        Variable("limit_margin", GRID, "1", "best distance to the joint limits: 0 at a limit, 1 at mid-range",
+                 required=False, least=0, greatest=1, nan=_NAN_OUT),
+        Variable("manipulability", GRID, "1",
+                 "best manipulability: root of det(J Jᵀ), in SI units of the Jacobian's rows",
+                 required=False, least=0, nan=_NAN_OUT),
+        Variable("clearance", GRID, "m", "greatest clearance over the reachable attitudes", required=False,
+                 nan=_NAN_OUT, infinite=_ALONE),
+        Variable("track_lower", GRID, "m", "least track position that reaches it", required=False, nan=_NAN_OUT),
+        Variable("track_upper", GRID, "m", "greatest track position that reaches it", required=False, nan=_NAN_OUT),
+    ),
+    (
+        _SPACING, _DIRECTIONS, _SPINS, _MARGIN, _BASE, _TRACK,
+        Attribute("reachable_volume", "m3", "volume of the positions reached"),
+        Attribute("reachable_volume_error", "m3", "estimated error of the reachable volume, from two spacings"),
+        Attribute("dexterous_volume", "m3",
+                  "volume of the positions reached in at least the dexterous share of attitudes"),
+        Attribute("dexterous_volume_error", "m3", "estimated error of the dexterous volume, from two spacings"),
+        Attribute("dexterous_share", "1", "reach index from which a position counts as dexterous"),
+    ),
+)
+
+_LIMITS = ("continuous", "peak")
+_LOAD_CENTRE = Attribute("load_centre", "m", "the load's centre of gravity, from the tool frame", length=3)
+_ATTITUDE = Attribute("attitude", "1", "tool attitude asked for", "str", choices=("any", "down", "level"))
+_LIMIT = Attribute("limit", "1", "which torque limit counts", "str", choices=_LIMITS)
+
+PAYLOAD_MAP = Study(
+    "payload_map",
+    "how much the arm holds at each position, and which joint gives out first",
+    (
+        *_GRID_COORDS,
+        Variable("joint_names", ("joint_names",), "1", "names of the joints, the track first", "str"),
+        Variable("distance", ("distance",), "m", "horizontal distance from axis 1", required=False, least=0),
+        Variable("height", ("height",), "m", "height of the tool point in the world", required=False),
+    ),
+    (
+        Variable("mass_greatest", GRID, "kg", "greatest mass held over the reachable attitudes", nan=_NAN_OUT,
+                 infinite=_UNLIMITED),
+        Variable("mass_least", GRID, "kg", "least mass held over the reachable attitudes", required=False,
+                 nan=_NAN_OUT, infinite=_UNLIMITED),
+        Variable("limiting_joint", GRID, "1",
+                 "joint that gives out first at the greatest mass: place in joint_names, -1 for none", "int", least=-1),
+        Variable("limiting_limit", GRID, "1", "limit that is met first at the greatest mass, -1 for none", "int",
+                 required=False, flags=_LIMITS, least=-1),
+        Variable("curve_mass", ("height", "distance"), "kg", "greatest mass held at that distance and height",
+                 required=False, nan=_NAN_OUT, infinite=_UNLIMITED),
+        Variable("curve_mass_any_height", ("distance",), "kg", "greatest mass held at that distance, at any height",
+                 required=False, nan=_NAN_OUT, infinite=_UNLIMITED),
+    ),
+    (_LOAD_CENTRE, _ATTITUDE, _LIMIT, _BASE, _TRACK,
+     Attribute("spacing", "m", "distance between grid positions", required=False),
+     Attribute("directions", "1", "number of tool directions tried at each position", "int", required=False),
+     Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int", required=False),
+     Attribute("margin", "m", "clearance that was required", required=False)),
+)
+
+_NO_POSTURE = "no posture found"
+
+CHECK_TARGETS = Study(
+    "check_targets",
+    "which work points are served, how well, and why not",
+    (
+        Variable("target", ("target",), "1", "names of the work points", "str"),
+        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        _JOINT_UNIT,
+        Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
+    ),
+    (
+        Variable("served", ("target",), "1", "the work point is served", "bool"),
+        Variable("reason", ("target",), "1", "why it is not served, and by how much", "str"),
+        Variable("q", ("target", "joint"), "1", "best joint positions, in joint_unit",
+                 nan=_NO_POSTURE),
+        Variable("position", ("target", "xyz"), "m", "the work point in the world"),
+        Variable("limit_margin", ("target",), "1", "distance to the joint limits: 0 at a limit, 1 at mid-range",
+                 required=False, nan=_NO_POSTURE),
+        Variable("clearance", ("target",), "m", "least distance to anything in the cell", required=False,
+                 nan=_NO_POSTURE, infinite=_ALONE),
+        Variable("clearance_wanted", ("target",), "m", "clearance that was required", required=False, nan="none asked"),
+        Variable("clearance_name_a", ("target",), "1", "what comes nearest", "str", required=False),
+        Variable("clearance_name_b", ("target",), "1", "what it comes nearest to", "str", required=False),
+        Variable("payload", ("target",), "kg", "mass that can be held there", required=False, nan=_NO_POSTURE,
+                 infinite=_UNLIMITED),
+        Variable("payload_wanted", ("target",), "kg", "mass that is to be held there", required=False,
+                 nan="none asked"),
+        Variable("payload_joint", ("target",), "1", "joint that gives out first", "str", required=False),
+        Variable("manipulability", ("target",), "1", "root of det(J Jᵀ), in SI units of the Jacobian's rows",
+                 required=False, nan=_NO_POSTURE),
+        Variable("position_error", ("target",), "m", "distance of the tool point from the work point at q",
+                 required=False, least=0, nan=_NO_POSTURE),
+        Variable("attitude_error", ("target",), "rad", "turn between the tool and the work point's attitude at q",
+                 required=False, least=0, nan=_NO_POSTURE),
+        Variable("solutions", ("target",), "1", "number of postures found within all limits", "int", required=False,
+                 least=0),
+    ),
+    (Attribute("load_centre", "m", "the load's centre of gravity, from the tool frame", required=False, length=3),
+     Attribute("limit", "1", "which torque limit counts", "str", required=False, choices=_LIMITS),
+     Attribute("order", "1", "what makes a posture the best, first things first", "str", required=False)),
+)
+
+_BREAK = "break between two curves"
+
+OUTLINES = Study(
+    "outlines",
+    "boundary curves of the reachable region, in the vertical section through axis 1 and in plan",
+    (
+        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        _JOINT_UNIT,
+        Variable("rz", ("rz",), "1", "distance from axis 1, then height", "str", required=False),
+        Variable("xy", ("xy",), "1", "components in the world frame", "str", required=False),
+    ),
+    (
+        Variable("section", ("section_point", "rz"), "m",
+                 "section of the tool point's reach: distance from axis 1, height",
+                 nan=_BREAK),
+        Variable("plan", ("plan_point", "xy"), "m", "plan of the tool point's reach: x, y", nan=_BREAK),
+        Variable("wrist_section", ("wrist_section_point", "rz"), "m",
+                 "section of the wrist centre's reach: distance from axis 1, height", required=False, nan=_BREAK),
+        Variable("wrist_plan", ("wrist_plan_point", "xy"), "m", "plan of the wrist centre's reach: x, y",
+                 required=False,
+                 nan=_BREAK),
+        Variable("joint_lower", ("joint",), "1", "least joint position, in joint_unit", infinite=_UNLIMITED),
+        Variable("joint_upper", ("joint",), "1", "greatest joint position, in joint_unit", infinite=_UNLIMITED),
+    ),
+    (_BASE, _TRACK, Attribute("spacing", "m", "distance between points computed", required=False)),
+)
+
+CLEARANCE = Study(
+    "clearance",
+    "least distance between the arm and everything else, and where it is",
+    (Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),),
+    (
+        Variable("distance", (BATCH,), "m", "least distance; negative where things overlap", infinite=_ALONE),
+        Variable("point_a", (BATCH, "xyz"), "m", "nearest point on a"),
+        Variable("point_b", (BATCH, "xyz"), "m", "nearest point on b"),
+        Variable("name_a", (BATCH,), "1", "what comes nearest", "str"),
+        Variable("name_b", (BATCH,), "1", "what it comes nearest to", "str"),
+    ),
+    (),
+)
+
+STUDIES = {study.name: study for study in (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS, OUTLINES, CLEARANCE)}
+
+
+def table(study: str) -> str:
+    """The study's variables and attributes as Markdown tables, for the docs."""
+    what = STUDIES[study]
+    rows = [f"### {what.name}", "", what.meaning + "."]
+    rows += ["", "| variable | dims | unit | meaning | NaN |", "|---|---|---|---|---|"]
+    for variable in what.coords + what.variables:
+        always = "" if variable.required else " (optional)"
+        rows.append(f"| `{variable.name}`{always} | {', '.join(variable.dims)} | {variable.unit} "
+                    f"| {variable.long_name} | {variable.nan} |")
+    rows += ["", "| attribute | unit | meaning |", "|---|---|---|"]
+    for attribute in COMMON_ATTRIBUTES + what.attributes:
+        always = "" if attribute.required else " (optional)"
+        rows.append(f"| `{attribute.name}`{always} | {attribute.unit} | {attribute.meaning} |")
+    return "\n".join(rows) + "\n"
