@@ -1,0 +1,187 @@
+// The peer for clearances: coal, with the link frames from pinocchio's headers (pin_peer.cpp is compiled in).
+// Capsules on the joint frames, boxes that stand still. Least distance in two ways (every pair; pairs in the order of
+// a lower bound, stopping when it passes the best), a yes/no in two ways (every pair, stopping at the first that is
+// too near; the library's own dynamic tree of the boxes).
+#include <algorithm>
+#include <limits>
+#include <vector>
+
+#include <coal/broadphase/broadphase_dynamic_AABB_tree.h>
+#include <coal/collision.h>
+#include <coal/distance.h>
+#include <coal/shape/geometric_shapes.h>
+
+#include "pin_peer.cpp"
+
+struct Pair {
+  int a, b;  // a capsule; a box (b < boxes) or another capsule (b - boxes)
+};
+
+struct Query {
+  coal::ComputeDistance distance;
+  coal::ComputeCollision collision;
+};
+
+struct CoalPeer {
+  PinPeer* arm;
+  std::vector<std::shared_ptr<coal::Capsule>> capsules;
+  std::vector<pin::SE3> capsule_in_joint;
+  std::vector<int> joint;
+  std::vector<std::unique_ptr<coal::CollisionObject>> boxes, moving;
+  std::vector<Pair> pairs;
+  std::vector<Query> queries;
+  coal::DynamicAABBTreeCollisionManager tree;
+};
+
+static void place(CoalPeer& peer, const double* q) {
+  auto& [model, data, last, tool] = *peer.arm;
+  pin::forwardKinematics(model, *data, ConstRow(q, model.nq));
+  for (std::size_t i = 0; i < peer.moving.size(); ++i) {
+    const pin::SE3 X = data->oMi[static_cast<std::size_t>(peer.joint[i] + 1)] * peer.capsule_in_joint[i];
+    peer.moving[i]->setTransform(X.rotation(), X.translation());
+    peer.moving[i]->computeAABB();
+  }
+}
+
+static const coal::CollisionObject& other(const CoalPeer& peer, int b) {
+  const int boxes = static_cast<int>(peer.boxes.size());
+  return b < boxes ? *peer.boxes[static_cast<std::size_t>(b)] : *peer.moving[static_cast<std::size_t>(b - boxes)];
+}
+
+extern "C" {
+
+/// joints: the joint that carries each capsule; capsule_poses: in that joint's frame; sizes: radius, length between
+/// the cap centres. box_poses: in the world; box_edges: 3 each. self_pairs: capsule indices, two each.
+void* coal_open(void* arm, int capsules, const int* joints, const double* capsule_poses, const double* sizes, int boxes,
+                const double* box_poses, const double* box_edges, int self_pairs, const int* self) {
+  auto* peer = new CoalPeer;
+  peer->arm = static_cast<PinPeer*>(arm);
+  for (int i = 0; i < boxes; ++i) {
+    auto box = std::make_shared<coal::Box>(box_edges[3 * i], box_edges[3 * i + 1], box_edges[3 * i + 2]);
+    const pin::SE3 X = pose_of(box_poses + 16 * i);
+    peer->boxes.push_back(std::make_unique<coal::CollisionObject>(box, X.rotation(), X.translation()));
+    peer->boxes.back()->computeAABB();
+    peer->tree.registerObject(peer->boxes.back().get());
+  }
+  peer->tree.setup();
+  for (int i = 0; i < capsules; ++i) {
+    peer->capsules.push_back(std::make_shared<coal::Capsule>(sizes[2 * i], sizes[2 * i + 1]));
+    peer->capsule_in_joint.push_back(pose_of(capsule_poses + 16 * i));
+    peer->joint.push_back(joints[i]);
+    peer->moving.push_back(std::make_unique<coal::CollisionObject>(peer->capsules.back()));
+    for (int k = 0; k < boxes; ++k) peer->pairs.push_back({i, k});
+  }
+  for (int i = 0; i < self_pairs; ++i) peer->pairs.push_back({self[2 * i], boxes + self[2 * i + 1]});
+  for (const Pair& p : peer->pairs) {
+    const coal::CollisionGeometry *a = peer->capsules[static_cast<std::size_t>(p.a)].get(), *b = other(*peer, p.b).collisionGeometryPtr();
+    peer->queries.push_back({coal::ComputeDistance(a, b), coal::ComputeCollision(a, b)});
+  }
+  return peer;
+}
+
+void coal_close(void* handle) { delete static_cast<CoalPeer*>(handle); }
+
+double coal_least_distance(void* handle, long count, const double* q, double* out) {
+  CoalPeer& peer = *static_cast<CoalPeer*>(handle);
+  const auto start = Clock::now();
+  coal::DistanceRequest request;
+  coal::DistanceResult result;
+  for (long k = 0; k < count; ++k) {
+    place(peer, q + k * peer.arm->model.nq);
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < peer.pairs.size(); ++i) {
+      result.clear();
+      const Pair& p = peer.pairs[i];
+      const double d = peer.queries[i].distance(peer.moving[static_cast<std::size_t>(p.a)]->getTransform(), other(peer, p.b).getTransform(), request, result);
+      least = std::min(least, d);
+    }
+    out[k] = least;
+  }
+  return seconds_since(start);
+}
+
+double coal_least_distance_pruned(void* handle, long count, const double* q, double* out) {
+  CoalPeer& peer = *static_cast<CoalPeer*>(handle);
+  const auto start = Clock::now();
+  coal::DistanceRequest request;
+  coal::DistanceResult result;
+  using Bound = std::pair<double, std::size_t>;
+  std::vector<Bound> bounds(peer.pairs.size());
+  for (long k = 0; k < count; ++k) {
+    place(peer, q + k * peer.arm->model.nq);
+    for (std::size_t i = 0; i < bounds.size(); ++i) {
+      const Pair& p = peer.pairs[i];
+      bounds[i] = {peer.moving[static_cast<std::size_t>(p.a)]->getAABB().distance(other(peer, p.b).getAABB()), i};
+    }
+    // A heap costs less than a full sort: only the first few pairs are ever looked at.
+    std::make_heap(bounds.begin(), bounds.end(), std::greater<Bound>());
+    double least = std::numeric_limits<double>::infinity();
+    for (auto end = bounds.end(); end != bounds.begin() && bounds.front().first < least;) {
+      std::pop_heap(bounds.begin(), end, std::greater<Bound>());
+      const std::size_t i = (--end)->second;
+      const Pair& p = peer.pairs[i];
+      result.clear();
+      const double d = peer.queries[i].distance(peer.moving[static_cast<std::size_t>(p.a)]->getTransform(), other(peer, p.b).getTransform(), request, result);
+      least = std::min(least, d);
+    }
+    out[k] = least;
+  }
+  return seconds_since(start);
+}
+
+double coal_is_clear(void* handle, long count, const double* q, double margin, unsigned char* out) {
+  CoalPeer& peer = *static_cast<CoalPeer*>(handle);
+  const auto start = Clock::now();
+  coal::CollisionRequest request;
+  request.security_margin = margin;
+  coal::CollisionResult result;
+  for (long k = 0; k < count; ++k) {
+    place(peer, q + k * peer.arm->model.nq);
+    bool clear = true;
+    for (std::size_t i = 0; i < peer.pairs.size() && clear; ++i) {
+      result.clear();
+      const Pair& p = peer.pairs[i];
+      clear = peer.queries[i].collision(peer.moving[static_cast<std::size_t>(p.a)]->getTransform(), other(peer, p.b).getTransform(), request, result) == 0;
+    }
+    out[k] = clear;
+  }
+  return seconds_since(start);
+}
+}
+
+/// Asked by the tree for each pair whose boxes come near; answers true to stop.
+struct FirstTooNear : coal::CollisionCallBackBase {
+  coal::CollisionRequest request;
+  bool found = false;
+  bool collide(coal::CollisionObject* a, coal::CollisionObject* b) override {
+    coal::CollisionResult result;
+    found = found || coal::collide(a, b, request, result) > 0;
+    return found;
+  }
+};
+
+extern "C" double coal_is_clear_tree(void* handle, long count, const double* q, double margin, unsigned char* out) {
+  CoalPeer& peer = *static_cast<CoalPeer*>(handle);
+  const auto start = Clock::now();
+  FirstTooNear ask;
+  ask.request.security_margin = margin;
+  coal::CollisionResult result;
+  const int boxes = static_cast<int>(peer.boxes.size());
+  for (long k = 0; k < count; ++k) {
+    place(peer, q + k * peer.arm->model.nq);
+    ask.found = false;
+    for (auto& capsule : peer.moving) {
+      capsule->getAABB().expand(margin);
+      if (!ask.found) peer.tree.collide(capsule.get(), &ask);
+    }
+    for (std::size_t i = peer.capsules.size() * peer.boxes.size(); i < peer.pairs.size() && !ask.found; ++i) {
+      const Pair& p = peer.pairs[i];
+      const auto &a = *peer.moving[static_cast<std::size_t>(p.a)], &b = *peer.moving[static_cast<std::size_t>(p.b - boxes)];
+      if (!a.getAABB().overlap(b.getAABB())) continue;
+      result.clear();
+      ask.found = peer.queries[i].collision(a.getTransform(), b.getTransform(), ask.request, result) > 0;
+    }
+    out[k] = !ask.found;
+  }
+  return seconds_since(start);
+}
