@@ -19,7 +19,7 @@ ARMWRIGHT_BATCH void inverse_dynamics(const Model& model, const Inertia& load, s
   const Inertia last = model.link[n - 1] + load;
   const Vec3 up = transpose_times(model.base.rotation, -model.gravity);
   in_fours<max_joints, 3>(rows_of(model, q), {q.data(), speed.data(), acceleration.data()}, {n, n, n}, out.data(), n,
-                          [&](const auto& in, double* to) {
+                          [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
     Lanes angle[max_joints], velocity[max_joints], change[max_joints], torque[max_joints];
     load_row(in[0], n, angle);
     load_row(in[1], n, velocity);
@@ -34,7 +34,7 @@ ARMWRIGHT_BATCH void inverse_dynamics(const Model& model, const Inertia& load, s
 ARMWRIGHT_BATCH void mass_matrices(const Model& model, const Inertia& load, std::span<const double> q, std::span<double> out) {
   const std::size_t n = model.joint_count;
   const Inertia last = model.link[n - 1] + load;
-  in_fours<max_joints * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), n * n, [&](const auto& in, double* to) {
+  in_fours<max_joints * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), n * n, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
     Lanes angle[max_joints], torque[max_joints], still[max_joints], unit[max_joints];
     load_row(in[0], n, angle);
     const JointTurns<Lanes> turns = joint_turns(model, angle);

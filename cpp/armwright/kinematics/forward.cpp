@@ -20,7 +20,7 @@ ARMWRIGHT_INLINE void store_pose(const Pose3<T>& X, double* out, std::size_t str
 
 ARMWRIGHT_BATCH void tool_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
   const std::size_t n = model.joint_count;
-  in_fours<16, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16, [&](const auto& in, double* out) {
+  in_fours<16, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16, [&](const auto& in, double* out) ARMWRIGHT_INLINE_LAMBDA {
     Pose3<Lanes> frame = spread<Lanes>(model.base);
     for (std::size_t i = 0; i < n; ++i) advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);
     store_pose(frame * spread<Lanes>(model.tool), out, 16);
@@ -29,7 +29,7 @@ ARMWRIGHT_BATCH void tool_poses(const Model& model, std::span<const double> q, s
 
 ARMWRIGHT_BATCH void link_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
   const std::size_t n = model.joint_count;
-  in_fours<16 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16 * n, [&](const auto& in, double* out) {
+  in_fours<16 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16 * n, [&](const auto& in, double* out) ARMWRIGHT_INLINE_LAMBDA {
     Pose3<Lanes> frame = spread<Lanes>(model.base);
     for (std::size_t i = 0; i < n; ++i) {
       advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);

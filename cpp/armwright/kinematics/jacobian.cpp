@@ -32,7 +32,7 @@ ARMWRIGHT_INLINE void store_row(const Lanes* row, std::size_t n, double* out, st
 
 ARMWRIGHT_BATCH void jacobians(const Model& model, std::span<const double> q, std::span<double> out) {
   const std::size_t n = model.joint_count;
-  in_fours<6 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 6 * n, [&](const auto& in, double* to) {
+  in_fours<6 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 6 * n, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
     Pose3<Lanes> frames[max_joints];
     JacobianColumn<Lanes> columns[max_joints];
     joint_frames(model, in[0], frames);
@@ -49,7 +49,7 @@ ARMWRIGHT_BATCH void jacobians(const Model& model, std::span<const double> q, st
 
 ARMWRIGHT_BATCH void manipulabilities(const Model& model, std::span<const double> q, Motion motion, std::span<double> out) {
   const std::size_t n = model.joint_count;
-  in_fours<max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 1, [&](const auto& in, double* to) {
+  in_fours<max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 1, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
     Pose3<Lanes> frames[max_joints];
     JacobianColumn<Lanes> columns[max_joints];
     joint_frames(model, in[0], frames);

@@ -27,18 +27,19 @@ ARMWRIGHT_INLINE void jacobian_columns(const Model& model, const Pose3<T>* frame
 /// factors. Rows first_row .. first_row + row_count - 1 of the Jacobian count.
 template <class T>
 ARMWRIGHT_INLINE T gram_volume(const JacobianColumn<T>* columns, std::size_t joint_count, std::size_t first_row, std::size_t row_count) {
-  const auto entry = [&](std::size_t row, std::size_t joint) {
-    const JacobianColumn<T>& c = columns[joint];
-    const T rows[6] = {c.linear.x, c.linear.y, c.linear.z, c.angular.x, c.angular.y, c.angular.z};
-    return rows[first_row + row];
-  };
   const bool by_rows = row_count <= joint_count;
   const std::size_t size = by_rows ? row_count : joint_count, depth = by_rows ? joint_count : row_count;
+  T matrix[6][max_joints];
+  for (std::size_t j = 0; j < joint_count; ++j) {
+    const auto& [v, w] = columns[j];
+    const T rows[6] = {v.x, v.y, v.z, w.x, w.y, w.z};
+    for (std::size_t r = 0; r < row_count; ++r) (by_rows ? matrix[r][j] : matrix[j][r]) = rows[first_row + r];
+  }
   T gram[6][6];
   for (std::size_t i = 0; i < size; ++i)
     for (std::size_t j = 0; j <= i; ++j) {
       T sum(0.0);
-      for (std::size_t k = 0; k < depth; ++k) sum += by_rows ? entry(i, k) * entry(j, k) : entry(k, i) * entry(k, j);
+      for (std::size_t k = 0; k < depth; ++k) sum += matrix[i][k] * matrix[j][k];
       gram[i][j] = sum;
     }
   T volume(1.0);

@@ -17,6 +17,9 @@
 #define ARMWRIGHT_BATCH
 #endif
 
+/// For lambdas called from such functions.
+#define ARMWRIGHT_INLINE_LAMBDA __attribute__((always_inline))
+
 namespace armwright {
 
 struct Mask {
