@@ -20,6 +20,10 @@ Environment:
   ARMWRIGHT_JOBS    compilers at once (as many as processors and memory allow)
   ARMWRIGHT_NO_APT  set to 1 to leave the system packages alone
 
+For those who work on it:
+  stubs     build, then write the stubs of the extension module anew
+  lint      style and types only
+
 For continuous integration:
   pythons   lists the usable interpreters, newest first
   check     build, then only the tests of the Python package, without the peer libraries
@@ -249,7 +253,7 @@ package() { # strict or plain
     say "the package is built and installed"
     return 0
   fi
-  [ "$kind" = plain ] || settings=(-C cmake.define.ARMWRIGHT_WERROR=ON)
+  [ "$kind" = plain ] || settings=(--config-settings=cmake.define.ARMWRIGHT_WERROR=ON)
   step package "building the package with $jobs compilers and installing it; the first time takes minutes" \
     "If a compiler was killed, memory ran out: try ARMWRIGHT_JOBS=1. If a line of source is wrong, the log names it." \
     pip_install --no-build-isolation --no-deps --force-reinstall "${settings[@]}" .
@@ -322,12 +326,25 @@ notebook_tests() {
     "$venv/bin/python" -m pytest -p no:cacheprovider --nbmake --nbmake-timeout=600 .build/notebooks
 }
 
+stubs() {
+  disk_space 3000
+  prepare "$build_packages" strict test
+  rm -rf .build/stubs
+  step stubs "writing python/armwright/_core/*.pyi" "The log names what could not be described." \
+    "$venv/bin/pybind11-stubgen" armwright._core -o .build/stubs --numpy-array-use-type-var
+  cp .build/stubs/armwright/_core/*.pyi python/armwright/_core/
+}
+
+lint() {
+  step ruff "checking the style of the Python sources" "Try: $venv/bin/ruff check --fix" "$venv/bin/ruff" check
+  step mypy "checking the types" "Try: $venv/bin/mypy --strict python/armwright" "$venv/bin/mypy" --strict python/armwright
+}
+
 tests() {
   disk_space 5000
   prepare "$(test_packages | tr '\n' ' ')" strict test
   peers
-  step ruff "checking the style of the Python sources" "Try: $venv/bin/ruff check --fix" "$venv/bin/ruff" check
-  step mypy "checking the types" "Try: $venv/bin/mypy --strict python/armwright" "$venv/bin/mypy" --strict python/armwright
+  lint
   core_tests
   notebook_tests
   show pytest "testing the package" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
@@ -355,7 +372,7 @@ main() {
   case "$command" in
     help | -h | --help) usage; return 0 ;;
     pythons) pythons; return 0 ;;
-    demo | test | build | check) ;;
+    demo | test | build | check | stubs | lint) ;;
     *) usage >&2; fail "no such command: $command" ;;
   esac
 
@@ -372,6 +389,7 @@ main() {
   case "$command" in
     build) disk_space 2500; prepare "$build_packages" plain; say "ready: $venv/bin/armwright --help" ;;
     test) tests ;;
+    lint) disk_space 3000; prepare "$build_packages" strict test; lint ;;
     *) "$command" ;;
   esac
 }

@@ -16,7 +16,7 @@ else:
 BANS: tuple[tuple[str, str, str, str], ...] = (
     # what it is, in includes, in code, allowed where (a pattern on "room/path")
     ("iostream", r"iostream|ostream|istream|fstream|iomanip|cstdio|stdio\.h|print|syncstream", "", r""),
-    ("printing", "", r"\bstd::(cout|cerr|clog|cin|println?)\b|\b(?:std::)?(f|v|vf)?printf\s*\(|\b(?:std::)?puts\s*\(", r""),
+    ("printing", "", r"\bstd::(cout|cerr|clog|cin|println?)\b|\b(?:std::)?(?:v?f?printf|f?puts)\s*\(", r""),
     ("files", r"filesystem|sys/stat\.h|unistd\.h|fcntl\.h", r"\bfopen\s*\(|\bstd::filesystem\b", r""),
     (
         "clocks",
@@ -36,7 +36,7 @@ BANS: tuple[tuple[str, str, str, str], ...] = (
     ("the environment", "", r"\b(?:std::|secure_)?getenv\b|\benviron\b", r""),
     (
         "threads",
-        r"thread|mutex|shared_mutex|condition_variable|atomic|future|semaphore|latch|barrier|stop_token|pthread\.h|omp\.h",
+        r"thread|mutex|shared_mutex|condition_variable|atomic|future|semaphore|latch|barrier|stop_token|(?:pthread|omp)\.h",
         r"\bstd::(j?thread|mutex|atomic\w*|async|future|condition_variable)\b|#\s*pragma\s+omp\b",
         r"support/",
     ),
@@ -57,7 +57,8 @@ def read_table(file: Path) -> dict[str, list[str]]:
 def only_code(text: str) -> str:
     """The text with comments, includes and the insides of strings blanked; lines keep their numbers."""
     pattern = re.compile(
-        r'//[^\n]*|/\*.*?\*/|^[ \t]*#[ \t]*include[^\n]*|R"(\w*)\(.*?\)\1"|"(?:\\.|[^"\\\n])*"', re.DOTALL | re.MULTILINE
+        r'//[^\n]*|/\*.*?\*/|^[ \t]*#[ \t]*include[^\n]*|R"(\w*)\(.*?\)\1"|"(?:\\.|[^"\\\n])*"',
+        re.DOTALL | re.MULTILINE,
     )
     return pattern.sub(lambda match: re.sub(r"[^\n]", " ", match.group()), text)
 

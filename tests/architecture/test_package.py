@@ -29,4 +29,4 @@ def test_the_installed_package_says_the_same_and_brings_its_licence() -> None:
 def test_the_package_ships_its_types() -> None:
     package = importlib.resources.files("armwright")
     assert package.joinpath("py.typed").is_file()
-    assert package.joinpath("_core", "__init__.pyi").is_file()
+    assert (package / "_core" / "__init__.pyi").is_file()

@@ -1,0 +1,81 @@
+"""
+Poses, Jacobians, margins: batches over joint vectors (rows, joints).
+"""
+from __future__ import annotations
+import armwright._core.model
+import numpy
+import numpy.typing
+import typing
+__all__: list[str] = ['Motion', 'jacobians', 'limit_margins', 'link_poses', 'manipulabilities', 'singular_values', 'tool_poses']
+class Motion:
+    """
+    Members:
+    
+      all
+    
+      translation
+    
+      rotation
+    """
+    __members__: typing.ClassVar[dict[str, Motion]]
+    all: typing.ClassVar[Motion]
+    rotation: typing.ClassVar[Motion]
+    translation: typing.ClassVar[Motion]
+    @typing.overload
+    def __eq__(self, other: Motion) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: Motion) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+def jacobians(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Jacobians of the tool point in world axes, (rows, 6, joints).
+    """
+def limit_margins(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Distance to the joint limits as a share of half the range, (rows,).
+    """
+def link_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Link frames in the world, (rows, joints, 4, 4).
+    """
+def manipulabilities(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], motion: Motion) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Yoshikawa's manipulability, (rows,).
+    """
+def singular_values(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], length: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Least and greatest singular value of the Jacobian, angular rows times length, (rows, 2).
+    """
+def tool_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Tool poses in the world, (rows, 4, 4).
+    """
