@@ -40,7 +40,12 @@ BANS: tuple[tuple[str, str, str, str], ...] = (
         r"\bstd::(j?thread|mutex|atomic\w*|async|future|condition_variable)\b|#\s*pragma\s+omp\b",
         r"support/",
     ),
-    ("Bullet", r"bt[A-Z]\w*\.h|bullet/.*|Bullet\w*/.*|LinearMath/.*", r"\bbt[A-Z]\w+\b", r"clearance/bullet[^/]*\.cpp$"),
+    (
+        "Bullet",
+        r"bt[A-Z]\w*\.h|bullet/.*|Bullet\w*/.*|LinearMath/.*",
+        r"\bbt[A-Z]\w+\b",
+        r"clearance/bullet[^/]*\.cpp$",
+    ),
     ("Python", r"Python\.h|pybind11/.*|numpy/.*", r"\bpy(?:bind11)?::|\bPyObject\b", r""),
 )
 

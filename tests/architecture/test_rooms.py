@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from architecture import rooms
 
 ROOT = Path(__file__).parents[2]
@@ -94,7 +95,10 @@ def test_a_wrong_arrow_is_found(tmp_path: Path, file: str, text: str, told: str)
 def test_a_study_that_uses_another_is_found(tmp_path: Path) -> None:
     files = {"studies/reach.hpp": "", "studies/payload.cpp": '#include "armwright/studies/reach.hpp"\n'}
     assert list(rooms.sisters(tree(tmp_path, files))) == ["studies/payload.cpp:1: includes armwright/studies/reach.hpp"]
-    assert list(rooms.sisters(tree(tmp_path / "own", {"studies/a.hpp": "", "studies/a.cpp": files["studies/reach.hpp"]}))) == []
+    assert (
+        list(rooms.sisters(tree(tmp_path / "own", {"studies/a.hpp": "", "studies/a.cpp": files["studies/reach.hpp"]})))
+        == []
+    )
 
 
 BAD_LINES = [

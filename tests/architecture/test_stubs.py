@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from armwright import _core
 
 STUBS = Path(__file__).parents[2] / "python" / "armwright" / "_core"
@@ -59,12 +60,15 @@ def names_of_stub(body: list[ast.stmt], prefix: str = "") -> dict[str, list[str]
             if node.name.startswith("_") and node.name != "__init__":
                 continue
             overloaded = prefix + node.name in names or any(
-                isinstance(mark, (ast.Name, ast.Attribute)) and ast.unparse(mark).endswith(("overload", "property", "setter"))
+                isinstance(mark, (ast.Name, ast.Attribute))
+                and ast.unparse(mark).endswith(("overload", "property", "setter"))
                 for mark in node.decorator_list
             )
             every = [*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs]
             names[prefix + node.name] = None if overloaded else [item.arg for item in every]
-        elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and not node.target.id.startswith("_"):
+        elif (
+            isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and not node.target.id.startswith("_")
+        ):
             names[prefix + node.target.id] = None
     return names
 
