@@ -1,0 +1,47 @@
+#include "armwright/kinematics/inverse/general/ring_answers.hpp"
+
+#include <cmath>
+
+namespace armwright {
+
+namespace {
+
+Pose turn(double angle) { return {turn_z(std::cos(angle), std::sin(angle)), {0, 0, 0}}; }
+
+// Least squares for (cos a, sin a), with c² + s² = 1 put in only by normalising.
+double angle_a(const RightSide& right, const std::array<double, 14>& left) {
+  double m11 = 0, m12 = 0, m22 = 0, r1 = 0, r2 = 0;
+  for (std::size_t i = 0; i < 6; ++i) {
+    const double value = left[i] - right.constant[i];
+    m11 += right.cosine[i] * right.cosine[i];
+    m12 += right.cosine[i] * right.sine[i];
+    m22 += right.sine[i] * right.sine[i];
+    r1 += right.cosine[i] * value;
+    r2 += right.sine[i] * value;
+  }
+  return std::atan2(m11 * r2 - m12 * r1, m22 * r1 - m12 * r2);
+}
+
+}  // namespace
+
+double complete_ring(const Loop& labelled, const RightSide& right, std::array<double, 6>& angle) {
+  const auto& G = labelled.link;
+  const Pose left = G[2] * turn(angle[2]) * G[3] * turn(angle[3]) * G[4] * turn(angle[4]) * G[5];
+  const auto rows = as_rows(features_of(left.position, left.rotation.z));
+  angle[0] = angle_a(right, rows);
+  const double ca = std::cos(angle[0]), sa = std::sin(angle[0]);
+  double re = 0, im = 0;  // sum of left · conj(right), x + iy of l, p, m, n: its phase is -b
+  for (std::size_t k = 0; k < 4; ++k) {
+    const double x = right.constant[6 + k] + ca * right.cosine[6 + k] + sa * right.sine[6 + k];
+    const double y = right.constant[10 + k] + ca * right.cosine[10 + k] + sa * right.sine[10 + k];
+    re += rows[6 + k] * x + rows[10 + k] * y;
+    im += rows[10 + k] * x - rows[6 + k] * y;
+  }
+  angle[1] = -std::atan2(im, re);
+  const Pose other = turn(-angle[1]) * inverse(G[1]) * turn(-angle[0]) * inverse(G[0]);
+  const Rotation rest = transpose(left.rotation) * other.rotation;  // Rz(f)
+  angle[5] = std::atan2(rest.x.y - rest.y.x, rest.x.x + rest.y.y);
+  return norm(other.position - left.position) + norm(other.rotation.z - left.rotation.z);
+}
+
+}  // namespace armwright
