@@ -94,7 +94,8 @@ def commands(name: str, scratch: Path) -> list[str]:
 def build(name: str, *, again: bool = False) -> Path:
     """Builds one peer unless it is there already and newer than its sources; returns the library's path."""
     library = OUT / f"{name}.so"
-    newest = max(p.stat().st_mtime for p in [*SOURCES.glob("*.cpp"), Path(__file__)])
+    uses = {"pin": ["pin"], "eaik": ["eaik"], "coal": ["pin", "coal"]}[name.removesuffix("_native")]
+    newest = max((SOURCES / f"{used}_peer.cpp").stat().st_mtime for used in uses)
     if library.exists() and library.stat().st_mtime > newest and not again:
         return library
     OUT.mkdir(exist_ok=True)

@@ -83,7 +83,7 @@ void coal_close(void* handle) { delete static_cast<CoalPeer*>(handle); }
 
 double coal_least_distance(void* handle, long count, const double* q, double* out) {
   CoalPeer& peer = *static_cast<CoalPeer*>(handle);
-  const auto start = Clock::now();
+  const auto start = now();
   coal::DistanceRequest request;
   coal::DistanceResult result;
   for (long k = 0; k < count; ++k) {
@@ -102,7 +102,7 @@ double coal_least_distance(void* handle, long count, const double* q, double* ou
 
 double coal_least_distance_pruned(void* handle, long count, const double* q, double* out) {
   CoalPeer& peer = *static_cast<CoalPeer*>(handle);
-  const auto start = Clock::now();
+  const auto start = now();
   coal::DistanceRequest request;
   coal::DistanceResult result;
   using Bound = std::pair<double, std::size_t>;
@@ -131,7 +131,7 @@ double coal_least_distance_pruned(void* handle, long count, const double* q, dou
 
 double coal_is_clear(void* handle, long count, const double* q, double margin, unsigned char* out) {
   CoalPeer& peer = *static_cast<CoalPeer*>(handle);
-  const auto start = Clock::now();
+  const auto start = now();
   coal::CollisionRequest request;
   request.security_margin = margin;
   coal::CollisionResult result;
@@ -162,7 +162,7 @@ struct FirstTooNear : coal::CollisionCallBackBase {
 
 extern "C" double coal_is_clear_tree(void* handle, long count, const double* q, double margin, unsigned char* out) {
   CoalPeer& peer = *static_cast<CoalPeer*>(handle);
-  const auto start = Clock::now();
+  const auto start = now();
   FirstTooNear ask;
   ask.request.security_margin = margin;
   coal::CollisionResult result;

@@ -1,0 +1,127 @@
+"""The C++ peers from Python: same arrays in, same arrays out, and the processor seconds that their own loop took."""
+
+from __future__ import annotations
+
+import ctypes
+from collections.abc import Callable
+from typing import Any
+
+import build_peers
+import numpy as np
+from cases.chain import Array, Chain
+
+G = 9.80665
+
+
+def _p(array: Any) -> ctypes.c_void_p:
+    return ctypes.c_void_p(array.ctypes.data)
+
+
+def _library(name: str) -> ctypes.CDLL:
+    library = ctypes.CDLL(str(build_peers.build(name)))
+    for prefix in ["pin", "eaik", "coal"]:
+        for function in ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "mass_matrix", "solve", "least_distance",
+                         "least_distance_pruned", "is_clear", "is_clear_tree"]:  # fmt: skip
+            if hasattr(library, f"{prefix}_{function}"):
+                getattr(library, f"{prefix}_{function}").restype = ctypes.c_double
+        if hasattr(library, f"{prefix}_open"):
+            getattr(library, f"{prefix}_open").restype = ctypes.c_void_p
+    return library
+
+
+class Pin:
+    """pinocchio in C++, the arm told in numbers."""
+
+    def __init__(self, chain: Chain, build: str = "pin", gravity: float = G):
+        self.library, self.n, self.build = _library(build), chain.count, build
+        self.handle = ctypes.c_void_p(open_pin(self.library, chain, gravity))
+
+    def tool_pose(self, q: Array) -> tuple[float, Array]:
+        out = np.empty((len(q), 4, 4))
+        return self.library.pin_tool_pose(self.handle, ctypes.c_long(len(q)), _p(q), _p(out)), out
+
+    def jacobian(self, q: Array, index: bool = False) -> tuple[float, tuple[Array, Array]]:
+        out, w = np.empty((len(q), 6, self.n)), np.empty(len(q))
+        asked = _p(w) if index else None
+        return self.library.pin_jacobian(self.handle, ctypes.c_long(len(q)), _p(q), _p(out), asked), (out, w)
+
+    def gravity(self, q: Array) -> tuple[float, Array]:
+        out = np.empty((len(q), self.n))
+        return self.library.pin_gravity(self.handle, ctypes.c_long(len(q)), _p(q), _p(out)), out
+
+    def inverse_dynamics(self, q: Array, qd: Array, qdd: Array) -> tuple[float, Array]:
+        out = np.empty((len(q), self.n))
+        return self.library.pin_inverse_dynamics(self.handle, ctypes.c_long(len(q)), _p(q), _p(qd), _p(qdd), _p(out)), out
+
+    def mass_matrix(self, q: Array) -> tuple[float, Array]:
+        out = np.empty((len(q), self.n, self.n))
+        return self.library.pin_mass_matrix(self.handle, ctypes.c_long(len(q)), _p(q), _p(out)), out
+
+
+def open_pin(library: ctypes.CDLL, chain: Chain, gravity: float) -> int:
+    kinds = np.array([0 if link.kind == "revolute" else 1 for link in chain.links], np.int32)
+    axes = np.array([int(np.argmax(link.axis)) for link in chain.links], np.int32)
+    for link in chain.links:
+        if sorted(link.axis) != [0, 0, 1]:
+            raise ValueError("the peer knows joints along x, y or z of their frames: pinocchio's fastest")
+    placements = np.array([link.placement for link in chain.links])
+    bodies = np.array([_body(link) for link in chain.links])
+    tool = np.ascontiguousarray(chain.tool)
+    return library.pin_open(chain.count, _p(kinds), _p(axes), _p(placements), _p(bodies), _p(tool), ctypes.c_double(gravity))
+
+
+def _body(link: Any) -> list[float]:
+    I = link.inertia
+    return [link.mass, *link.centre, I[0, 0], I[0, 1], I[1, 1], I[0, 2], I[1, 2], I[2, 2]]
+
+
+class Eaik:
+    """eaik in C++: all solutions."""
+
+    def __init__(self, chain: Chain, build: str = "eaik"):
+        self.library, self.build = _library(build), build
+        H, P, R = (np.ascontiguousarray(a) for a in chain.eaik_numbers())
+        self.handle = ctypes.c_void_p(self.library.eaik_open(_p(H), _p(P), _p(R)))
+
+    def solve(self, poses: Array) -> tuple[float, tuple[Array, Array]]:
+        q, counts = np.empty((len(poses), 16, 6)), np.empty(len(poses), np.int32)
+        return self.library.eaik_solve(self.handle, ctypes.c_long(len(poses)), _p(poses), _p(q), _p(counts)), (q, counts)
+
+
+class Coal:
+    """coal in C++ on pinocchio's frames: capsules of the chain against boxes, and against each other."""
+
+    def __init__(self, chain: Chain, boxes: tuple[Array, Array], build: str = "coal"):
+        self.library = _library(build)
+        arm = open_pin(self.library, chain, G)
+        told = [(i, c) for i, link in enumerate(chain.links) for c in link.capsules]
+        joints = np.array([i for i, _ in told], np.int32)
+        poses = np.array([c.pose for _, c in told])
+        sizes = np.array([[c.radius, c.length] for _, c in told])
+        pairs = [(a, b) for a in range(len(told)) for b in range(a + 2, len(told))]
+        self.pairs = np.array(pairs, np.int32)
+        at, edges = (np.ascontiguousarray(a) for a in boxes)
+        self.handle = ctypes.c_void_p(
+            self.library.coal_open(ctypes.c_void_p(arm), len(told), _p(joints), _p(poses), _p(sizes), len(at), _p(at), _p(edges), len(pairs), _p(self.pairs))
+        )
+        self.pair_count = len(told) * len(at) + len(pairs)
+
+    def _distances(self, function: Callable[..., float], q: Array) -> tuple[float, Array]:
+        out = np.empty(len(q))
+        return function(self.handle, ctypes.c_long(len(q)), _p(q), _p(out)), out
+
+    def least_distance(self, q: Array) -> tuple[float, Array]:
+        return self._distances(self.library.coal_least_distance, q)
+
+    def least_distance_pruned(self, q: Array) -> tuple[float, Array]:
+        return self._distances(self.library.coal_least_distance_pruned, q)
+
+    def _clear(self, function: Callable[..., float], q: Array, margin: float) -> tuple[float, Array]:
+        out = np.empty(len(q), bool)
+        return function(self.handle, ctypes.c_long(len(q)), _p(q), ctypes.c_double(margin), _p(out)), out
+
+    def is_clear(self, q: Array, margin: float) -> tuple[float, Array]:
+        return self._clear(self.library.coal_is_clear, q, margin)
+
+    def is_clear_tree(self, q: Array, margin: float) -> tuple[float, Array]:
+        return self._clear(self.library.coal_is_clear_tree, q, margin)

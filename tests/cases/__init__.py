@@ -1,0 +1,1 @@
+"""Arms, cells and targets shared by tests, bench and notebooks."""
