@@ -16,7 +16,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 constexpr double worth_polishing = 0.5;  // closure error, unit lengths: beyond it a candidate is a false one
-constexpr double moved_too_far = 1e-2;   // rad: a polished answer this far from its root is not the root's
+constexpr int most_ways = 4;             // per pose
+constexpr double moved_too_far = 1e-3;   // rad: a polished answer this far from its root is not the root's
 
 std::size_t tensor_index(const Labelling& way) { return (way.shift == 0 ? 0U : 1U) + (way.reversed ? 2U : 0U); }
 
@@ -74,7 +75,7 @@ bool search_ring(const GeneralSetup& setup, const Labelling& way, const Loop& lo
   for (int k = 0; k < roots.count; ++k) {
     const TrigRoot& root = roots.root[static_cast<std::size_t>(k)];
     const bool explained = take_root(s, root.angle);
-    if (!explained && root.kind == RootKind::crossing) sure = false;
+    if (!explained || root.kind == RootKind::touching) sure = false;
   }
   return sure && out.count % 2 == 0;
 }
@@ -174,8 +175,13 @@ bool solve_one_way(const GeneralSetup& setup, const Labelling& way, const Pose& 
 void solve_general(const GeneralSetup& setup, const Pose& target, Solutions& out) {
   out.count = 0;
   const Loop loop = loop_for(setup, target);
-  for (std::size_t w = 0; w < 4; ++w) {
-    if (search_ring(setup, setup.way[w], loop, target, out)) break;
+  unsigned searched = 0;  // joints whose angle was the unknown: the same again would only repeat the doubt
+  int taken = 0;
+  for (const Labelling& way : setup.way) {
+    const unsigned bit = 1U << way.joint(2);
+    if (searched & bit) continue;
+    searched |= bit;
+    if (search_ring(setup, way, loop, target, out) || ++taken == most_ways) break;
   }
 }
 
