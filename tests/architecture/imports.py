@@ -39,7 +39,7 @@ HEAVY = {"pandas", "trimesh", "matplotlib", "scipy"}
 
 def room_of(module: str) -> str:
     """The room of a dotted module inside the package: "results.store" is in results, "arm" on the desk."""
-    first = module.split(".")[0]
+    first = module.split(".", maxsplit=1)[0]
     return first if first in ROOMS or first == "_core" else DESK
 
 
