@@ -336,7 +336,7 @@ stubs() {
 }
 
 lint() {
-  step ruff "checking the style of the Python sources" "Try: $venv/bin/ruff check --fix" "$venv/bin/ruff" check
+  step ruff "checking the style of the Python sources" "Try: $venv/bin/ruff check --fix" "$venv/bin/ruff" check --output-format concise
   step mypy "checking the types" "Try: $venv/bin/mypy --strict python/armwright" "$venv/bin/mypy" --strict python/armwright
 }
 
