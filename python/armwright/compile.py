@@ -1,0 +1,153 @@
+"""The one door from descriptions to the core: everything after it is SI, checked and constant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from armwright._core import model
+from armwright.describe import (
+    ArmDescription,
+    Box,
+    Capsule,
+    CellDescription,
+    ConvexHull,
+    Cylinder,
+    HalfSpace,
+    Joint,
+    Link,
+    Load,
+    Mesh,
+    Shape,
+    Tool,
+    Track,
+)  # fmt: skip
+from armwright.errors import InputError
+
+_KINDS = {
+    Box: model.ShapeKind.box, Cylinder: model.ShapeKind.cylinder, Capsule: model.ShapeKind.capsule,
+    ConvexHull: model.ShapeKind.convex_hull, Mesh: model.ShapeKind.mesh,
+    HalfSpace: model.ShapeKind.half_space,
+}  # fmt: skip
+
+
+def compile_cell(cell: CellDescription) -> model.Model:
+    """The constant model of a cell. What the core refuses ends in InputError."""
+    return compile_spec(cell_spec(cell))
+
+
+def compile_arm(arm: ArmDescription) -> model.Model:
+    """The model of an arm alone, its base in the world's frame."""
+    return compile_cell(CellDescription(arm))
+
+
+def compile_spec(spec: model.CellSpec) -> model.Model:
+    """The constant model of a specification, for callers that need the specification for a scene too."""
+    try:
+        return model.compile(spec)
+    except ValueError as refused:
+        if not hasattr(refused, "expected"):
+            raise
+        key, value, expected = (str(getattr(refused, name)) for name in ("key", "value", "expected"))
+        raise InputError.of(key, value, expected) from None
+
+
+def cell_spec(cell: CellDescription) -> model.CellSpec:
+    """The specification of a cell, SI."""
+    spec = model.CellSpec()
+    spec.arm = arm_spec(cell.arm)
+    spec.mount = cell.mount
+    if cell.track is not None:
+        spec.track = track_spec(cell.track)
+    if cell.tool is not None:
+        spec.tool = tool_spec(cell.tool)
+    if cell.load is not None:
+        spec.load = load_spec(cell.load)
+    spec.fixtures = shape_specs(cell.fixtures)
+    spec.gravity = cell.gravity
+    spec.ignored_pairs = list(cell.ignored_pairs)
+    return spec
+
+
+def arm_spec(arm: ArmDescription) -> model.ArmSpec:
+    spec = model.ArmSpec()
+    spec.name = arm.name
+    spec.base_link = link_spec(arm.base_link)
+    spec.joints = [joint_spec(joint) for joint in arm.joints]
+    spec.links = [link_spec(link) for link in arm.links]
+    spec.flange = arm.flange
+    return spec
+
+
+def joint_spec(joint: Joint) -> model.JointSpec:
+    spec = model.JointSpec()
+    spec.name = joint.name
+    spec.kind = model.JointKind.prismatic if joint.kind == "prismatic" else model.JointKind.revolute
+    spec.placement = joint.placement
+    spec.axis = joint.axis
+    spec.lower, spec.upper = joint.lower, joint.upper
+    spec.torque_continuous, spec.torque_peak = joint.torque_continuous, joint.torque_peak
+    return spec
+
+
+def link_spec(link: Link) -> model.LinkSpec:
+    spec = model.LinkSpec()
+    spec.name = link.name
+    spec.inertia = inertia_of(link)
+    spec.shapes = shape_specs(link.shapes)
+    return spec
+
+
+def track_spec(track: Track) -> model.TrackSpec:
+    spec = model.TrackSpec()
+    spec.pose = track.pose
+    spec.axis = track.axis
+    spec.lower, spec.upper = track.lower, track.upper
+    spec.carriage = link_spec(track.carriage)
+    spec.rails = shape_specs(track.rails)
+    spec.force_continuous, spec.force_peak = track.force_continuous, track.force_peak
+    return spec
+
+
+def tool_spec(tool: Tool) -> model.ToolSpec:
+    spec = model.ToolSpec()
+    spec.name = tool.name
+    spec.tool_point = tool.tool_point
+    spec.inertia = inertia_of(tool)
+    spec.shapes = shape_specs(tool.shapes)
+    return spec
+
+
+def load_spec(load: Load) -> model.LoadSpec:
+    spec = model.LoadSpec()
+    spec.name = load.name
+    spec.inertia = inertia_of(load)
+    spec.shapes = shape_specs(load.shapes)
+    return spec
+
+
+def inertia_of(part: Link | Tool | Load) -> model.Inertia:
+    """Mass, centre and tensor, in the part's own frame."""
+    return model.Inertia(part.mass, part.centre, part.inertia)
+
+
+def shape_specs(shapes: Iterable[Shape]) -> list[model.ShapeSpec]:
+    return [shape_spec(shape) for shape in shapes]
+
+
+def shape_spec(shape: Shape) -> model.ShapeSpec:
+    spec = model.ShapeSpec()
+    spec.kind = _KINDS.get(type(shape), model.ShapeKind.sphere)
+    spec.name = shape.name
+    spec.pose = shape.pose
+    spec.clearance = shape.clearance
+    if isinstance(shape, Box):
+        spec.size = shape.size
+    elif isinstance(shape, Cylinder | Capsule):
+        spec.radius, spec.length = shape.radius, shape.length
+    elif isinstance(shape, ConvexHull | Mesh):
+        spec.set_points(shape.points)
+        if isinstance(shape, Mesh):
+            spec.set_triangles(shape.triangles)
+    elif not isinstance(shape, HalfSpace):
+        spec.radius = shape.radius
+    return spec

@@ -1,0 +1,201 @@
+"""An arm: joints from the base out, and the link that each of them moves."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from armwright.describe.body import Body, take_inertia
+from armwright.describe.described import Checks, Described, put
+from armwright.describe.pose import take_direction, take_pose, take_position
+from armwright.describe.shapes import Picture, Shape, take_name, take_shapes
+from armwright.describe.units import ANGLE, FORCE, LENGTH, MASS, TORQUE, Kind, VectorOf, shown
+from armwright.errors import InputError
+
+joint_limit = 12
+KINDS = ("revolute", "prismatic")
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Link(Described):
+    """A rigid part. ``mass`` kg; ``centre`` its centre of gravity, m, and ``inertia`` (3x3, kg m², about that centre,
+    axes parallel to the link's frame) in the link's frame. No inertia given means a point mass at the centre."""
+
+    name: str = "link"
+    mass: Any = 0.0
+    centre: Any = (0.0, 0.0, 0.0)
+    inertia: Any = None
+    shapes: tuple[Shape, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put_body(self, checks)
+        checks.done()
+
+    @property
+    def body(self) -> Body:
+        return float(self.mass), self.centre, self.inertia
+
+    def __repr__(self) -> str:
+        return f"Link {self.name!r}: {self.mass:.6g} kg, {len(self.shapes)} shapes"
+
+
+def put_body(owner: Any, checks: Checks, mass: Kind = MASS) -> None:
+    """Reads name, mass, centre, inertia and shapes, which links, tools and loads share."""
+    put(
+        owner,
+        name=checks.take("name", take_name, owner.name, ""),
+        mass=checks.take("mass", mass.si_value, owner.mass, 1.0),
+        centre=checks.take("centre", take_position, owner.centre, np.zeros(3)),
+        inertia=checks.take("inertia", take_inertia, owner.inertia, np.zeros((3, 3))),
+        shapes=checks.take("shapes", take_shapes, owner.shapes, ()),
+    )
+    if owner.mass == 0 and owner.inertia.any():
+        checks.wrong("inertia", "moments of inertia of a mass of 0 kg", "a mass above 0, or no inertia")
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Joint(Described):
+    """A joint and what it can hold. ``placement`` is the joint's frame in the frame of the link before, at zero;
+    ``axis`` a direction in the joint's frame. ``range`` (lower, upper) and torques: rad and N m for a revolute
+    joint, m and N for a prismatic one. ``range`` None: turns without end (revolute only). A torque left out is no
+    limit."""
+
+    name: str = "axis"
+    kind: str = "revolute"
+    placement: Any = None
+    axis: Any = "z"
+    range: Any = None
+    torque_continuous: Any = math.inf
+    torque_peak: Any = None
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        if self.kind not in KINDS:
+            checks.wrong("kind", shown(self.kind), " or ".join(KINDS))
+        put(
+            self,
+            name=checks.take("name", take_name, self.name, ""),
+            placement=checks.take("placement", take_pose, self.placement, np.eye(4)),
+            axis=checks.take("axis", take_direction, self.axis, np.array((0.0, 0, 1))),
+            range=checks.take("range", self._range, self.range, (-1.0, 1.0)),
+            torque_continuous=checks.take("torque_continuous", self._torque, self.torque_continuous, math.inf),
+        )
+        peak = self.torque_continuous if self.torque_peak is None else self.torque_peak
+        put(self, torque_peak=checks.take("torque_peak", self._torque, peak, math.inf))
+        if self.torque_peak < self.torque_continuous and not checks.problems:
+            unit = "N" if self.kind == "prismatic" else "N m"
+            checks.wrong("torque_peak", f"{self.torque_peak:.6g} {unit}",
+                         f"at least the continuous one, {self.torque_continuous:.6g} {unit}")  # fmt: skip
+        checks.done()
+
+    def _torque(self, key: str, value: Any) -> float:
+        if isinstance(value, float) and value == math.inf:
+            return math.inf
+        return (FORCE if self.kind == "prismatic" else TORQUE).si_value(key, value)
+
+    def _range(self, key: str, value: Any) -> tuple[float, float]:
+        sliding = self.kind == "prismatic"
+        if value is None:
+            if sliding:
+                raise InputError.of(key, "none", "two lengths: a prismatic joint needs a stroke")
+            return -math.inf, math.inf
+        if isinstance(value, tuple) and value == (-math.inf, math.inf) and not sliding:
+            return value
+        lower, upper = VectorOf(LENGTH if sliding else ANGLE, 2).si_value(key, value)
+        if not lower < upper:
+            raise InputError.of(key, range_text(self.kind, lower, upper), "a lower limit below the upper one")
+        return lower, upper
+
+    @property
+    def lower(self) -> float:
+        return float(self.range[0])
+
+    @property
+    def upper(self) -> float:
+        return float(self.range[1])
+
+    def __repr__(self) -> str:
+        unit = "N" if self.kind == "prismatic" else "N m"
+        held = f"{self.torque_continuous:.6g} {unit}, peak {self.torque_peak:.6g} {unit}"
+        held = "no limit" if self.torque_peak == math.inf else held
+        return f"Joint {self.name!r}: {self.kind}, {range_text(self.kind, *self.range)}, holds {held}"
+
+
+def range_text(kind: str, lower: float, upper: float) -> str:
+    if lower == -math.inf:
+        return "turns without end"
+    if kind == "prismatic":
+        return f"{1000 * lower:.6g} to {1000 * upper:.6g} mm"
+    return f"{math.degrees(lower):.6g} to {math.degrees(upper):.6g} deg"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class ArmDescription(Described):
+    """An arm. Joint i moves link i; ``base_link`` stands still. ``flange`` is the tool flange in the last link's frame.
+    ``notes`` tell what was decided while a file was read; ``source`` is that file."""
+
+    joints: tuple[Joint, ...]
+    links: tuple[Link, ...]
+    name: str = "arm"
+    base_link: Link = field(default_factory=lambda: Link("base"))
+    flange: Any = None
+    notes: tuple[str, ...] = field(default=(), compare=False)
+    source: str = field(default="", compare=False)
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put(
+            self,
+            name=checks.take("name", take_name, self.name, ""),
+            joints=checks.take("joints", lambda k, v: take_all(k, v, Joint), self.joints, ()),
+            links=checks.take("links", lambda k, v: take_all(k, v, Link), self.links, ()),
+            flange=checks.take("flange", take_pose, self.flange, np.eye(4)),
+            notes=tuple(self.notes),
+        )
+        if not isinstance(self.base_link, Link):
+            checks.wrong("base_link", shown(self.base_link), "a Link")
+        if not checks.problems:
+            if not 1 <= len(self.joints) <= joint_limit:
+                checks.wrong("joints", f"{len(self.joints)} joints", f"1 to {joint_limit}")
+            if len(self.links) != len(self.joints):
+                checks.wrong("links", f"{len(self.links)} links", f"one for each of {len(self.joints)} joints")
+            check_names(checks, "joints", [joint.name for joint in self.joints])
+            check_names(checks, "links", [link.name for link in (self.base_link, *self.links)])
+        checks.done()
+
+    @property
+    def joint_names(self) -> tuple[str, ...]:
+        return tuple(joint.name for joint in self.joints)
+
+    @property
+    def mass(self) -> float:
+        """Of the links that move and the base, kg."""
+        return float(sum(link.mass for link in (self.base_link, *self.links)))
+
+    def __repr__(self) -> str:
+        return f"ArmDescription {self.name!r}: {len(self.joints)} joints, {self.mass:.6g} kg"
+
+
+def take_all(key: str, value: Any, kind: type) -> tuple[Any, ...]:
+    """The items of a list, all of one class."""
+    if isinstance(value, kind):
+        value = (value,)
+    if isinstance(value, str | dict) or not hasattr(value, "__iter__"):
+        raise InputError.of(key, shown(value), f"a list of {kind.__name__}")
+    items = tuple(value)
+    for i, item in enumerate(items):
+        if not isinstance(item, kind):
+            raise InputError.of(f"{key}[{i}]", shown(item), f"a {kind.__name__}")
+    return items
+
+
+def check_names(checks: Checks, key: str, names: list[str]) -> None:
+    for name, count in Counter(names).items():
+        if count > 1:
+            checks.wrong(key, f"{count} named {shown(name)}", "a different name for each")

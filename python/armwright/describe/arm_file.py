@@ -1,0 +1,266 @@
+"""The arm file: DH rows or origins and axes, links, what each joint holds; or a URDF file."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import BeforeValidator, Field, ValidationInfo, field_validator
+from pydantic_core import PydanticCustomError
+
+from armwright.describe.arm import ArmDescription, Joint, Link, joint_limit
+from armwright.describe.body import moved_body
+from armwright.describe.common_file import BodyFile, Direction, PoseFile
+from armwright.describe.described import Checks
+from armwright.describe.pose import Array, make_pose, turn_about
+from armwright.describe.problems import FileModel, Place
+from armwright.describe.shapes import moved_shape
+from armwright.describe.units import (
+    ANGLE,
+    LENGTH,
+    Angle,
+    Force,
+    Length,
+    Ratio,
+    Share,
+    Torque,
+    VectorOf,
+    shown,
+    told_to_pydantic,
+)
+from armwright.errors import InputError
+
+
+class DhFile(FileModel):
+    """A row of Denavit-Hartenberg parameters. Revolute: theta is added to the joint's angle; prismatic: d to its
+    way."""
+
+    theta: Angle = Field(0.0, description="turn about z")
+    d: Length = Field(0.0, description="shift along z")
+    a: Length = Field(0.0, description="shift along x")
+    alpha: Angle = Field(0.0, description="turn about x")
+
+
+class _Held(FileModel):
+    """What a joint holds: the peak is not below the continuous value. Told here, whatever else is wrong with the
+    joint."""
+
+    def make(self, place: Place) -> Any:
+        continuous, peak = getattr(self, "continuous"), getattr(self, "peak")  # noqa: B009  fields of the classes below
+        if peak is not None and peak < continuous:
+            unit = "N" if isinstance(self, ForceFile) else "N m"
+            raise InputError.of("peak", f"{peak:.6g} {unit}", f"at least the continuous one, {continuous:.6g} {unit}")
+        return continuous, continuous if peak is None else peak
+
+
+class TorqueFile(_Held):
+    """What a revolute joint holds, at the joint."""
+
+    continuous: Torque = Field(description="the torque it holds for any time")
+    peak: Torque | None = Field(None, description="the torque it holds for a short time; left out: the continuous one")
+
+
+class ForceFile(_Held):
+    """What a sliding joint holds, at the joint."""
+
+    continuous: Force = Field(description="the force it holds for any time")
+    peak: Force | None = Field(None, description="the force it holds for a short time; left out: the continuous one")
+
+
+class MotorFile(_Held):
+    """What a revolute joint holds, from its motor: torque x ratio x efficiency."""
+
+    continuous: Torque = Field(description="the motor's continuous torque at standstill")
+    peak: Torque | None = Field(None, description="the motor's peak torque; left out: the continuous one")
+    ratio: Ratio = Field(description="motor turns per turn of the joint")
+    efficiency: Share = Field(description="of the whole way from motor to joint")
+
+
+def as_table(key: str) -> BeforeValidator:
+    """A plain text stands for a table with that one key."""
+    return BeforeValidator(lambda value: {key: value} if isinstance(value, str | int | float) else value)
+
+
+class LinkFile(BodyFile):
+    """The part that a joint moves. Its frame: by DH rows, the row's frame; by origin and axis, the joint's frame."""
+
+    def make(self, place: Place) -> Any:
+        return Link(**self.parts(self.name or "link"))
+
+
+class BaseFile(LinkFile):
+    """The part that stands still, in the arm's base frame."""
+
+
+class JointFile(FileModel):
+    """A joint, from the base out."""
+
+    name: str | None = Field(None, description='its name in results; left out: "axis 1", "axis 2" ...')
+    kind: Literal["revolute", "prismatic"] = Field("revolute", description="whether it turns or slides")
+    dh: DhFile | None = Field(None, description="its row of DH parameters")
+    origin: PoseFile | None = Field(None, description="its frame in the frame of the joint before, at zero")
+    axis: Direction | None = Field(None, description='with origin: its axis in its own frame; left out: "z"')
+    range: Any = Field(
+        description='lower and upper limit; a revolute joint may be "endless"',
+        examples=[["-170 deg", "170 deg"]],
+        json_schema_extra={
+            "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}]
+        },
+    )
+    torque: Annotated[TorqueFile | None, as_table("continuous")] = Field(
+        None,
+        description="what it holds, at the joint",
+        examples=["180 N*m", {"continuous": "180 N*m", "peak": "400 N*m"}],
+    )
+    force: Annotated[ForceFile | None, as_table("continuous")] = Field(
+        None, description="what a prismatic joint holds", examples=["850 N"]
+    )
+    motor: MotorFile | None = Field(None, description="what it holds, from its motor, instead of torque")
+    link: LinkFile = Field(description="the part that it moves")
+
+    keys: ClassVar[dict[str, str]] = {
+        "placement": "origin",
+        "torque_continuous": "torque",
+        "torque_peak": "torque.peak",
+    }
+
+    def make(self, place: Place) -> Any:
+        checks = Checks("")
+        if self.dh is not None and (self.origin is not None or self.axis is not None):
+            checks.wrong("dh", "dh besides origin or axis", "one of the two")
+        sliding = self.kind == "prismatic"
+        for key in ("torque", "motor") if sliding else ("force",):
+            if getattr(self, key) is not None:
+                checks.wrong(
+                    key, f"a {key}", "force" if sliding else "torque or motor", "force" if sliding else "torque"
+                )
+        if self.torque is not None and self.motor is not None:
+            checks.wrong("motor", "a motor besides torque", "one of the two")
+        checks.done()
+
+    @field_validator("range")
+    @classmethod
+    def _limits(cls, value: Any, info: ValidationInfo) -> tuple[float, float] | None:
+        sliding = info.data.get("kind") == "prismatic"
+        if value == "endless" and not sliding:
+            return None
+        told = told_to_pydantic(VectorOf(LENGTH if sliding else ANGLE, 2).from_file)(value)
+        if not told[0] < told[1]:
+            expected = "a lower limit below the upper one"
+            raise PydanticCustomError("armwright", "{expected}", {"expected": expected, "meant": ""})
+        return told[0], told[1]
+
+    def holds(self) -> tuple[float, float]:
+        """Continuous and peak torque at the joint, N m (N)."""
+        told = self.torque or self.force or self.motor
+        if told is None:
+            return math.inf, math.inf
+        continuous, peak = told.made
+        gain = self.motor.ratio * self.motor.efficiency if self.motor is not None else 1.0
+        return continuous * gain, peak * gain
+
+
+class UrdfFile(FileModel):
+    """A URDF file, and between which of its links the arm is."""
+
+    file: str = Field(description="the URDF file, inside the folder", examples=["arm.urdf"])
+    base: str | None = Field(None, description="the link that stands still; left out: the first")
+    tool: str | None = Field(None, description="the link that is the tool flange")
+
+
+class ArmFile(FileModel):
+    """An arm. Joints stand from the base out, each headed [[joint]]."""
+
+    name: str | None = Field(None, description="what the arm is called", examples=["kiln loader"])
+    dh_convention: Literal["standard", "modified"] | None = Field(
+        None,
+        description="how the dh rows are meant: standard, Rz(theta) Tz(d) Tx(a) Rx(alpha); modified, Rx(alpha) Tx(a) "
+        "Rz(theta) Tz(d); needed with dh rows",
+    )
+    base: BaseFile | None = Field(None, description="the part that stands still")
+    joint: tuple[JointFile, ...] = Field((), description="the joints from the base out")
+    flange: PoseFile | None = Field(None, description="the tool flange in the last link's frame")
+    urdf: Annotated[UrdfFile | None, as_table("file")] = Field(None, description="a URDF file instead of all that")
+
+    keys: ClassVar[dict[str, str]] = {"joints": "joint", "links": "joint", "base_link": "base"}
+
+    def make(self, place: Place) -> Any:
+        if self.urdf is not None:
+            return self._from_urdf(place)
+        checks = Checks("")
+        if not 1 <= len(self.joint) <= joint_limit:
+            checks.wrong("joint", f"{len(self.joint)} joints", f"1 to {joint_limit}, each headed [[joint]], or urdf")
+        by_dh = [joint.dh is not None for joint in self.joint]
+        if any(by_dh) and self.dh_convention is None:
+            checks.wrong("dh_convention", "nothing", 'this key, with dh rows: "standard" or "modified"')
+        if any(by_dh) and not all(by_dh):
+            checks.wrong(f"joint[{by_dh.index(False)}].dh", "nothing", "this key: the other joints have dh rows")
+        if self.dh_convention is not None and not any(by_dh):
+            checks.wrong("dh_convention", shown(self.dh_convention), "dh rows in the joints, or no dh_convention")
+        checks.done()
+        joints, links, end = self._chain()
+        notes = [
+            f"{joint.name}: no torque stated, so it limits no load" for joint in joints if joint.torque_peak == math.inf
+        ]
+        base = self.base.made if self.base else Link("base")
+        return ArmDescription(
+            joints, links, self.name or "arm", base if self.base is None or self.base.name else _named(base, "base"),
+            end @ (self.flange.made if self.flange else np.eye(4)), tuple(notes),
+        )  # fmt: skip
+
+    def _from_urdf(self, place: Place) -> ArmDescription:
+        from armwright.describe.urdf import read_urdf
+
+        assert self.urdf is not None
+        for key in ("dh_convention", "base", "flange"):
+            if getattr(self, key) is not None:
+                raise InputError.of(key, f"{key} besides urdf", "one of the two")
+        if self.joint:
+            raise InputError.of("joint", "joints besides urdf", "one of the two")
+        path = place.inside("urdf.file", self.urdf.file)
+        return read_urdf(path, self.urdf.base, self.urdf.tool, root=place.root, name=self.name)
+
+    def _chain(self) -> tuple[tuple[Joint, ...], tuple[Link, ...], Array]:
+        """Joints, links, and the pose of the last row's frame in the last link's frame.
+
+        A link's frame here is the joint's frame, moved: it lies on the axis. A standard DH row ends in a frame
+        beyond the link, at A = Rz(theta) Tz(d) Tx(a) Rx(alpha), so that what stands in that frame is carried over
+        to the axis."""
+        joints, links = [], []
+        before = np.eye(4)  # of the frame in which the next joint is told, in the last link's frame
+        for number, told in enumerate(self.joint, 1):
+            placement, beyond = before, np.eye(4)
+            if told.dh is not None and self.dh_convention == "standard":
+                beyond = make_pose(turn_about((0, 0, 1), told.dh.theta), (0, 0, told.dh.d)) @ _along_x(told.dh)
+            elif told.dh is not None:
+                placement = before @ _along_x(told.dh, before_z=True) @ make_pose(
+                    turn_about((0, 0, 1), told.dh.theta), (0, 0, told.dh.d))  # fmt: skip
+            elif told.origin is not None:
+                placement = before @ told.origin.made
+            name = told.name or f"axis {number}"
+            axis = "z" if told.axis is None else told.axis
+            joints.append(Joint(name, told.kind, placement, axis, told.range, *told.holds()))
+            link = _carried(beyond, told.link.made)
+            links.append(link if told.link.name else _named(link, f"link {number}"))
+            before = beyond
+        return tuple(joints), tuple(links), before
+
+
+def _along_x(row: DhFile, before_z: bool = False) -> Array:
+    turn, shift = make_pose(turn_about((1, 0, 0), row.alpha)), make_pose(None, (row.a, 0, 0))
+    return turn @ shift if before_z else shift @ turn
+
+
+def _carried(pose: Array, link: Link) -> Link:
+    """A link told in a frame at ``pose``."""
+    if np.array_equal(pose, np.eye(4)):
+        return link
+    mass, centre, inertia = moved_body(pose, link.body)
+    return Link(
+        link.name, link.mass if mass else 0.0, centre, inertia, tuple(moved_shape(pose, shape) for shape in link.shapes)
+    )
+
+
+def _named(link: Link, name: str) -> Link:
+    return Link(name, link.mass, link.centre, link.inertia, link.shapes, link.pictures)

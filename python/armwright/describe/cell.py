@@ -1,0 +1,258 @@
+"""A cell: the arm, where it stands, what it carries, what stands about, and the work points."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+
+from armwright.describe.arm import ArmDescription, Link, check_names, put_body, range_text, take_all
+from armwright.describe.body import Body
+from armwright.describe.described import Checks, Described, put
+from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
+from armwright.describe.shapes import Shape, take_name, take_shapes
+from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf, Wrong, shown
+from armwright.errors import InputError
+
+standard_gravity = (0.0, 0.0, -9.80665)  # m/s²
+_LOAD_MASS = replace(MASS, least=None, above=0.0)
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Track(Described):
+    """A linear track: a carriage that slides along ``axis`` (a direction in the track's frame). ``stroke``: a length
+    (from 0), or (lower, upper), m. ``pose``: the track's frame in the world. ``carriage``: mass and shapes, in a frame
+    parallel to the track's that moves along; ``rails``: shapes that stand still, in the track's frame."""
+
+    axis: Any
+    stroke: Any
+    pose: Any = None
+    carriage: Link = field(default_factory=lambda: Link("carriage"))
+    rails: tuple[Shape, ...] = ()
+    force_continuous: Any = math.inf
+    force_peak: Any = None
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put(
+            self,
+            axis=checks.take("axis", take_direction, self.axis, np.array((1.0, 0, 0))),
+            stroke=checks.take("stroke", take_stroke, self.stroke, (0.0, 1.0)),
+            pose=checks.take("pose", take_pose, self.pose, np.eye(4)),
+            rails=checks.take("rails", take_shapes, self.rails, ()),
+            force_continuous=checks.take("force_continuous", _force, self.force_continuous, math.inf),
+        )
+        peak = self.force_continuous if self.force_peak is None else self.force_peak
+        put(self, force_peak=checks.take("force_peak", _force, peak, math.inf))
+        if not isinstance(self.carriage, Link):
+            checks.wrong("carriage", shown(self.carriage), "a Link")
+        if self.force_peak < self.force_continuous and not checks.problems:
+            checks.wrong(
+                "force_peak", f"{self.force_peak:.6g} N", f"at least the continuous one, {self.force_continuous:.6g} N"
+            )
+        checks.done()
+
+    @property
+    def lower(self) -> float:
+        return float(self.stroke[0])
+
+    @property
+    def upper(self) -> float:
+        return float(self.stroke[1])
+
+    def __repr__(self) -> str:
+        axis = ", ".join(f"{v:.6g}" for v in self.axis + 0.0)
+        return f"Track: {range_text('prismatic', *self.stroke)} along ({axis}), {shown_position(self.pose)}"
+
+
+def _force(key: str, value: Any) -> float:
+    return math.inf if isinstance(value, float) and value == math.inf else FORCE.si_value(key, value)
+
+
+def take_stroke(key: str, value: Any) -> tuple[float, float]:
+    single = isinstance(value, str) and "," not in value
+    if single or isinstance(value, int | float) or np.ndim(getattr(value, "magnitude", value)) == 0:
+        lower, upper = 0.0, float(LENGTH.si_value(key, value))
+    else:
+        lower, upper = VectorOf(LENGTH, 2).si_value(key, value)
+    if not lower < upper:
+        raise InputError.of(
+            key, range_text("prismatic", lower, upper), "a length above 0, or a lower end and a higher one"
+        )
+    return lower, upper
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Tool(Described):
+    """What is bolted to the flange. ``tool_point``: the tool frame in the flange's frame; its z axis is the tool's
+    axis. ``mass``, ``centre``, ``inertia`` (about the centre) and ``shapes`` in the flange's frame."""
+
+    tool_point: Any = None
+    mass: Any = 0.0
+    centre: Any = (0.0, 0.0, 0.0)
+    inertia: Any = None
+    shapes: tuple[Shape, ...] = ()
+    name: str = "tool"
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put(self, tool_point=checks.take("tool_point", take_pose, self.tool_point, np.eye(4)))
+        put_body(self, checks)
+        checks.done()
+
+    @property
+    def body(self) -> Body:
+        return float(self.mass), self.centre, self.inertia
+
+    def __repr__(self) -> str:
+        return f"Tool {self.name!r}: {self.mass:.6g} kg, tool point {shown_position(self.tool_point)}"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Load(Described):
+    """What the tool carries, told in the tool's frame: ``mass`` kg (above 0), ``centre`` of gravity m, ``inertia``
+    about that centre (none given: a point mass)."""
+
+    mass: Any
+    centre: Any = (0.0, 0.0, 0.0)
+    inertia: Any = None
+    shapes: tuple[Shape, ...] = ()
+    name: str = "load"
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put_body(self, checks, _LOAD_MASS)
+        checks.done()
+
+    @property
+    def body(self) -> Body:
+        return float(self.mass), self.centre, self.inertia
+
+    def __repr__(self) -> str:
+        centre = ", ".join(f"{1000 * v:.6g}" for v in self.centre + 0.0)
+        return f"Load {self.name!r}: {self.mass:.6g} kg, centre of gravity at ({centre}) mm"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Target(Described):
+    """A work point: where the tool's frame must be, in the world, and what is free. ``free_spin``: any turn about the
+    tool's z axis will do. ``tilt``: that axis may lean up to this half-angle (rad). ``position_tolerance``: m.
+    ``load``: what is carried there instead of the cell's load. ``approach``, ``retract``: the straight ways to and from
+    the point along the tool's axis, m."""
+
+    pose: Any
+    name: str = "target"
+    free_spin: bool = False
+    tilt: Any = 0.0
+    position_tolerance: Any = 0.0
+    load: Load | None = None
+    approach: Any = 0.0
+    retract: Any = 0.0
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        if self.pose is None:
+            checks.wrong("pose", "none", "a pose")
+        put(
+            self,
+            pose=checks.take("pose", take_pose, self.pose, np.eye(4)),
+            name=checks.take("name", take_name, self.name, ""),
+            tilt=checks.take("tilt", TILT.si_value, self.tilt, 0.0),
+            position_tolerance=checks.take("position_tolerance", DISTANCE.si_value, self.position_tolerance, 0.0),
+            approach=checks.take("approach", DISTANCE.si_value, self.approach, 0.0),
+            retract=checks.take("retract", DISTANCE.si_value, self.retract, 0.0),
+        )
+        if not isinstance(self.free_spin, bool | np.bool_):
+            checks.wrong("free_spin", shown(self.free_spin), "True or False")
+        put(self, free_spin=bool(self.free_spin))
+        if self.load is not None and not isinstance(self.load, Load):
+            checks.wrong("load", shown(self.load), "a Load")
+        checks.done()
+
+    @classmethod
+    def pointing(
+        cls, position: Any, direction: Any = "down", name: str = "target", spin: Any = None, **more: Any
+    ) -> Target:
+        """With the tool's z axis along ``direction``; its spin is free unless ``spin`` (rad) is given, counted from
+        where the tool's x axis is as near as it can be to the world's."""
+        checks = Checks("Target")
+        at = checks.take("position", take_position, position, np.zeros(3))
+        along = checks.take("direction", take_direction, direction, np.array((0.0, 0, 1)))
+        turn = 0.0
+        if spin is not None:
+            try:
+                turn = float(ANGLE.from_python(spin))
+            except Wrong as wrong:
+                checks.wrong("spin", shown(spin), wrong.expected, wrong.meant)
+        checks.done()
+        return cls(make_pose(pointing(along, turn), at), name, free_spin=spin is None, **more)
+
+    def __repr__(self) -> str:
+        freedom = ["free spin"] if self.free_spin else []
+        freedom += [f"tilt up to {math.degrees(self.tilt):.6g} deg"] if self.tilt else []
+        return f"Target {self.name!r}: {shown_position(self.pose)}" + "".join(f", {text}" for text in freedom)
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class CellDescription(Described):
+    """A cell. ``mount``: the arm's base in the world, or on the carriage if there is a track; any attitude.
+    ``fixtures``: shapes in the world. ``gravity``: m/s², in the world. ``ignored_pairs``: names of links and
+    fixtures that are never checked against each other."""
+
+    arm: ArmDescription
+    track: Track | None = None
+    fixtures: tuple[Shape, ...] = ()
+    tool: Tool | None = None
+    load: Load | None = None
+    targets: tuple[Target, ...] = ()
+    mount: Any = None
+    gravity: Any = standard_gravity
+    ignored_pairs: tuple[tuple[str, str], ...] = ()
+    name: str = "cell"
+    source: str = field(default="", compare=False)
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        for name, kind in (("arm", ArmDescription), ("track", Track), ("tool", Tool), ("load", Load)):
+            value = getattr(self, name)
+            if not isinstance(value, kind) and (value is not None or name == "arm"):
+                checks.wrong(name, shown(value), f"a {kind.__name__}" + ("" if name == "arm" else " or None"))
+        put(
+            self,
+            name=checks.take("name", take_name, self.name, ""),
+            fixtures=checks.take("fixtures", take_shapes, self.fixtures, ()),
+            targets=checks.take("targets", lambda k, v: take_all(k, v, Target), self.targets, ()),
+            mount=checks.take("mount", take_pose, self.mount, np.eye(4)),
+            ignored_pairs=checks.take("ignored_pairs", _pairs, self.ignored_pairs, ()),
+            gravity=np.array(
+                checks.take("gravity", VectorOf(ACCELERATION).si_value, self.gravity, standard_gravity),
+                dtype=np.float64,
+            ),
+        )
+        if not checks.problems:
+            check_names(checks, "fixtures", [shape.name for shape in self.fixtures])
+            check_names(checks, "targets", [target.name for target in self.targets])
+            if self.track is not None and "track" in self.arm.joint_names:
+                checks.wrong("arm", 'a joint named "track"', "another name: the track's joint has this one")
+        checks.done()
+
+    def __repr__(self) -> str:
+        track = f", track {range_text('prismatic', *self.track.stroke)}" if self.track else ""
+        return (
+            f"CellDescription {self.name!r}: {self.arm.name!r}{track}, {len(self.fixtures)} fixtures, "
+            f"{len(self.targets)} targets"
+        )
+
+
+def _pairs(key: str, value: Any) -> tuple[tuple[str, str], ...]:
+    expected = "pairs of names"
+    if isinstance(value, str) or not hasattr(value, "__iter__"):
+        raise InputError.of(key, shown(value), expected)
+    pairs = []
+    for i, pair in enumerate(value):
+        if isinstance(pair, str) or not hasattr(pair, "__iter__") or len(names := tuple(pair)) != 2:
+            raise InputError.of(f"{key}[{i}]", shown(pair), expected)
+        pairs.append((take_name(f"{key}[{i}][0]", names[0]), take_name(f"{key}[{i}][1]", names[1])))
+    return tuple(pairs)

@@ -1,0 +1,271 @@
+"""The cell file, and the file of work points."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar, TypeVar
+
+import numpy as np
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo, field_validator
+from pydantic_core import core_schema
+
+from armwright.describe.arm import ArmDescription, Link
+from armwright.describe.arm_file import ForceFile, as_table
+from armwright.describe.cell import CellDescription, Load, Target, Tool, Track, standard_gravity, take_stroke
+from armwright.describe.common_file import BodyFile, Direction, PoseFile, ShapeFile
+from armwright.describe.described import Checks
+from armwright.describe.problems import FileModel, Place, read_file
+from armwright.describe.shapes import changed
+from armwright.describe.units import (
+    ANGLE,
+    LENGTH,
+    Accelerations,
+    Distance,
+    Lengths,
+    Tilt,
+    VectorOf,
+    Wrong,
+    shown,
+    told_to_pydantic,
+)
+from armwright.errors import InputError
+
+
+class _Stroke:
+    """A length, or a lower and an upper end, in a file."""
+
+    def _from_file(self, value: object) -> tuple[float, float]:
+        if isinstance(value, str) and "," not in value:
+            told: Any = LENGTH.from_file(value)
+        elif isinstance(value, list | str):
+            told = VectorOf(LENGTH, 2).from_file(value)
+        else:
+            told = LENGTH.from_file(value)
+        try:
+            return take_stroke("", told)
+        except InputError as error:
+            raise Wrong(error.problems[0].expected) from None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(told_to_pydantic(self._from_file))
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        two = {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}
+        return {"anyOf": [{"type": "string"}, two], "examples": ["2.4 m", ["-200 mm", "2.2 m"]]}
+
+
+class _Spin:
+    """An angle, or "free"."""
+
+    def _from_file(self, value: object) -> float | str:
+        try:
+            return "free" if value == "free" else ANGLE.from_file(value)
+        except Wrong as wrong:
+            raise Wrong(f'"free", or {wrong.expected}', wrong.meant) from None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(told_to_pydantic(self._from_file))
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {"type": "string", "examples": ["free", "30 deg"]}
+
+
+class CarriageFile(BodyFile):
+    """What slides along the track and carries the arm, in a frame parallel to the track's that moves along."""
+
+    def make(self, place: Place) -> Any:
+        return Link(**self.parts("carriage"))
+
+
+class TrackFile(FileModel):
+    """A linear track."""
+
+    axis: Direction = Field(description="the direction in which the carriage slides, in the track's frame")
+    stroke: Annotated[Any, _Stroke()] = Field(description="how far: a length from 0, or a lower and an upper end")
+    pose: PoseFile | None = Field(None, description="the track's frame in the world; left out: the world's frame")
+    carriage: CarriageFile | None = Field(None, description="what slides; left out: no mass, no shapes")
+    rail: tuple[ShapeFile, ...] = Field((), description="what stands still of the track, in the track's frame")
+    force: Annotated[ForceFile | None, as_table("continuous")] = Field(None, description="what the track's drive holds")
+    keys: ClassVar[dict[str, str]] = {
+        "rails": "rail",
+        "force_continuous": "force.continuous",
+        "force_peak": "force.peak",
+    }
+
+    def make(self, place: Place) -> Any:
+        more: dict[str, Any] = {"carriage": self.carriage.made} if self.carriage else {}
+        if self.force:
+            more |= {"force_continuous": self.force.continuous, "force_peak": self.force.peak}
+        rails = tuple(shape.made for shape in self.rail)
+        return Track(self.axis, self.stroke, self.pose.made if self.pose else None, rails=rails, **more)
+
+
+class ToolFile(BodyFile):
+    """What is bolted to the flange. Told in the flange's frame."""
+
+    point: PoseFile | None = Field(
+        None, description="the tool's frame: its origin works, its z axis is the tool's axis"
+    )
+    keys: ClassVar[dict[str, str]] = {"tool_point": "point", "shapes": "shape"}
+
+    def make(self, place: Place) -> Any:
+        return Tool(self.point.made if self.point else None, **self.parts("tool"))
+
+
+class LoadFile(BodyFile):
+    """What the tool carries. Told in the tool's frame."""
+
+    def make(self, place: Place) -> Any:
+        return Load(**self.parts("load"))
+
+
+class FixtureFile(ShapeFile):
+    """A solid that stands in the cell, in the world's frame."""
+
+    clearance: Distance | None = Field(
+        None, description="the distance to be kept from it; left out: the cell's clearance"
+    )
+
+    def make(self, place: Place) -> Any:
+        return self.solid(place, self.clearance or 0.0)
+
+
+class TargetFile(PoseFile):
+    """A work point: where the tool's frame must be, in the world."""
+
+    name: str = Field(description="what it is called in results", examples=["rack left, shelf 2"])
+    position: Lengths = Field(description="x, y, z of the work point")
+    spin: Annotated[Any, _Spin()] = Field(
+        None,
+        description='the turn about the axis of the tool: "free", or with direction an angle; left out: free with '
+        "direction, fixed otherwise",
+    )
+    tilt: Tilt = Field(0.0, description="half-angle of the cone within which the tool's axis may lean")
+    position_tolerance: Distance = Field(0.0, description="how far the tool may be off")
+    load: LoadFile | None = Field(None, description="what is carried there, instead of the cell's load")
+    approach: Distance = Field(0.0, description="length of the straight way to the point, along the tool's axis")
+    retract: Distance = Field(0.0, description="length of the straight way from the point, along the tool's axis")
+
+    def make(self, place: Place) -> Any:
+        told = self.spin
+        turned = any(v is not None for v in (self.roll_pitch_yaw, self.turn, self.quaternion_xyzw, self.direction))
+        if not turned:
+            raise InputError.of(
+                "direction", "nothing", "where the tool points: direction, roll_pitch_yaw, turn or quaternion_xyzw"
+            )
+        free = told == "free" or (told is None and self.direction is not None)
+        pose = self.pose_of(None if told is None or told == "free" else float(told))
+        return Target(
+            pose,
+            self.name,
+            free,
+            self.tilt,
+            self.position_tolerance,
+            self.load.made if self.load else None,
+            self.approach,
+            self.retract,
+        )
+
+
+Named = TypeVar("Named", TargetFile, FixtureFile)
+
+
+def different_names(model: type[FileModel], items: tuple[Named, ...]) -> tuple[Named, ...]:
+    """The items, unless two have one name. Told for the field alone, whatever else is wrong with the file."""
+    checks = Checks("")
+    names = [item.made.name for item in items]
+    for i, name in enumerate(names):
+        if name in names[:i]:
+            checks.wrong(f"[{i}].name", shown(name), "a different name for each")
+    try:
+        checks.done()
+    except InputError as error:
+        raise model.told(error) from None
+    return items
+
+
+class TargetsFile(FileModel):
+    """Work points, each headed [[target]]."""
+
+    target: tuple[TargetFile, ...] = Field(description="the work points")
+
+    @field_validator("target")
+    @classmethod
+    def _names(cls, value: tuple[TargetFile, ...]) -> tuple[TargetFile, ...]:
+        return different_names(cls, value)
+
+    def make(self, place: Place) -> Any:
+        return tuple(target.made for target in self.target)
+
+
+class ArmRefFile(FileModel):
+    """The arm's file: an arm file or URDF."""
+
+    file: str = Field(
+        description="an arm file (.toml) or a URDF file (.urdf), inside the folder", examples=["arm.toml"]
+    )
+    base: str | None = Field(None, description="URDF: the link that stands still")
+    tool: str | None = Field(None, description="URDF: the link that is the tool flange")
+
+    def make(self, place: Place) -> Any:
+        from armwright.describe.load import arm_from
+
+        return arm_from(place.inside("file", self.file), self.base, self.tool, place.root)
+
+
+class CellFile(FileModel):
+    """A cell."""
+
+    name: str | None = Field(None, description="what the cell is called", examples=["kiln cell"])
+    arm: Annotated[ArmRefFile, as_table("file")] = Field(description="the arm's file", examples=["arm.toml"])
+    track: TrackFile | None = Field(None, description="the linear track that the arm stands on, if any")
+    mount: PoseFile | None = Field(None, description="the arm's base in the world, or on the carriage; any attitude")
+    tool: ToolFile | None = Field(None, description="what is bolted to the flange")
+    load: LoadFile | None = Field(None, description="what the tool carries")
+    clearance: Distance = Field(0.0, description="the distance to be kept from fixtures that state none")
+    fixture: tuple[FixtureFile, ...] = Field((), description="what stands in the cell, the floor included")
+    gravity: Accelerations = Field(standard_gravity, description="the acceleration of free fall, in the world",
+                                   examples=["0, 0, -9.80665 m/s^2"])  # fmt: skip
+    target: tuple[TargetFile, ...] = Field((), description="the work points")
+    targets: Any = Field(None, description="a file of work points inside the folder, besides those here",
+                         examples=["targets.toml"], json_schema_extra={"type": "string"})  # fmt: skip
+    ignored_pairs: tuple[tuple[str, str], ...] = Field(
+        (), description="names of two parts that are never checked against each other", examples=[[["link 1", "post"]]]
+    )
+    keys: ClassVar[dict[str, str]] = {"fixtures": "fixture", "targets": "target"}
+
+    @field_validator("fixture")
+    @classmethod
+    def _fixture_names(cls, value: tuple[FixtureFile, ...]) -> tuple[FixtureFile, ...]:
+        return different_names(cls, value)
+
+    @field_validator("target")
+    @classmethod
+    def _target_names(cls, value: tuple[TargetFile, ...]) -> tuple[TargetFile, ...]:
+        return different_names(cls, value)
+
+    @field_validator("targets")
+    @classmethod
+    def _targets_file(cls, value: Any, info: ValidationInfo) -> Any:
+        place: Place = info.context  # type: ignore[assignment]
+        try:
+            if not isinstance(value, str):
+                raise InputError.of("", shown(value), "the path of a file of work points, in quotes")
+            path = place.inside("", value)
+            return read_file(path, TargetsFile, Place(path.parent, place.root)).made
+        except InputError as error:
+            raise cls.told(error) from None
+
+    def make(self, place: Place) -> Any:
+        fixtures = [
+            changed(fixture.made, clearance=self.clearance) if fixture.clearance is None else fixture.made
+            for fixture in self.fixture
+        ]
+        targets = [target.made for target in self.target]
+        if self.targets is not None:
+            targets += self.targets
+        arm: ArmDescription = self.arm.made
+        return CellDescription(
+            arm, self.track.made if self.track else None, tuple(fixtures), self.tool.made if self.tool else None,
+            self.load.made if self.load else None, tuple(targets), self.mount.made if self.mount else None,
+            np.array(self.gravity), self.ignored_pairs, self.name or "cell",
+        )  # fmt: skip

@@ -1,0 +1,114 @@
+"""What all description classes share: constant, compared by content, with a digest, copied without cost."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+import struct
+from collections.abc import Callable, Iterator
+from enum import Enum
+from typing import Any, TypeVar
+
+import numpy as np
+
+from armwright.errors import InputError, Problem
+
+T = TypeVar("T")
+
+
+class Described:
+    """Base of the frozen dataclasses of this room. Equal content makes equal objects and equal digests; fields with
+    ``compare=False`` (where something came from, notes) do not count."""
+
+    def digest(self) -> str:
+        """sha256, in hex, of the content in its canonical form."""
+        known = self.__dict__.get("_digest")
+        if known is None:
+            state = hashlib.sha256()
+            for part in _canonical(self):
+                state.update(part)
+            known = state.hexdigest()
+            object.__setattr__(self, "_digest", known)
+        return str(known)
+
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        return self is other or (isinstance(other, Described) and self.digest() == other.digest())
+
+    def __hash__(self) -> int:
+        return hash(self.digest())
+
+    def __copy__(self: T) -> T:
+        return self
+
+    def __deepcopy__(self: T, memo: dict[int, Any]) -> T:
+        return self
+
+    def __setstate__(self, state: dict[str, Any]) -> None:
+        for name, value in state.items():
+            if isinstance(value, np.ndarray):
+                value.flags.writeable = False
+            object.__setattr__(self, name, value)
+
+
+def _canonical(value: object) -> Iterator[bytes]:
+    """The content as bytes: each part with its type and length before it, so that no two contents share them."""
+    if isinstance(value, Described):
+        yield f"<{type(value).__name__}".encode()
+        for field in dataclasses.fields(value):  # type: ignore[arg-type]
+            if field.compare:
+                yield f"|{field.name}=".encode()
+                yield from _canonical(getattr(value, field.name))
+        yield b">"
+    elif isinstance(value, np.ndarray):
+        yield f"a{value.dtype.str}{value.shape}".encode()
+        yield np.ascontiguousarray(value + 0).tobytes()  # + 0: no negative zeros
+    elif isinstance(value, Enum):
+        yield f"e{value.value}".encode()
+    elif isinstance(value, bool | int | None):
+        yield f"i{value}".encode()
+    elif isinstance(value, float):
+        yield b"f" + struct.pack("<dd", value + 0.0, getattr(value, "tolerance", 0.0))
+    elif isinstance(value, str):
+        yield f"s{len(value)}:{value}".encode("utf-8", "surrogatepass")
+    elif isinstance(value, tuple):
+        yield f"({len(value)}".encode()
+        for item in value:
+            yield from _canonical(item)
+    else:
+        raise TypeError(f"no canonical form of {type(value).__name__}")
+
+
+class Checks:
+    """Collects everything wrong with one object, and raises it at once."""
+
+    def __init__(self, owner: object):
+        self.owner = owner if isinstance(owner, str) else type(owner).__name__
+        self.problems: list[Problem] = []
+
+    def key(self, name: str) -> str:
+        return f"{self.owner}.{name}" if self.owner else name
+
+    def wrong(self, name: str, value: object, expected: str, meant: str = "") -> None:
+        self.problems.append(Problem(self.key(name), str(value), expected, meant))
+
+    def take(self, name: str, read: Callable[[str, Any], T], value: Any, otherwise: Any) -> T:
+        """``read(key, value)``; its problems are kept and ``otherwise`` stands in."""
+        try:
+            return read(self.key(name), value)
+        except InputError as error:
+            self.problems.extend(error.problems)
+            return otherwise  # type: ignore[no-any-return]
+
+    def done(self) -> None:
+        if self.problems:
+            raise InputError(self.problems)
+
+
+def put(owner: object, **values: Any) -> None:
+    """Sets fields of a frozen dataclass while it is made."""
+    for name, value in values.items():
+        if isinstance(value, np.ndarray):
+            value.flags.writeable = False
+        object.__setattr__(owner, name, value)

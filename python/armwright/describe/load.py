@@ -1,0 +1,63 @@
+"""Files to descriptions."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Any
+
+from armwright.describe.arm import ArmDescription
+from armwright.describe.arm_file import ArmFile
+from armwright.describe.cell import CellDescription, Target
+from armwright.describe.cell_file import CellFile, TargetsFile
+from armwright.describe.described import put
+from armwright.describe.problems import Place, read_file
+from armwright.describe.units import shown
+from armwright.errors import InputError
+
+
+def load_arm(path: str | os.PathLike[str], base: str | None = None, tool: str | None = None) -> ArmDescription:
+    """An arm from an arm file (.toml) or a URDF file (.urdf, .xml). ``base`` and ``tool``: names of the URDF's links
+    between which the arm is; its first link and the end of its moving chain unless given."""
+    return arm_from(_path(path), base, tool, None)
+
+
+def load_cell(path: str | os.PathLike[str]) -> CellDescription:
+    """A cell from a cell file (.toml), with the files that it names."""
+    file = _path(path)
+    cell: CellDescription = read_file(file, CellFile, Place(file.parent)).made
+    put(cell, source=str(file))
+    return cell
+
+
+def load_targets(path: str | os.PathLike[str]) -> tuple[Target, ...]:
+    """Work points from a file of their own."""
+    file = _path(path)
+    targets: tuple[Target, ...] = read_file(file, TargetsFile, Place(file.parent)).made
+    return targets
+
+
+def arm_from(file: Path, base: str | None, tool: str | None, root: Path | None) -> ArmDescription:
+    """load_arm for a file that another names; ``root`` is the folder that no path may leave."""
+    for key, link in (("base", base), ("tool", tool)):
+        if link is not None and not isinstance(link, str):
+            raise InputError.of(key, shown(link), "the name of a link")
+    if file.suffix.lower() in (".urdf", ".xml"):
+        from armwright.describe.urdf import read_urdf
+
+        return read_urdf(file, base, tool, root=root)
+    if file.suffix.lower() != ".toml":
+        raise InputError.of("path", shown(str(file)), "an arm file (.toml) or a URDF file (.urdf)")
+    for key, link in (("base", base), ("tool", tool)):
+        if link is not None:
+            raise InputError.of(key, shown(link), "none: only a URDF file's links are chosen by name")
+    arm: ArmDescription = read_file(file, ArmFile, Place(file.parent, root)).made
+    if not arm.source:
+        put(arm, source=str(file))
+    return arm
+
+
+def _path(path: Any) -> Path:
+    if not isinstance(path, str | os.PathLike) or "\0" in str(path) or not str(path):
+        raise InputError.of("path", shown(path), "the path of a file")
+    return Path(path)

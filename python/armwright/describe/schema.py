@@ -1,0 +1,59 @@
+"""JSON schemas of the files, for editors that complete and check while one types. They ship in ``schemas/``.
+
+``python -m armwright.describe.schema`` writes them anew; a test holds them to the models.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from armwright.describe.arm_file import ArmFile
+from armwright.describe.cell_file import CellFile, TargetsFile
+from armwright.describe.problems import FileModel
+
+FOLDER = Path(__file__).parent / "schemas"
+MODELS: dict[str, type[FileModel]] = {"arm": ArmFile, "cell": CellFile, "targets": TargetsFile}
+
+
+def schema(kind: str) -> dict[str, Any]:
+    """The JSON schema (draft 2020-12) of a file kind: "arm", "cell" or "targets"."""
+    made = MODELS[kind].model_json_schema()
+    _tidy(made)
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made, "title": f"armwright {kind} file"}
+
+
+def _tidy(node: Any) -> None:
+    """Takes out what only pydantic cares about: class names as titles, and null for keys that may be left out."""
+    if isinstance(node, list):
+        for item in node:
+            _tidy(item)
+    elif isinstance(node, dict):
+        if isinstance(node.get("title"), str):
+            del node["title"]
+        if node.get("default", 0) is None:
+            del node["default"]
+        options = node.get("anyOf")
+        if isinstance(options, list) and {"type": "null"} in options:
+            options.remove({"type": "null"})
+            if len(options) == 1:
+                del node["anyOf"]
+                for key, value in options[0].items():
+                    node.setdefault(key, value)
+        for item in node.values():
+            _tidy(item)
+
+
+def text(kind: str) -> str:
+    return json.dumps(schema(kind), indent=2, ensure_ascii=False) + "\n"
+
+
+def write() -> None:
+    FOLDER.mkdir(exist_ok=True)
+    for kind in MODELS:
+        (FOLDER / f"{kind}.schema.json").write_text(text(kind), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write()

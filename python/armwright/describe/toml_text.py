@@ -1,0 +1,121 @@
+"""TOML text: read with every failure as InputError, and the line on which a key stands."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+from typing import Any
+
+from armwright.describe.units import shown
+from armwright.errors import InputError, Problem
+
+if sys.version_info >= (3, 11):
+    import tomllib
+else:
+    import tomli as tomllib  # type: ignore[import-not-found,unused-ignore]
+
+_BYTES_LIMIT = 4 * 1024 * 1024
+Path_ = tuple[str | int, ...]
+
+
+def read_text(path: Path) -> str:
+    """The file's text; InputError if there is none."""
+    file = str(path)
+    try:
+        size = path.stat().st_size
+        data = path.read_bytes() if size <= _BYTES_LIMIT else b""
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError.of("file", reason, "a file that can be read", file=file) from None
+    if size > _BYTES_LIMIT:
+        raise InputError.of("file", f"{size} bytes", f"a file of at most {_BYTES_LIMIT} bytes", file=file)
+    try:
+        return data.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise InputError([Problem("file", "bytes that are not UTF-8", "text in UTF-8", file=file, line=line)]) from None
+
+
+def parse(text: str, file: str) -> dict[str, Any]:
+    """The document; broken syntax as InputError with its line."""
+    try:
+        document: dict[str, Any] = tomllib.loads(text)
+        return document
+    except RecursionError:
+        raise InputError.of("file", "tables or lists nested too deep", "TOML", file=file) from None
+    except ValueError as error:  # tomllib's own error, and int()'s on absurd numbers
+        message = str(error)
+        match = re.search(r"\s*\(at line (\d+), column \d+\)|\s*\(at end of document\)", message)
+        line = int(match[1]) if match and match[1] else (text.count("\n") + 1 if match else None)
+        plain = message[: match.start()] if match else message
+        raise InputError(
+            [Problem("file", f"broken TOML: {shown(plain, 120).strip(chr(34))}", "TOML syntax", file=file, line=line)]
+        ) from None
+
+
+class Lines:
+    """Finds lines by parsing growing beginnings of the text, since TOML readers tell none."""
+
+    def __init__(self, text: str):
+        self._lines = text.split("\n")
+        self._known: dict[int, dict[str, Any] | None] = {}
+
+    def find(self, path: Path_) -> int | None:
+        """The 1-based line on which ``path``, or as much of it as there is, first stands."""
+        document = self._beginning(len(self._lines))
+        while path and not _has(document, path):
+            path = path[:-1]
+        if not path:
+            return None
+        before, after = 0, len(self._lines)  # the path is not in the first `before` lines, and is in the first `after`
+        low = 0
+        while low + 1 < after:
+            middle = (low + after) // 2
+            cut, steps = middle, 0
+            while cut > low and self._beginning(cut) is None and steps < 100:
+                cut, steps = cut - 1, steps + 1
+            part = self._beginning(cut) if cut > low else None
+            if part is None:
+                low = middle  # within one long statement: it can only start before and end after
+            elif _has(part, path):
+                after = cut
+            else:
+                before, low = cut, middle
+        line = before
+        while line + 1 < len(self._lines) and re.fullmatch(r"\s*(#.*)?", self._lines[line]):
+            line += 1
+        return line + 1
+
+    def _beginning(self, count: int) -> dict[str, Any] | None:
+        if count not in self._known:
+            try:
+                self._known[count] = tomllib.loads("\n".join(self._lines[:count]))
+            except (ValueError, RecursionError):
+                self._known[count] = None
+        return self._known[count]
+
+
+def _has(document: Any, path: Path_) -> bool:
+    for step in path:
+        known = step in document if isinstance(document, dict) else isinstance(document, list)
+        try:
+            document = document[step] if known else None
+        except (IndexError, TypeError):
+            return False
+    return document is not None
+
+
+def key_text(path: Path_) -> str:
+    """("joint", 2, "range") as "joint[2].range"."""
+    text = ""
+    for step in path:
+        text += f"[{step}]" if isinstance(step, int) else f".{step}" if text else step
+    return text
+
+
+def key_path(text: str) -> Path_:
+    """The reverse of key_text."""
+    return tuple(
+        int(number) if number else name for name, number in re.findall(r"([^.\[\]]+)(?![^\[]*\])|\[(\d+)\]", text)
+    )

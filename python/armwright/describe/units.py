@@ -1,0 +1,388 @@
+"""Quantities: numbers with units in text, from Python as SI floats, text or pint quantities, and SI inside.
+
+The type is our own over pint, because plain pint reads "1,5 m" as 15 m, takes energy for torque and mass for force,
+and calls "Nm" a textile unit. A bare number is refused in a file wherever a unit is needed.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Annotated, Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from armwright.errors import InputError
+
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+_FRACTION = r"[+-]?(?:\d+\s+)?\d+\s*/\s*\d+"
+_QUANTITY = re.compile(rf"\s*(?P<number>{_FRACTION}|{_NUMBER})(?![\d.,])\s*(?P<unit>.*?)\s*", re.DOTALL)
+_DECIMAL_COMMA = re.compile(r"\s*([+-]?\d*),(\d+)(?![\d,])\s*(.*?)\s*", re.DOTALL)
+_UNIT_TEXT = re.compile(r"[A-Za-zµμ°%][A-Za-zµμ°%·*/^()\s\d-]{0,39}")
+_TOLERANCE = re.compile(r"±|\+/-|\+-")
+
+# How people write units that pint would misread or not know. Left: the unit without spaces and signs of multiplication.
+_SPELLINGS = {
+    "nm": "N*m", "mnm": "mN*m", "knm": "kN*m", "ncm": "N*cm", "nmm": "N*mm", "rev": "turn", "revs": "turn",
+    "″": "in", "kgm2": "kg*m^2", "kgcm2": "kg*cm^2", "gcm2": "g*cm^2",
+}  # fmt: skip
+_ANGLES = ("radian", "degree", "arcminute", "arcsecond", "turn", "revolution", "grade", "cycle")
+# Units that are energy by name. Torque has the same dimension and must be told as force times length.
+_ENERGIES = ("joule", "watt_hour", "calorie", "electron_volt", "british_thermal_unit", "erg", "watt", "horsepower")
+_MASSES = {"kilogram": "kgf", "gram": "gf", "pound": "lbf", "ounce": "ozf"}
+
+
+class Measured(float):
+    """A number in SI that may carry a tolerance (absolute, same unit): "4.2 kg ± 10 %" is 4.2 with tolerance 0.42."""
+
+    tolerance: float
+
+    def __new__(cls, value: float, tolerance: float = 0.0) -> Measured:
+        self = super().__new__(cls, value)
+        self.tolerance = tolerance
+        return self
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return Measured, (float(self), self.tolerance)
+
+
+@lru_cache(maxsize=1)
+def _registry() -> Any:
+    import pint
+
+    try:
+        return pint.UnitRegistry(cache_folder=":auto:")
+    except OSError:  # no folder for a cache
+        return pint.UnitRegistry()
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of quantity: its SI unit and what people are likely to write."""
+
+    name: str
+    si: str
+    units: tuple[str, ...]
+    example: str
+    least: float | None = None  # smallest value taken
+    above: float | None = None  # every value taken is larger
+    most: float | None = None
+
+    @property
+    def expected(self) -> str:
+        text = f'{self.name} with its unit, as "{self.example}"' if self.si else f'{self.name}, as "{self.example}"'
+        shown = f" {self.si}" if self.si else ""
+        for word, bound in (("more than", self.above), ("at least", self.least), ("at most", self.most)):
+            if bound is not None:
+                text += f", {word} {bound:g}{shown}"
+        return text
+
+    def from_text(self, text: str) -> Measured:
+        """Value in SI of a text such as "410 mm" or "4.2 kg ± 10 %"; Wrong if it is none."""
+        if len(text) > 100:
+            raise Wrong(self.expected)
+        nominal, *rest = _TOLERANCE.split(text)
+        if len(rest) > 1:
+            raise Wrong(self.expected)
+        value = self._plain(nominal, rest[0] if rest else None)
+        tolerance = 0.0
+        if rest:
+            share = re.fullmatch(rf"\s*({_NUMBER})\s*%\s*", rest[0])
+            tolerance = abs(value) * float(share[1]) / 100 if share else self._plain(rest[0], None)
+            if not tolerance >= 0 or math.isinf(tolerance):
+                raise Wrong("a tolerance of 0 or more")
+        return self._bounded(Measured(value, tolerance))
+
+    def _plain(self, text: str, tolerance: str | None) -> float:
+        comma = _DECIMAL_COMMA.fullmatch(text)
+        if comma:
+            raise Wrong("a decimal point and no comma", f'"{comma[1]}.{comma[2]} {comma[3]}"'.replace(' "', '"'))
+        match = _QUANTITY.fullmatch(text)
+        if not match:
+            raise Wrong(self.expected)
+        number, unit = _number(match["number"]), match["unit"]
+        if not unit and tolerance:  # "4.2 ± 0.1 kg": one unit for both
+            shared = _QUANTITY.fullmatch(tolerance)
+            unit = shared["unit"] if shared and shared["unit"] != "%" else ""
+        if not unit and self.si:
+            raise Wrong(self.expected, f'"{match["number"]} {self.units[0]}"')
+        value = _times(number, self.factor(unit)) if unit else number
+        if not math.isfinite(value):
+            raise Wrong("a finite number")
+        return value
+
+    def factor(self, unit: str) -> float:
+        """How many SI units one ``unit`` is."""
+        result = _factor(unit, self.si)
+        if isinstance(result, float):
+            return result
+        expected = (
+            f"a unit of {self.name.split(' ', 1)[-1]}, as {', '.join(self.units[:4])}" if self.si else self.expected
+        )
+        if result == "unknown":
+            near = difflib.get_close_matches(unit, self.units, 1, 0.6) or difflib.get_close_matches(
+                unit.lower(), self.units, 1, 0.6)  # fmt: skip
+            raise Wrong(expected, near[0] if near else "")
+        raise Wrong(expected, _force_hint(unit) if self.name in ("a force", "a torque") else "")
+
+    def from_number(self, value: float) -> Measured:
+        if not math.isfinite(value):
+            raise Wrong("a finite number")
+        return self._bounded(value if isinstance(value, Measured) else Measured(value))
+
+    def _bounded(self, value: Measured) -> Measured:
+        if (
+            (self.least is not None and value < self.least)
+            or (self.above is not None and not value > self.above)
+            or (self.most is not None and value > self.most)
+        ):
+            raise Wrong(self.expected)
+        return value
+
+    def from_python(self, value: object) -> Measured:
+        """Value in SI of a number (SI already), a text with unit, or a pint quantity."""
+        if isinstance(value, str):
+            return self.from_text(value)
+        if hasattr(value, "to") and hasattr(value, "magnitude"):
+            factor = self.factor(f"{value.units}") if f"{value.units}" != "dimensionless" else None  # type: ignore[attr-defined]
+            if factor is None and self.si:
+                raise Wrong(self.expected)
+            return self.from_number(_times(_real(value.magnitude, self.expected), factor or 1.0))
+        return self.from_number(value if isinstance(value, Measured) else _real(value, self.expected))
+
+    def from_file(self, value: object) -> Measured:
+        """Value in SI of what stands in a file: text with a unit; a bare number only where the kind has no unit."""
+        if isinstance(value, str):
+            return self.from_text(value)
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            if not self.si:
+                return self.from_number(float(value))
+            raise Wrong(self.expected, f'"{value} {self.units[0]}"' if math.isfinite(value) else "")
+        raise Wrong(self.expected)
+
+    def si_value(self, key: str, value: object) -> Measured:
+        """from_python, with InputError naming ``key``."""
+        try:
+            return self.from_python(value)
+        except Wrong as wrong:
+            raise InputError.of(key, shown(value), wrong.expected, wrong.meant) from None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(told_to_pydantic(self.from_file))
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        if not self.si:
+            return {"type": ["number", "string"], "examples": [self.example]}
+        return {
+            "type": "string",
+            "examples": [self.example, f"0 {self.units[0]}"] if self.least == 0 else [self.example],
+        }
+
+
+@dataclass(frozen=True)
+class VectorOf:
+    """Several quantities of one kind: a list of texts, or one text where a number without a unit takes the next one's
+    ("0, 0, 410 mm")."""
+
+    kind: Kind
+    size: int = 3
+
+    @property
+    def expected(self) -> str:
+        kind = self.kind
+        if not kind.si:
+            return f"{self.size} numbers"
+        unit = kind.units[0]
+        zeros = ", ".join("0" for _ in range(self.size - 1))
+        return f'{self.size} values with units, as "{zeros}, {kind.example}" or ["0 {unit}", ...]'
+
+    def _items(self, value: object, one: Callable[[object], Measured]) -> tuple[Measured, ...]:
+        if isinstance(value, str):
+            parts = [part.strip() for part in value.strip().strip("[]()").split(",")]
+            unit = ""
+            for i in reversed(range(len(parts))):
+                match = _QUANTITY.fullmatch(parts[i])
+                if match and match["unit"]:
+                    unit = match["unit"]
+                elif match:
+                    parts[i] = f"{parts[i]} {unit}"
+            value = parts
+        if isinstance(value, dict | set | bytes) or not hasattr(value, "__iter__") or not hasattr(value, "__len__"):
+            raise Wrong(self.expected)
+        items: Sequence[object] = list(value)
+        if len(items) != self.size:
+            raise Wrong(self.expected)
+        return tuple(one(item) for item in items)
+
+    def from_file(self, value: object) -> tuple[Measured, ...]:
+        return self._items(value, self.kind.from_file)
+
+    def from_python(self, value: object) -> tuple[Measured, ...]:
+        if hasattr(value, "to") and hasattr(value, "magnitude"):
+            factor = self.kind.factor(f"{value.units}")  # type: ignore[attr-defined]
+            return self._items(
+                value.magnitude, lambda item: self.kind.from_number(_times(_real(item, self.expected), factor))
+            )
+        return self._items(value, self.kind.from_python)
+
+    def si_value(self, key: str, value: object) -> tuple[Measured, ...]:
+        try:
+            return self.from_python(value)
+        except Wrong as wrong:
+            raise InputError.of(key, shown(value), wrong.expected, wrong.meant) from None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(told_to_pydantic(self.from_file))
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        example = ", ".join("0" for _ in range(self.size - 1)) + ", " + self.kind.example
+        items = {"type": "string" if self.kind.si else ["number", "string"]}
+        listed = {"type": "array", "items": items, "minItems": self.size, "maxItems": self.size}
+        return {"anyOf": [{"type": "string"}, listed], "examples": [example]}
+
+
+class Wrong(Exception):  # noqa: N818  caught in this room and turned into InputError
+    """A value that is no such quantity: what was expected, and what may have been meant."""
+
+    def __init__(self, expected: str, meant: str = ""):
+        self.expected, self.meant = expected, meant
+        super().__init__(expected)
+
+
+def told_to_pydantic(take: Callable[[object], Any]) -> Callable[[Any], Any]:
+    """``take``, with Wrong turned into pydantic's error, which problems.py turns into a Problem."""
+
+    def taken(value: Any) -> Any:
+        try:
+            return take(value)
+        except Wrong as wrong:
+            raise PydanticCustomError(
+                "armwright", "{expected}", {"expected": wrong.expected, "meant": wrong.meant}
+            ) from None
+
+    return taken
+
+
+def shown(value: object, limit: int = 80) -> str:
+    """A value as an error message shows it."""
+    text = f'"{value}"' if isinstance(value, str) else str(value) if isinstance(value, int | float) else repr(value)
+    text = " ".join(text.split())
+    return text if len(text) <= limit else text[: limit - 3] + "..."
+
+
+def _real(value: object, expected: str) -> float:
+    kind = getattr(getattr(value, "dtype", None), "kind", "f")
+    if isinstance(value, bool | str | bytes | complex) or kind not in "fiu":
+        raise Wrong(expected)
+    try:
+        return float(value)  # type: ignore[arg-type]
+    except (TypeError, ValueError, OverflowError):
+        raise Wrong(expected) from None
+
+
+def _times(number: float, factor: float) -> float:
+    """The product; for a factor such as 0.001 the quotient by 1000, so that "410 mm" is 0.41 to the last bit."""
+    whole = round(1 / factor) if factor < 1 else 0
+    return number / whole if whole > 1 and abs(whole * factor - 1) < 1e-15 else number * factor
+
+
+def _number(text: str) -> float:
+    if "/" not in text:
+        return float(text)
+    whole, _, fraction = (
+        text.lstrip("+-").rpartition(" ") if " " in text.replace(" /", "/") else ("0", "", text.lstrip("+-"))
+    )
+    above, below = fraction.split("/")
+    if int(below) == 0:
+        raise Wrong("a fraction whose lower number is not 0")
+    return (-1 if text.startswith("-") else 1) * (int(whole or 0) + int(above) / int(below))
+
+
+def _force_hint(unit: str) -> str:
+    """For a unit of mass where one of force is needed: the unit of force; for pound-feet written as mass, lbf*ft."""
+    names = [part for part in re.split(r"[\s·*⋅-]+", unit) if part]
+    swapped = {"kg": "kgf", "g": "gf", "lb": "lbf", "lbs": "lbf", "oz": "ozf"}
+    if any(name in swapped for name in names):
+        forces = [swapped[name] for name in names if name in swapped]
+        return "*".join(forces + [name for name in names if name not in swapped])
+    run_together = re.fullmatch(r"(kg|lb|oz|g)(cm|mm|m|ft|in)|(ft|in)(lb|oz)", unit)
+    if run_together:
+        mass, arm = (run_together[1], run_together[2]) if run_together[1] else (run_together[4], run_together[3])
+        return f"{swapped[mass]}*{arm}"
+    return ""
+
+
+@lru_cache(maxsize=1024)
+def _factor(unit: str, si: str) -> float | str:  # noqa: PLR0911  a line a trap
+    """The factor from ``unit`` to ``si``, or "unknown" (no such unit) or "other" (a unit of something else)."""
+    plain = unit.strip().replace("·", "*").replace("⋅", "*").replace("×", "*").replace("²", "^2").replace("³", "^3")
+    plain = _SPELLINGS.get(re.sub(r"[\s*^.]", "", plain).lower() if not plain.startswith("MN") else "", plain)
+    plain = re.sub(r"(?<=[A-Za-z])([23])(?!\d)", r"^\1", plain)
+    if not _UNIT_TEXT.fullmatch(plain) or re.search(r"\d{2}", plain):
+        return "unknown"
+    registry = _registry()
+    try:
+        parsed = registry.parse_units(plain)
+    except Exception:  # pint's parser raises a dozen kinds, some of them Python's own
+        if re.fullmatch(r"(kg|lb|oz|g)(cm|mm|m|ft|in)|(ft|in)(lb|oz)", plain):
+            return "other"
+        words = [word for word in re.split(r"[\s*-]+", plain) if word]  # "lb-ft", "in-lb"
+        return "other" if len(words) > 1 and all(_known(word) for word in words) else "unknown"
+    names = [name for name in parsed._units]
+    if any(name.endswith(_ANGLES) for name in names) != (si == "rad"):
+        return "other"
+    if si == "N*m" and any(name.endswith(_ENERGIES) for name in names):
+        return "other"
+    try:
+        return float(registry.Quantity(1.0, parsed).to(si or "dimensionless").magnitude)
+    except Exception:  # not convertible, or no number
+        return "other"
+
+
+def _known(word: str) -> bool:
+    try:
+        _registry().parse_units(word)
+    except Exception:
+        return False
+    return True
+
+
+LENGTH = Kind(
+    "a length", "m", ("mm", "m", "cm", "in", "ft", "metre", "meter", "millimetre", "millimeter", "inch"), "410 mm"
+)
+DISTANCE = replace(LENGTH, least=0.0)  # 0 or more
+SIZE = replace(LENGTH, above=0.0)
+MASS = Kind("a mass", "kg", ("kg", "g", "lb", "oz", "kilogram", "gram", "pound"), "6.2 kg", least=0.0)
+ANGLE = Kind("an angle", "rad", ("deg", "rad", "arcmin", "turn", "degree", "degrees", "radian", "mrad"), "120 deg")
+TILT = replace(ANGLE, least=0.0, most=math.pi)
+TORQUE = Kind("a torque", "N*m", ("N*m", "mN*m", "kgf*cm", "lbf*ft", "lbf*in", "ozf*in"), "1.5 N*m", least=0.0)
+FORCE = Kind("a force", "N", ("N", "kN", "kgf", "lbf", "newton"), "850 N", least=0.0)
+INERTIA = Kind("a moment of inertia", "kg*m^2", ("kg*m^2", "kg*cm^2", "g*cm^2", "lb*in^2"), "0.12 kg*m^2")
+ACCELERATION = Kind("an acceleration", "m/s^2", ("m/s^2", "mm/s^2", "ft/s^2"), "-9.80665 m/s^2")
+POWER = Kind("a power", "W", ("W", "kW", "hp", "watt"), "750 W", least=0.0)
+NUMBER = Kind("a number", "", (), "1")
+RATIO = replace(NUMBER, name="a ratio of input to output turns", example="101", above=0.0)
+SHARE = replace(NUMBER, name="a share", example="85 %", above=0.0, most=1.0)
+
+Length = Annotated[float, LENGTH]
+Distance = Annotated[float, DISTANCE]
+Size = Annotated[float, SIZE]
+Mass = Annotated[float, MASS]
+Angle = Annotated[float, ANGLE]
+Tilt = Annotated[float, TILT]
+Torque = Annotated[float, TORQUE]
+Force = Annotated[float, FORCE]
+InertiaMoment = Annotated[float, INERTIA]
+Power = Annotated[float, POWER]
+Ratio = Annotated[float, RATIO]
+Share = Annotated[float, SHARE]
+Lengths = Annotated[tuple[float, ...], VectorOf(LENGTH)]
+Sizes = Annotated[tuple[float, ...], VectorOf(SIZE)]
+Angles = Annotated[tuple[float, ...], VectorOf(ANGLE)]
+Range = Annotated[tuple[float, ...], VectorOf(ANGLE, 2)]
+Accelerations = Annotated[tuple[float, ...], VectorOf(ACCELERATION)]
