@@ -72,7 +72,7 @@ def payload_map(spacing: float = 0.1) -> xr.Dataset:
     x, y, z = np.meshgrid(*axes.values(), indexing="ij")
     radius, deep = _depth(x, y, z)
     by_joint = _held(radius, z)
-    held, joint = by_joint.min(axis=0), by_joint.argmin(axis=0) + 2
+    held, joint = by_joint.min(axis=0), np.array([2, 3, 5])[by_joint.argmin(axis=0)]
     inside = deep > 0
     distance = np.arange(0.05, 1.5, 0.05)
     height = np.arange(-0.6, 1.81, 0.3)

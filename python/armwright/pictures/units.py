@@ -1,0 +1,52 @@
+"""SI to what the reader is shown. The only place where pictures leave SI."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from armwright.errors import InputError
+
+UnitSystem = Literal["si", "us"]
+
+# Inch and pound are exact by definition (international yard and pound agreement, 1959).
+_INCH, _POUND, _FOOT = 0.0254, 0.45359237, 0.3048
+_SHOWN: dict[str, dict[str, tuple[float, str]]] = {
+    "si": {"m": (1, "m"), "kg": (1, "kg"), "rad": (180 / math.pi, "°"), "m3": (1, "m³"), "1": (1, "")},
+    "us": {
+        "m": (1 / _INCH, "in"), "kg": (1 / _POUND, "lb"), "rad": (180 / math.pi, "°"), "m3": (1 / _FOOT**3, "ft³"),
+        "1": (1, ""),
+    },
+}
+
+
+@dataclass(frozen=True)
+class Shown:
+    """How a quantity is shown: SI value times ``factor``, in ``unit``."""
+
+    factor: float
+    unit: str
+
+    def label(self, words: str) -> str:
+        """An axis label: "height (m)"."""
+        return f"{words} ({self.unit})" if self.unit else words
+
+    def number(self, value: float, digits: int = 3) -> str:
+        """A value (SI) with its unit, to that many significant digits, whole numbers whole; below 1e-6 it is 0."""
+        shown = value * self.factor
+        if abs(shown) < 1e-6:
+            shown = 0.0
+        places = max(0, digits - 1 - math.floor(math.log10(abs(shown)))) if shown and math.isfinite(shown) else 0
+        text = f"{shown:.{places}f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+        gap = "" if self.unit in ("°", "") else " "
+        return f"{text.replace('-', '−')}{gap}{self.unit}"
+
+
+def shown(unit: str, system: UnitSystem) -> Shown:
+    """How a quantity of that SI unit is shown in that system of units."""
+    if system not in _SHOWN:
+        raise InputError.of("units", repr(system), '"si" or "us"')
+    factor, name = _SHOWN[system].get(unit, (1, unit))
+    return Shown(factor, name)
