@@ -84,7 +84,7 @@ def _extent(text: Text) -> Box:
     return extent.x0, extent.y0, extent.x1, extent.y1
 
 
-def _free_place(  # noqa: PLR0917
+def _free_place(
     origin: NDArray[Any], half: NDArray[Any], taken: list[Box], frame: Box, per_point: float, centred: bool
 ) -> NDArray[Any]:
     """The shift, in pixels, with the least overlap; near places first."""

@@ -20,7 +20,7 @@ _EMPTY = {"str": np.str_, "bool": np.bool_, "int": np.int64, "float": np.float64
 _ROUNDING = 1e-9  # values may pass their bounds by this
 
 
-def make_dataset(  # noqa: PLR0917 (the studies' one call, in the order of the contract)
+def make_dataset(
     study: str,
     variables: Mapping[str, Any],
     coords: Mapping[str, Any],
