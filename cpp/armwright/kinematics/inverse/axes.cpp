@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/kinematics/inverse/tolerances.hpp"
 #include "armwright/spatial/turns.hpp"
 
 namespace armwright {

@@ -22,13 +22,14 @@ std::array<Turn<double>, 6> turns_of_value(const JointAngles& joints, double val
   return turns;
 }
 
-void settle(const Branches& branches, const SixChain& chain, const Pose& target, bool exact, bool mirrored,
+bool settle(const Branches& branches, const SixChain& chain, const Pose& target, bool exact, bool mirrored,
             Solutions& out) {
-  bool distinct = !branches.may_coincide;
+  bool distinct = !branches.may_coincide, near = false;
   for (std::size_t p = 0; p < branches.count; ++p) {
     const Branches::Pack& pack = branches.pack[p];
     for (std::size_t k = 0; k < 4; ++k) {
       if (!(pack.miss[k] < worth_polishing)) continue;
+      near = branches.may_coincide;
       Solution s;
       for (std::size_t i = 0; i < 6; ++i) s.q[mirrored ? 5 - i : i] = pack.q[i][k];
       const std::int8_t free = pack.free_joint[k];
@@ -44,6 +45,7 @@ void settle(const Branches& branches, const SixChain& chain, const Pose& target,
       }
     }
   }
+  return near;
 }
 
 }  // namespace armwright

@@ -45,7 +45,8 @@ std::array<Turn<double>, 6> turns_of_value(const JointAngles& joints, double val
 /// Checks the branches and adds those that hold: as they are where the closed form is exact and its misfit below
 /// 1e-10, otherwise after polishing on the exact chain, where they are near enough for that.
 /// `mirrored`: the branches belong to the reversed chain; joint i of it is joint 5 - i of `chain`.
-void settle(const Branches& branches, const SixChain& chain, const Pose& target, bool exact, bool mirrored,
+/// Returns whether the pose stands near a double answer.
+bool settle(const Branches& branches, const SixChain& chain, const Pose& target, bool exact, bool mirrored,
             Solutions& out);
 
 }  // namespace armwright

@@ -2,7 +2,10 @@
 
 #include <cstdint>
 
+#include "armwright/kinematics/inverse/general.hpp"
 #include "armwright/kinematics/inverse/six_chain.hpp"
+#include "armwright/kinematics/inverse/spherical.hpp"
+#include "armwright/kinematics/inverse/three_parallel.hpp"
 
 namespace armwright {
 
@@ -15,15 +18,22 @@ enum class ArmFamily : std::uint8_t {
   general                 ///< none of these: elimination, then polish
 };
 
-/// Axes count as meeting, or parallel, when the misfit is below these; the pose error this leaves is removed by a
-/// polishing step on the exact chain.
-inline constexpr double meeting_tolerance = 1e-7;   ///< m
-inline constexpr double parallel_tolerance = 1e-7;  ///< rad
-
-/// What a family's method computes once per arm. Made by prepare_inverse(); constant after. Plain data.
+/// What a family's method computes once per arm. Made by prepare_inverse(); constant after. Plain data; which of the
+/// last three are filled in depends on `family` and `exact`.
 struct InverseSetup {
   ArmFamily family = ArmFamily::general;
-  SixChain chain;  ///< as given; answers are checked on it
+  SixChain chain;      ///< as given; answers are checked on it
+  bool exact = false;  ///< the closed form's geometry is the chain's within rounding; otherwise every answer is polished
+  SphericalSetup spherical{};
+  ThreeParallelSetup parallel{};
+  GeneralSetup general{};
 };
+
+inline bool is_mirrored(ArmFamily family) {
+  return family == ArmFamily::spherical_shoulder || family == ArmFamily::three_parallel_mirror;
+}
+inline bool is_spherical(ArmFamily family) {
+  return family == ArmFamily::spherical_wrist || family == ArmFamily::spherical_shoulder;
+}
 
 }  // namespace armwright

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "armwright/kinematics/inverse/tolerances.hpp"
 #include "armwright/spatial/turns.hpp"
 
 namespace armwright {
@@ -65,8 +66,6 @@ ARMWRIGHT_INLINE Rotation3<Lanes> left_for_wrist(const SphericalSetup& setup, co
   return {back(R.x), back(R.y), back(R.z)};
 }
 
-constexpr double coincidence = 1e-5;  // sine of an angle below which two answers may be one
-
 ARMWRIGHT_INLINE void write(const SphericalSetup& setup, const ThreeTurns<Lanes>& t, const EulerTurns<Lanes>& w,
                             std::size_t count, Branches::Pack& pack) {
   const Lanes angles[6] = {arc_tangent(t.t1), arc_tangent(t.t2), arc_tangent(t.t3),
@@ -111,7 +110,7 @@ ARMWRIGHT_BATCH void branches_of(const SphericalSetup& setup, const Pose& X, con
   write(setup, t, back, reaches.count, out.pack[1]);
   out.count = 2;
   const Lanes apart = minimum(reaches.apart, absolute(front.b.s));
-  out.may_coincide = any(apart < Lanes(coincidence));
+  out.may_coincide = any(apart < Lanes(setup.near_double));
 }
 
 }  // namespace

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "armwright/kinematics/inverse/circle_roots.hpp"
-#include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/kinematics/inverse/tolerances.hpp"
 
 namespace armwright {
 

@@ -5,7 +5,7 @@
 
 #include "armwright/kinematics/inverse/axes.hpp"
 #include "armwright/kinematics/inverse/circle_roots.hpp"
-#include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/kinematics/inverse/tolerances.hpp"
 #include "armwright/kinematics/inverse/three_joints.hpp"
 #include "armwright/spatial/turns.hpp"
 
@@ -29,7 +29,7 @@ ARMWRIGHT_INLINE FirstTurns crossing_turns(const ThreeParallelSetup& s, const Ve
   FirstTurns r;
   r.count = 4;
   r.free = radius < free_radius;
-  r.apart = !r.free && gx > 1e-5 * radius;
+  r.apart = !r.free && gx > s.near_double * radius;
   const Lanes side(Lanes::Vector{1, 1, -1, -1});
   r.t1 = turn_between(side * Lanes(gx), Lanes(gy), Lanes(p.x), Lanes(p.y));
   if (r.free) r.t1 = {Lanes(set.c), Lanes(set.s)};
@@ -97,8 +97,6 @@ ARMWRIGHT_INLINE Elbow elbow_turns(const ThreeParallelSetup& s, const Planar& to
   return e;
 }
 
-constexpr double coincidence = 1e-5;
-
 ARMWRIGHT_INLINE void write(const ThreeParallelSetup& s, const FirstTurns& first, const EulerTurns<Lanes>& w,
                             const Planar& to, const Elbow& e, Branches::Pack& pack) {
   const Lanes a2 = arc_tangent(e.t2), a3 = arc_tangent(e.t3), sum = arc_tangent(w.a);
@@ -154,7 +152,7 @@ ARMWRIGHT_INLINE bool write_elbows(const ThreeParallelSetup& s, const FirstTurns
   const Elbow up = elbow_turns(s, to, 1, set2);
   write(s, first, w, to, up, out.pack[out.count++]);
   write(s, first, w, to, elbow_turns(s, to, -1, set2), out.pack[out.count++]);
-  return any((absolute(up.t3.s) < Lanes(coincidence)) | (absolute(w.b.s) < Lanes(coincidence)));
+  return any((absolute(up.t3.s) < Lanes(s.near_double)) | (absolute(w.b.s) < Lanes(s.near_double)));
 }
 
 ARMWRIGHT_BATCH void branches_of(const ThreeParallelSetup& s, const Pose& X, const FirstTurns* few,
