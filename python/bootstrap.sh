@@ -316,12 +316,21 @@ core_tests() {
     ctest --test-dir .build/core --output-on-failure --no-tests=error --parallel "$jobs"
 }
 
+make_notebooks() {
+  local text
+  for text in "$@"; do
+    "$venv/bin/python" -m jupytext --quiet --set-kernel python3 --to ipynb \
+      --output ".build/notebooks/$(basename "$text" .py).ipynb" "$text" || return 1
+  done
+}
+
 notebook_tests() {
   local notebooks=(notebooks/*.py)
   [ -e "${notebooks[0]}" ] || fail "there is no notebook in notebooks/." "Is the checkout complete?"
   rm -rf .build/notebooks
+  mkdir -p .build/notebooks
   step notebook-texts "turning the notebooks' texts into notebooks" "The log names the notebook." \
-    "$venv/bin/python" -m jupytext --quiet --to ipynb --output-dir .build/notebooks "${notebooks[@]}"
+    make_notebooks "${notebooks[@]}"
   step notebooks "running the notebooks" "The log shows the cell that failed." \
     "$venv/bin/python" -m pytest -p no:cacheprovider --nbmake --nbmake-timeout=600 .build/notebooks
 }
