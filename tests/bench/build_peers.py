@@ -29,7 +29,13 @@ PIN_DEFINES = [
     "-DBOOST_MPL_CFG_NO_PREPROCESSED_HEADERS",
     "-DBOOST_FUSION_INVOKE_MAX_ARITY=12",
 ]
-COAL_DEFINES = ["-DCOAL_HAS_OCTOMAP", "-DCOAL_HAVE_OCTOMAP", "-DOCTOMAP_MAJOR_VERSION=1", "-DOCTOMAP_MINOR_VERSION=10", "-DOCTOMAP_PATCH_VERSION=0"]
+COAL_DEFINES = [
+    "-DCOAL_HAS_OCTOMAP",
+    "-DCOAL_HAVE_OCTOMAP",
+    "-DOCTOMAP_MAJOR_VERSION=1",
+    "-DOCTOMAP_MINOR_VERSION=10",
+    "-DOCTOMAP_PATCH_VERSION=0",
+]
 COMMON = ["-std=c++20", "-O3", "-DNDEBUG", "-fPIC", "-shared", "-w"]
 NAMES = ["pin", "pin_native", "eaik", "eaik_native", "coal"]
 
@@ -64,7 +70,19 @@ def compiler() -> str:
 def eaik_sources(folder: Path) -> Path:
     """Fetches and unpacks eaik's source package of the installed version."""
     wanted = f"eaik=={version('eaik')}"
-    ask = [sys.executable, "-m", "pip", "download", "--quiet", "--no-deps", "--no-binary", ":all:", "--dest", str(folder), wanted]
+    ask = [
+        sys.executable,
+        "-m",
+        "pip",
+        "download",
+        "--quiet",
+        "--no-deps",
+        "--no-binary",
+        ":all:",
+        "--dest",
+        str(folder),
+        wanted,
+    ]
     if subprocess.run(ask, capture_output=True, check=False).returncode != 0:
         raise PeerError(f"pip could not fetch the source package of {wanted}")
     archive = next(folder.glob("*.tar.gz"))
@@ -80,14 +98,38 @@ def commands(name: str, scratch: Path) -> list[str]:
     target = ["-o", str(OUT / f"{name}.so")]
     if name.startswith("eaik"):
         cpp = eaik_sources(scratch)
-        folders = [cpp / "src", cpp / "src" / "utils", cpp / "src" / "IK", cpp / "src" / "IK" / "utils", cpp / "external/ik-geo/cpp/subproblems"]
+        folders = [
+            cpp / "src",
+            cpp / "src" / "utils",
+            cpp / "src" / "IK",
+            cpp / "src" / "IK" / "utils",
+            cpp / "external/ik-geo/cpp/subproblems",
+        ]
         files = [p for folder in [cpp / "src", cpp / "external"] for p in folder.rglob("*.cpp")]
-        return [compiler(), *COMMON, *native, *eigen, *[f"-I{f}" for f in folders], str(SOURCES / "eaik_peer.cpp"), *map(str, files), "-pthread", *target]
+        return [
+            compiler(),
+            *COMMON,
+            *native,
+            *eigen,
+            *[f"-I{f}" for f in folders],
+            str(SOURCES / "eaik_peer.cpp"),
+            *map(str, files),
+            "-pthread",
+            *target,
+        ]
     prefix = wheel_prefix()
     call = [compiler(), *COMMON, *native, *eigen, "-isystem", str(prefix / "include"), *PIN_DEFINES]
     if name == "coal":
         lib = str(prefix / "lib")
-        return [*call, *COAL_DEFINES, str(SOURCES / "coal_peer.cpp"), f"-L{lib}", "-lcoal", f"-Wl,-rpath,{lib}", *target]
+        return [
+            *call,
+            *COAL_DEFINES,
+            str(SOURCES / "coal_peer.cpp"),
+            f"-L{lib}",
+            "-lcoal",
+            f"-Wl,-rpath,{lib}",
+            *target,
+        ]
     return [*call, str(SOURCES / "pin_peer.cpp"), *target]
 
 

@@ -8,9 +8,12 @@ from typing import Any
 
 import build_peers
 import numpy as np
+
 from cases.chain import Array, Chain
 
-G = 9.80665
+G = 9.80665  # m/s²
+FUNCTIONS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "mass_matrix", "solve"]
+FUNCTIONS += ["least_distance", "least_distance_pruned", "is_clear", "is_clear_tree"]
 
 
 def _p(array: Any) -> ctypes.c_void_p:
@@ -20,8 +23,7 @@ def _p(array: Any) -> ctypes.c_void_p:
 def _library(name: str) -> ctypes.CDLL:
     library = ctypes.CDLL(str(build_peers.build(name)))
     for prefix in ["pin", "eaik", "coal"]:
-        for function in ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "mass_matrix", "solve", "least_distance",
-                         "least_distance_pruned", "is_clear", "is_clear_tree"]:  # fmt: skip
+        for function in FUNCTIONS:
             if hasattr(library, f"{prefix}_{function}"):
                 getattr(library, f"{prefix}_{function}").restype = ctypes.c_double
         if hasattr(library, f"{prefix}_open"):
@@ -51,7 +53,9 @@ class Pin:
 
     def inverse_dynamics(self, q: Array, qd: Array, qdd: Array) -> tuple[float, Array]:
         out = np.empty((len(q), self.n))
-        return self.library.pin_inverse_dynamics(self.handle, ctypes.c_long(len(q)), _p(q), _p(qd), _p(qdd), _p(out)), out
+        return self.library.pin_inverse_dynamics(
+            self.handle, ctypes.c_long(len(q)), _p(q), _p(qd), _p(qdd), _p(out)
+        ), out
 
     def mass_matrix(self, q: Array) -> tuple[float, Array]:
         out = np.empty((len(q), self.n, self.n))
@@ -67,12 +71,14 @@ def open_pin(library: ctypes.CDLL, chain: Chain, gravity: float) -> int:
     placements = np.array([link.placement for link in chain.links])
     bodies = np.array([_body(link) for link in chain.links])
     tool = np.ascontiguousarray(chain.tool)
-    return library.pin_open(chain.count, _p(kinds), _p(axes), _p(placements), _p(bodies), _p(tool), ctypes.c_double(gravity))
+    return library.pin_open(
+        chain.count, _p(kinds), _p(axes), _p(placements), _p(bodies), _p(tool), ctypes.c_double(gravity)
+    )
 
 
 def _body(link: Any) -> list[float]:
-    I = link.inertia
-    return [link.mass, *link.centre, I[0, 0], I[0, 1], I[1, 1], I[0, 2], I[1, 2], I[2, 2]]
+    T = link.inertia
+    return [link.mass, *link.centre, T[0, 0], T[0, 1], T[1, 1], T[0, 2], T[1, 2], T[2, 2]]
 
 
 class Eaik:
@@ -85,7 +91,10 @@ class Eaik:
 
     def solve(self, poses: Array) -> tuple[float, tuple[Array, Array]]:
         q, counts = np.empty((len(poses), 16, 6)), np.empty(len(poses), np.int32)
-        return self.library.eaik_solve(self.handle, ctypes.c_long(len(poses)), _p(poses), _p(q), _p(counts)), (q, counts)
+        return self.library.eaik_solve(self.handle, ctypes.c_long(len(poses)), _p(poses), _p(q), _p(counts)), (
+            q,
+            counts,
+        )
 
 
 class Coal:
@@ -102,7 +111,18 @@ class Coal:
         self.pairs = np.array(pairs, np.int32)
         at, edges = (np.ascontiguousarray(a) for a in boxes)
         self.handle = ctypes.c_void_p(
-            self.library.coal_open(ctypes.c_void_p(arm), len(told), _p(joints), _p(poses), _p(sizes), len(at), _p(at), _p(edges), len(pairs), _p(self.pairs))
+            self.library.coal_open(
+                ctypes.c_void_p(arm),
+                len(told),
+                _p(joints),
+                _p(poses),
+                _p(sizes),
+                len(at),
+                _p(at),
+                _p(edges),
+                len(pairs),
+                _p(self.pairs),
+            )
         )
         self.pair_count = len(told) * len(at) + len(pairs)
 

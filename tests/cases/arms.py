@@ -1,4 +1,5 @@
-"""Arms for tests and bench. Of our own dimensions, except the PUMA 560, whose published model is a check by itself."""
+"""Arms for tests and bench. Of our own dimensions, except the PUMA 560, whose published model is a check by
+itself."""
 
 from __future__ import annotations
 
@@ -33,7 +34,8 @@ def _bar(mass: float, direction: int, length: float, centre: tuple[float, float,
 
 
 def track_arm(stroke: float = 2.4) -> Chain:
-    """A track along x and six joints with a spherical wrist, a shoulder and an elbow offset; capsules on every link."""
+    """A track along x and six joints with a spherical wrist, a shoulder and an elbow offset; capsules on every
+    link."""
     quarter = math.pi / 2
     links = (
         Link(pose((0, 0, 0.18)), (1, 0, 0), "prismatic", 0.0, stroke, 900.0, name="track",
@@ -63,6 +65,7 @@ def spherical_arm() -> Chain:
 
 def three_parallel_arm() -> Chain:
     """Axes 2, 3, 4 parallel; the wrist's axes do not meet."""
+
     def bar(mass: float, length: float) -> dict[str, object]:
         return _bar(mass, 2, length, (0.0, 0.03, length / 2))
 
@@ -80,24 +83,34 @@ def three_parallel_arm() -> Chain:
 def puma560(floor: float = 0.0) -> Chain:
     """Corke and Armstrong-Helouvry, "A search for consensus among model parameters reported for the PUMA 560 robot",
     Proc. IEEE ICRA 1994, pp. 1608-1613; limits: Wang and Chen, IEEE Trans. RA 7(4) 1991; largest joint torques:
-    Armstrong, Khatib and Burdick, ICRA 1986, table 7."""
+    Armstrong, Khatib and Burdick, ICRA 1986, table 7.
+
+    Two of the published bodies cannot be told as they stand, since no body can have them; both are replaced by ones
+    with the same motion. Link 1 (no mass, 0.35 kg m² about its axis, 0 about the others) only turns about that
+    axis: it gets a mass on the axis and half the moment across. Link 3 (0.066, 0.086, 0.0125 kg m²: one above the
+    sum of the others) gets 0.01 kg m² more about the two axes across joint 3, and link 2 gets 0.01 less: the links
+    on both sides of a joint turn alike about those, so that no torque changes (test_puma560.py checks it)."""
     q = math.pi / 2
+    # d, a, alpha, mass, centre, moments xx yy zz, limits in degrees, torque
+    table = [
+        (floor, 0, q, 1.0, (0, 0, 0), (0.175, 0.35, 0.175), (-160, 160), 97.6),
+        (0, 0.4318, 0, 17.4, (-0.3638, 0.006, 0.2275), (0.12, 0.514, 0.539), (-45, 225), 186.4),
+        (0.15005, 0.0203, -q, 4.8, (-0.0203, -0.0141, 0.070), (0.076, 0.086, 0.0225), (-225, 45), 89.4),
+        (0.4318, 0, q, 0.82, (0, 0.019, 0), (1.8e-3, 1.3e-3, 1.8e-3), (-110, 170), 24.2),
+        (0, 0, -q, 0.34, (0, 0, 0), (0.3e-3, 0.4e-3, 0.3e-3), (-100, 100), 20.1),
+        (0, 0, 0, 0.09, (0, 0, 0.032), (0.15e-3, 0.15e-3, 0.04e-3), (-266, 266), 21.3),
+    ]
     rows = [
-        {"d": floor, "alpha": q, "inertia": np.diag([0, 0.35, 0]), "lim": (-160, 160), "effort": 97.6},
-        {"a": 0.4318, "mass": 17.4, "centre": (-0.3638, 0.006, 0.2275), "inertia": np.diag([0.13, 0.524, 0.539]), "lim": (-45, 225), "effort": 186.4},
-        {"d": 0.15005, "a": 0.0203, "alpha": -q, "mass": 4.8, "centre": (-0.0203, -0.0141, 0.070), "inertia": np.diag([0.066, 0.086, 0.0125]), "lim": (-225, 45), "effort": 89.4},
-        {"d": 0.4318, "alpha": q, "mass": 0.82, "centre": (0, 0.019, 0), "inertia": np.diag([1.8e-3, 1.3e-3, 1.8e-3]), "lim": (-110, 170), "effort": 24.2},
-        {"alpha": -q, "mass": 0.34, "inertia": np.diag([0.3e-3, 0.4e-3, 0.3e-3]), "lim": (-100, 100), "effort": 20.1},
-        {"mass": 0.09, "centre": (0, 0, 0.032), "inertia": np.diag([0.15e-3, 0.15e-3, 0.04e-3]), "lim": (-266, 266), "effort": 21.3},
+        {"d": d, "a": a, "alpha": alpha, "mass": mass, "centre": centre, "inertia": np.diag(moments), "effort": effort,
+         "lower": limits[0] * DEG, "upper": limits[1] * DEG}
+        for d, a, alpha, mass, centre, moments, limits, effort in table
     ]  # fmt: skip
-    for row in rows:
-        row["lower"], row["upper"] = row["lim"][0] * DEG, row["lim"][1] * DEG
     return from_dh("puma 560", rows)
 
 
 def bench_boxes() -> tuple[Array, Array]:
-    """Twenty boxes around the track: poses (20, 4, 4) and edges (20, 3). Drawn once with a fixed seed, then kept clear
-    of the space right above the track, so that part of all postures is clear."""
+    """Twenty boxes around the track: poses (20, 4, 4) and edges (20, 3). Drawn once with a fixed seed, then kept
+    clear of the space right above the track, so that part of all postures is clear."""
     rng = np.random.default_rng(20)
     poses, edges = [], []
     while len(poses) < 20:

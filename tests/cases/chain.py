@@ -84,6 +84,18 @@ class Chain:
         path.write_text(self.urdf(), encoding="utf-8")
         return path
 
+    def toml(self) -> str:
+        """As an arm file: origins and axes, units in the values, capsules on the links."""
+        rows = [f'name = "{self.name}"', f"flange = {_toml_pose(self.tool)}", ""]
+        for i, link in enumerate(self.links):
+            rows += _toml_joint(self.joint_name(i), link)
+        return "\n".join(rows)
+
+    def write_toml(self, folder: Path) -> Path:
+        path = folder / f"{self.name.replace(' ', '_')}.toml"
+        path.write_text(self.toml(), encoding="utf-8")
+        return path
+
     def eaik_numbers(self) -> tuple[Array, Array, Array]:
         """Axes H (6, 3), offsets P (7, 3) between them, and the turn of the end frame at zero (3, 3)."""
         X, last = np.eye(4), np.zeros(3)
@@ -172,21 +184,51 @@ def origin(X: Array) -> str:
     return f'<origin xyz="{_numbers(X[:3, 3])}" rpy="{_numbers(rpy_of(X[:3, :3]))}"/>'
 
 
+def _toml_pose(X: Array) -> str:
+    position = ", ".join(f'"{float(v)!r} m"' for v in X[:3, 3])
+    angles = ", ".join(f'"{float(v)!r} rad"' for v in rpy_of(X[:3, :3]))
+    return f"{{ position = [{position}], roll_pitch_yaw = [{angles}] }}"
+
+
+def _toml_joint(name: str, link: Link) -> list[str]:
+    slides = link.kind == "prismatic"
+    unit, held, torque = ("m", "force", "N") if slides else ("rad", "torque", "N*m")
+    endless = not math.isfinite(link.lower)
+    limits = '"endless"' if endless else f'["{float(link.lower)!r} {unit}", "{float(link.upper)!r} {unit}"]'
+    rows = [
+        "[[joint]]", f'name = "{name}"', f'kind = "{link.kind}"', f"origin = {_toml_pose(link.placement)}",
+        f"axis = [{', '.join(repr(float(v)) for v in link.axis)}]", f"range = {limits}",
+        f'{held} = "{float(link.effort)!r} {torque}"', "[joint.link]", f'mass = "{float(link.mass)!r} kg"',
+        "centre = [" + ", ".join(f'"{float(v)!r} m"' for v in link.centre) + "]",
+    ]  # fmt: skip
+    if np.any(link.inertia):
+        at = {"xx": (0, 0), "yy": (1, 1), "zz": (2, 2), "xy": (0, 1), "xz": (0, 2), "yz": (1, 2)}
+        tensor = ", ".join(f'{key} = "{float(link.inertia[ij])!r} kg*m^2"' for key, ij in at.items())
+        rows.append(f"inertia = {{ {tensor} }}")
+    for k, capsule in enumerate(link.capsules):
+        told = _toml_pose(capsule.pose)[2:-2].replace(", roll", "\nroll")
+        rows += ["[[joint.link.shape]]", f'kind = "capsule"\nname = "{name}, capsule {k + 1}"',
+                 f'radius = "{float(capsule.radius)!r} m"\nlength = "{float(capsule.length)!r} m"', told]  # fmt: skip
+    return [*rows, ""]
+
+
 def _link_rows(name: str, link: Link) -> list[str]:
-    I = link.inertia
+    tensor = link.inertia.tolist()
     rows = [f'  <link name="{name}">']
     if link.mass > 0:
-        tensor = f'ixx="{I[0, 0]!r}" iyy="{I[1, 1]!r}" izz="{I[2, 2]!r}" ixy="{I[0, 1]!r}" ixz="{I[0, 2]!r}" iyz="{I[1, 2]!r}"'
+        at = {"ixx": (0, 0), "iyy": (1, 1), "izz": (2, 2), "ixy": (0, 1), "ixz": (0, 2), "iyz": (1, 2)}
+        numbers = " ".join(f'{key}="{float(tensor[i][j])!r}"' for key, (i, j) in at.items())
         rows += [
             "    <inertial>", f'      <origin xyz="{_numbers(link.centre)}" rpy="0 0 0"/>',
-            f'      <mass value="{float(link.mass)!r}"/>', f"      <inertia {tensor.replace('np.float64(', '').replace(')', '')}/>", "    </inertial>",
+            f'      <mass value="{float(link.mass)!r}"/>', f"      <inertia {numbers}/>", "    </inertial>",
         ]  # fmt: skip
     return [*rows, "  </link>"]
 
 
 def _joint_rows(name: str, link: Link, parent: str, child: str) -> list[str]:
+    limits = f'lower="{float(link.lower)!r}" upper="{float(link.upper)!r}" effort="{float(link.effort)!r}"'
     return [
         f'  <joint name="{name}" type="{link.kind}">', f'    <parent link="{parent}"/>', f'    <child link="{child}"/>',
         f"    {origin(link.placement)}", f'    <axis xyz="{_numbers(link.axis)}"/>',
-        f'    <limit lower="{float(link.lower)!r}" upper="{float(link.upper)!r}" effort="{float(link.effort)!r}" velocity="3"/>', "  </joint>",
+        f'    <limit {limits} velocity="3"/>', "  </joint>",
     ]  # fmt: skip

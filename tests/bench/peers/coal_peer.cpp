@@ -116,7 +116,8 @@ double coal_least_distance_pruned(void* handle, long count, const double* q, dou
     // A heap costs less than a full sort: only the first few pairs are ever looked at.
     std::make_heap(bounds.begin(), bounds.end(), std::greater<Bound>());
     double least = std::numeric_limits<double>::infinity();
-    for (auto end = bounds.end(); end != bounds.begin() && bounds.front().first < least;) {
+    // The bound is 0 where bounding boxes overlap: then all of those are asked, for the deepest pair.
+    for (auto end = bounds.end(); end != bounds.begin() && bounds.front().first < std::max(least, 1e-12);) {
       std::pop_heap(bounds.begin(), end, std::greater<Bound>());
       const std::size_t i = (--end)->second;
       const Pair& p = peer.pairs[i];

@@ -1,0 +1,149 @@
+"""A reach map with clearance and payload against the obvious way: a Python loop over eaik, pinocchio and coal.
+
+The loop asks, for each position and attitude, eaik for all solutions, keeps those within the joint limits, and for
+each asks pinocchio (with coal) for the least distance, the Jacobian and the gravity torque. The same cell,
+positions and attitudes; the maps are compared."""
+
+from __future__ import annotations
+
+import math
+import time
+from typing import Any
+
+import numpy as np
+from armwright.studies import run
+from measure import Row, Size, processor_time
+from shared import loaded
+
+import armwright as aw
+from cases.arms import bench_boxes, spherical_arm
+from cases.chain import Array, Chain, pose
+
+MARGIN = 0.01  # m
+G = 9.80665
+MOUNT = pose((1.2, 0, 0.29))
+DIRECTIONS, SPINS = 12, 1
+
+
+def our_cell() -> Any:
+    boxes = tuple(aw.Box(size, X, f"box {i + 1}") for i, (X, size) in enumerate(zip(*bench_boxes(), strict=True)))
+    return aw.Cell(loaded(spherical_arm()), fixtures=boxes, mount=MOUNT)
+
+
+class PeerCell:
+    """The same cell in the peers' own objects."""
+
+    def __init__(self, chain: Chain):
+        import coal
+        import pinocchio as pin
+        from eaik.pybindings import EAIK
+
+        self.pin, self.chain = pin, chain
+        self.lower, self.upper = chain.limits()
+        self.effort = np.array([link.effort for link in chain.links])
+        H, P, R = chain.eaik_numbers()
+        self.eaik = EAIK.Robot(H.T, P.T, R, [], True)
+        self.model, parent = pin.Model(), 0
+        solids: list[tuple[int, Any, Array]] = []
+        axes = {0: pin.JointModelRX, 1: pin.JointModelRY, 2: pin.JointModelRZ}
+        for i, link in enumerate(chain.links):
+            at = MOUNT @ link.placement if i == 0 else link.placement
+            parent = self.model.addJoint(parent, axes[int(np.argmax(link.axis))](), pin.SE3(at), f"joint {i}")
+            self.model.appendBodyToJoint(parent, pin.Inertia(link.mass, link.centre, link.inertia), pin.SE3.Identity())
+            solids += [(parent, coal.Capsule(c.radius, c.length), c.pose) for c in link.capsules]
+        self.tool = self.model.addFrame(pin.Frame("tool", parent, pin.SE3(chain.tool), pin.FrameType.OP_FRAME))
+        self.model.gravity.linear = np.array([0.0, 0.0, -G])
+        self.data = self.model.createData()
+        self.solids = pin.GeometryModel()
+        capsules = [
+            self.solids.addGeometryObject(pin.GeometryObject(f"capsule {k}", j, pin.SE3(X), s))
+            for k, (j, s, X) in enumerate(solids)
+        ]
+        boxes = [self.solids.addGeometryObject(pin.GeometryObject(f"box {k}", 0, pin.SE3(X), coal.Box(*size)))
+                 for k, (X, size) in enumerate(zip(*bench_boxes(), strict=True))]  # fmt: skip
+        for n, a in enumerate(capsules):
+            for b in [*boxes, *capsules[n + 2 :]]:
+                self.solids.addCollisionPair(pin.CollisionPair(a, b))
+        self.solid_data = self.solids.createData()
+        self.base = np.linalg.inv(MOUNT)
+
+    def at(self, X: Array) -> list[tuple[float, float, float, float]]:
+        """Margin to the limits, manipulability, clearance and mass held, of every posture that keeps limits and
+        margin."""
+        pin, found = self.pin, []
+        answer = self.eaik.calculate_IK(self.base @ X)
+        for solution, missed in zip(answer.Q, answer.is_LS, strict=True):
+            if missed:
+                continue
+            q = solution + 2 * math.pi * np.round(((self.lower + self.upper) / 2 - solution) / (2 * math.pi))
+            if (q < self.lower).any() or (q > self.upper).any():
+                continue
+            least = pin.computeDistances(self.model, self.data, self.solids, self.solid_data, q)
+            clearance = self.solid_data.distanceResults[least].min_distance
+            if clearance < MARGIN:
+                continue
+            J = pin.computeFrameJacobian(self.model, self.data, q, self.tool, pin.LOCAL_WORLD_ALIGNED)
+            held = pin.computeGeneralizedGravity(self.model, self.data, q)
+            per_kilogram = J[2] * G
+            with np.errstate(divide="ignore", invalid="ignore"):
+                masses = np.where(
+                    np.abs(per_kilogram) > 1e-12, (np.copysign(self.effort, per_kilogram) - held) / per_kilogram, np.inf
+                )
+            half = (self.upper - self.lower) / 2
+            margin = float(((half - np.abs(q - (self.lower + self.upper) / 2)) / half).min())
+            found.append((margin, abs(float(np.linalg.det(J))), clearance, max(0.0, float(masses.min()))))
+        return found
+
+    def maps(self, positions: Array, turns: Array) -> tuple[Array, Array, Array]:
+        """Reach index, best clearance, greatest mass, a position each."""
+        index, clearance, mass = (np.full(len(positions), value) for value in (0.0, np.nan, np.nan))
+        X = np.eye(4)
+        for i, p in enumerate(positions):
+            best = [f for R in turns if (f := self._best(X, p, R)) is not None]
+            if best:
+                index[i] = len(best) / len(turns)
+                clearance[i], mass[i] = np.max(best, axis=0)
+        return index, clearance, mass
+
+    def _best(self, X: Array, p: Array, R: Array) -> tuple[float, float] | None:
+        X[:3, 3], X[:3, :3] = p, R
+        postures = self.at(X)
+        return (max(f[2] for f in postures), max(f[3] for f in postures)) if postures else None
+
+
+def rows(size: Size) -> list[Row]:
+    spacing = 0.5 if size.batch < 5000 else 0.3
+    cell, peers = our_cell(), PeerCell(spherical_arm())
+    asked = {"directions": DIRECTIONS, "spins": SPINS, "margin": MARGIN, "threads": 1}
+
+    def ours() -> tuple[Any, Any]:
+        return cell.reach_map(spacing, **asked), cell.payload_map(spacing, **asked)
+
+    reach, payload = ours()
+    positions = np.stack(np.meshgrid(*(reach[a].values for a in "xyz"), indexing="ij"), axis=-1).reshape(-1, 3)
+    turns = np.asarray(run.attitudes_for("any", DIRECTIONS, SPINS))
+    start = time.process_time()
+    index, clearance, mass = peers.maps(positions, turns)
+    theirs = time.process_time() - start
+    agree(reach, payload, index, clearance, mass)
+    mine = [processor_time(ours) for _ in range(max(2, size.repeats // 3))]
+    ratios = tuple(theirs / m for m in mine)
+    typical = float(np.median(mine))
+    poses = len(positions) * len(turns)
+    return [
+        Row(f"reach, clearance and payload map, {poses} poses", "loop", 30.0, poses / typical, poses / theirs, ratios)
+    ]
+
+
+def agree(reach: Any, payload: Any, index: Array, clearance: Array, mass: Array) -> None:
+    """The same map, but for positions where an attitude stands on an edge (a limit, the margin, the outermost
+    reach)."""
+    ours = reach["reach_index"].values.ravel()
+    same = np.abs(ours - index) < 1e-9
+    assert same.mean() > 0.98, f"{(~same).sum()} of {len(same)} positions differ"
+    both = same & (index > 0)
+    assert both.any()
+    found = reach["clearance"].values.ravel()[both]
+    assert np.mean(np.abs(found - clearance[both]) < 1e-5) > 0.98
+    held = payload["mass_greatest"].values.ravel()[both]
+    assert np.mean(np.abs(held - mass[both]) < 1e-6 * (1 + mass[both])) > 0.98

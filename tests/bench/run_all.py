@@ -1,0 +1,117 @@
+"""Runs every bench against its peer and prints one table; with --write also docs/performance.md and
+results/<machine>/.
+
+    PYTHONPATH=python:tests python tests/bench/run_all.py [--write] [--only tool_pose gravity ...] [--batch 20000]
+    [--repeats 15]
+
+One core, one run, ours and the peer in turns. The peers are built first, if need be (build_peers.py; takes
+minutes)."""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import datetime
+import importlib
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+sys.path[:0] = [str(HERE), str(HERE.parent)]
+
+from measure import SMOKE, Row, Size, machine, note, processor, table, versions  # noqa: E402
+
+KERNELS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "inverse", "clearance", "reach_map"]
+PAGE = HERE.parents[1] / "docs" / "performance.md"
+
+
+def run(names: list[str], size: Size) -> dict[str, list[Row]]:
+    found = {}
+    for name in names:
+        note(f"{name} ...")
+        found[name] = importlib.import_module(f"bench_{name}").rows(size)
+        note(table(found[name]).splitlines()[-1])
+    return found
+
+
+def keep(found: dict[str, list[Row]], size: Size) -> None:
+    """Adds a line a row to results/<machine>/<kernel>.csv: the record of this machine."""
+    folder = HERE / "results" / machine()
+    folder.mkdir(parents=True, exist_ok=True)
+    told = versions()
+    today = datetime.date.today().isoformat()
+    for name, rows in found.items():
+        path = folder / f"{name}.csv"
+        fresh = not path.exists()
+        with path.open("a", newline="", encoding="utf-8") as file:
+            out = csv.writer(file)
+            if fresh:
+                out.writerow(
+                    [
+                        "date",
+                        "kernel",
+                        "ours_per_s",
+                        "peer_per_s",
+                        "ratio",
+                        "low",
+                        "high",
+                        "peer",
+                        "batch",
+                        "repeats",
+                        *told,
+                    ]
+                )
+            for row in rows:
+                numbers = [f"{v:.6g}" for v in (row.ours, row.theirs, row.ratio, *row.spread)]
+                out.writerow([today, row.kernel, *numbers, row.peer, size.batch, len(row.ratios), *told.values()])
+
+
+def page(rows: list[Row], size: Size) -> str:
+    told = ", ".join(f"{name} {number}" for name, number in versions().items())
+    return f"""# Performance
+
+Written by `tests/bench/run_all.py --write`; measured, not promised. Machine: {processor()}. Versions: {told}.
+
+Each line is one run in which ours and the peer take turns on the same batch ({size.batch} postures or a share of
+them, {size.repeats} repeats), on one core, while the answers are compared. Ours is timed as seen from Python,
+checks of the input and new result arrays included. The peer is timed inside its own C++ loop, compiled with -O3,
+with and without the machine's own instruction set: the faster build stands in the table. The last line's peer is a
+Python loop over the same libraries. Times are processor time of the process. The ratio is the median over the
+repeats of peer time / our time; beside it the middle half of the repeats.
+
+{table(rows)}
+
+What the peers do: `pin`: forwardKinematics and updateFramePlacement; computeFrameJacobian;
+computeGeneralizedGravity; rnea; crba. `eaik`: calculate_IK, which gives all solutions. `coal`: 7 capsules on the
+links against 20 boxes and against each other; either every pair is asked, or pairs in the order of their bounding
+boxes' distance until none can be nearer ("best first"); clear or not: every pair until one is too near ("stops
+early"), or the dynamic AABB tree of the boxes ("tree"). The record of earlier runs: `tests/bench/results/`.
+"""
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument(
+        "--only", nargs="+", default=KERNELS, choices=KERNELS, metavar="KERNEL", help=", ".join(KERNELS)
+    )
+    parser.add_argument("--batch", type=int, default=Size.batch)
+    parser.add_argument("--repeats", type=int, default=Size.repeats)
+    parser.add_argument("--smoke", action="store_true", help="tiny sizes: do the answers agree?")
+    parser.add_argument("--write", action="store_true", help="write docs/performance.md and results/")
+    asked = parser.parse_args()
+    size = SMOKE if asked.smoke else Size(asked.batch, asked.repeats)
+    found = run(asked.only, size)
+    rows = [row for some in found.values() for row in some]
+    print(f"\n{processor()}; " + ", ".join(f"{n} {v}" for n, v in versions().items()) + "\n\n" + table(rows))
+    if asked.write:
+        keep(found, size)
+        if asked.only == KERNELS:
+            PAGE.write_text(page(rows, size), encoding="utf-8")
+            note(f"wrote {PAGE.name}")
+    missed = [row.kernel for row in rows if row.ratio < row.goal]
+    if missed and not asked.smoke:
+        print("\nbelow the goal: " + "; ".join(missed))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,48 @@
+"""The bench runs and its answers agree with the peers', at tiny sizes. Nothing is timed here: no ratio is asserted."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+for package in ("pinocchio", "coal", "eaik"):
+    pytest.importorskip(package, reason="needs the peers: pip install 'armwright[peers]'")
+sys.path.insert(0, str(Path(__file__).parent))
+import build_peers  # noqa: E402
+
+KERNELS = {
+    "tool_pose": "pin",
+    "jacobian": "pin",
+    "gravity": "pin",
+    "inverse_dynamics": "pin",
+    "inverse": "eaik",
+    "clearance": "coal",
+    "reach_map": "",
+}
+
+
+@pytest.mark.parametrize("kernel", KERNELS)
+def test_answers_agree(kernel: str) -> None:
+    peer = KERNELS[kernel]
+    if peer and not (build_peers.OUT / f"{peer}.so").exists() and os.environ.get("CI") != "true":
+        pytest.skip(f"the peer {peer} is not built (minutes): python tests/bench/build_peers.py {peer}")
+    import run_all
+    import shared
+
+    shared.native = False
+    found = run_all.run([kernel], run_all.SMOKE)[kernel]
+    assert found and all(row.ours > 0 and row.theirs > 0 for row in found)
+
+
+def test_table_and_page_hold_every_row(capsys: pytest.CaptureFixture[str]) -> None:
+    from measure import SMOKE, Row, machine
+    from run_all import page
+
+    rows = [Row("a kernel", "a peer", 2.0, 3e6, 1e6, (2.9, 3.0, 3.1)), Row("another", "a peer", 2.0, 5.0, 1e3, (0.5,))]
+    text = page(rows, SMOKE)
+    assert "| a kernel | 3.00 M/s | 1.00 M/s | a peer | **3.00** | 2.90 to 3.10 | 2 |" in text
+    assert "**0.50**" in text and "2 (missed)" in text
+    assert machine() == machine().lower() and "/" not in machine()
