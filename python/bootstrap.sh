@@ -35,6 +35,8 @@ TEXT
 logs=.build/logs
 stamps=.build/stamps
 current="starting"
+# Whether somebody is there who can be asked for sudo's password.
+terminal=$([ ! -t 0 ] || echo yes)
 
 say() { printf '%s\n' "armwright: $*"; }
 
@@ -96,7 +98,7 @@ distribution() { (. /etc/os-release 2>/dev/null && printf '%s\n' "${ID:-unknown}
 apt_install() {
   local get=(apt-get -y -o DPkg::Lock::Timeout=300 -o Acquire::Retries=3)
   if [ "$(id -u)" = 0 ]; then :
-  elif [ -t 0 ]; then get=(sudo env DEBIAN_FRONTEND=noninteractive "${get[@]}")
+  elif [ -n "$terminal" ]; then get=(sudo env DEBIAN_FRONTEND=noninteractive "${get[@]}")
   else get=(sudo -n env DEBIAN_FRONTEND=noninteractive "${get[@]}")
   fi
   # A package list of somebody else's that cannot be fetched is no reason to stop: what counts is the install.
@@ -104,7 +106,7 @@ apt_install() {
   DEBIAN_FRONTEND=noninteractive "${get[@]}" install --no-install-recommends "$@"
 }
 
-may_sudo() { command -v sudo >/dev/null && { sudo -n true 2>/dev/null || [ -t 0 ]; }; }
+may_sudo() { command -v sudo >/dev/null && { sudo -n true 2>/dev/null || [ -n "$terminal" ]; }; }
 
 system_packages() { # package...
   current="looking for the system packages"
@@ -357,7 +359,7 @@ tests() {
   core_tests
   notebook_tests
   show pytest "testing the package" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    "$venv/bin/python" -m pytest
+    "$venv/bin/python" -m pytest -rs
 }
 
 check() {
