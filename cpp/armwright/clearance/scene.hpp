@@ -11,6 +11,10 @@
 
 namespace armwright {
 
+/// "" if the Bullet library that is linked counts in doubles and answers rightly, otherwise what is wrong. A library
+/// built for single precision links and runs too, and answers "no collision": so the package asks at its start.
+std::string self_test();
+
 /// All solids of a cell, made ready for distances: the arm's (by link), the tool's and the load's (on the last
 /// joint's frame), and the fixtures; and the list of pairs to be looked at. Constant once built; shared by threads.
 struct Scene;  // defined in scene_data.hpp

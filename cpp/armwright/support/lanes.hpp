@@ -22,12 +22,14 @@
 
 namespace armwright {
 
-struct Mask {
+// Without AVX a compiler aligns such a vector to 16 bytes, with it to 32 and counts on that; what is stored by one kind of
+// code and read by the other needs the larger, everywhere.
+struct alignas(32) Mask {
   using Vector = std::int64_t __attribute__((vector_size(32)));
   Vector v;
 };
 
-struct Lanes {
+struct alignas(32) Lanes {
   static constexpr std::size_t width = 4;
   using Vector = double __attribute__((vector_size(32)));
   Vector v;

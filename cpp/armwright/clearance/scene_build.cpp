@@ -1,0 +1,248 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "armwright/clearance/bodies.hpp"
+#include "armwright/clearance/scene.hpp"
+#include "armwright/clearance/scene_data.hpp"
+#include "armwright/kinematics/chain.hpp"
+#include "armwright/support/refused.hpp"
+
+namespace armwright {
+
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr std::size_t posture_count = 128;  // that two links must overlap in, all of them, to touch by design
+constexpr double touch = 1e-6;              // m; nearer than this, they touch
+
+const char* word(ShapeKind kind) {
+  switch (kind) {
+    case ShapeKind::box: return "box";
+    case ShapeKind::cylinder: return "cylinder";
+    case ShapeKind::capsule: return "capsule";
+    case ShapeKind::sphere: return "sphere";
+    case ShapeKind::half_space: return "half-space";
+    case ShapeKind::convex_hull: return "convex hull";
+    default: return "mesh";
+  }
+}
+
+// A scene in the making: each solid with the body it belongs to.
+class Builder {
+ public:
+  Builder(const CellSpec& cell, const Model& model) : cell_(cell), model_(model), bodies_(bodies_of(cell, model)) {}
+  std::shared_ptr<const Scene> build();
+
+ private:
+  void add_solids(bool moving, bool half_spaces);
+  void add_solid(std::size_t body, std::size_t shape, Solid solid);
+  std::int32_t name_index(const std::string& name);
+  void check_ignored() const;
+  bool ignored(std::size_t i, std::size_t j) const;
+  bool is_arm(std::size_t body) const { return bodies_[body].part != Body::Part::fixture; }
+  bool may_be_seated(std::size_t a, std::size_t b) const;
+  bool overlap(std::size_t a, std::size_t b, const Pose* frames) const;
+  void find_touching();
+  void note_touching(std::size_t a, std::size_t b);
+  bool touching(std::size_t a, std::size_t b) const { return touching_[a * bodies_.size() + b]; }
+  bool compared(std::size_t i, std::size_t j) const;
+  void flatten_moving();
+  void flatten_still();
+  void pair_up();
+
+  const CellSpec& cell_;
+  const Model& model_;
+  std::vector<Body> bodies_;
+  std::shared_ptr<Scene> scene_ = std::make_shared<Scene>();
+  std::vector<std::size_t> body_of_;           // of each solid
+  std::vector<std::string> own_name_;          // of each solid's shape
+  std::vector<std::vector<std::size_t>> solids_of_;  // of each body
+  std::vector<bool> touching_;
+};
+
+std::int32_t Builder::name_index(const std::string& name) {
+  auto& names = scene_->names;
+  const auto found = std::find(names.begin(), names.end(), name);
+  if (found != names.end()) return static_cast<std::int32_t>(found - names.begin());
+  names.push_back(name);
+  return static_cast<std::int32_t>(names.size()) - 1;
+}
+
+void Builder::add_solid(std::size_t body, std::size_t shape, Solid solid) {
+  const ShapeSpec& spec = bodies_[body].shapes[shape];
+  own_name_.push_back(spec.name);
+  body_of_.push_back(body);
+  solids_of_[body].push_back(scene_->solids.size());
+  solid.name = name_index(spec.name.empty() ? bodies_[body].name : spec.name);
+  scene_->solids.push_back(std::move(solid));
+}
+
+void Builder::add_solids(bool moving, bool half_spaces) {
+  for (std::size_t b = 0; b < bodies_.size(); ++b) {
+    const Body& body = bodies_[b];
+    if ((body.frame >= 0) != moving) continue;
+    for (std::size_t s = 0; s < body.shapes.size(); ++s) {
+      const ShapeSpec& spec = body.shapes[s];
+      if ((spec.kind == ShapeKind::half_space) != half_spaces) continue;
+      const bool fixture = body.part == Body::Part::fixture;
+      const std::string own = spec.name.empty() || fixture ? "" : " '" + spec.name + "'";
+      const std::string key = (fixture ? "fixture '" : "'") + body.name + "', " + word(spec.kind) + own;
+      if (moving && half_spaces) throw Refused(key, "a half-space that moves", "a solid of finite size");
+      if (!(std::isfinite(spec.clearance) && spec.clearance >= 0))
+        throw Refused(key + " clearance", std::to_string(spec.clearance) + " m", "0 m or more");
+      add_solid(b, s, {prepare_shape(key, spec), body.frame, body.placement * spec.pose, 0, spec.clearance});
+    }
+  }
+}
+
+void Builder::check_ignored() const {
+  const auto known = [&](const std::string& name) {
+    const auto is_it = [&](const Body& body) {
+      return body.name == name || std::any_of(body.shapes.begin(), body.shapes.end(), [&](const ShapeSpec& s) { return s.name == name; });
+    };
+    return std::any_of(bodies_.begin(), bodies_.end(), is_it);
+  };
+  for (const auto& [a, b] : cell_.ignored_pairs)
+    for (const std::string& name : {a, b})
+      if (!known(name)) throw Refused("ignored pair", "'" + name + "'", "the name of a link, a shape, the tool, the load or a fixture");
+}
+
+bool Builder::ignored(std::size_t i, std::size_t j) const {
+  const auto named = [&](std::size_t solid, const std::string& name) {
+    return bodies_[body_of_[solid]].name == name || (!own_name_[solid].empty() && own_name_[solid] == name);
+  };
+  return std::any_of(cell_.ignored_pairs.begin(), cell_.ignored_pairs.end(), [&](const auto& pair) {
+    return (named(i, pair.first) && named(j, pair.second)) || (named(i, pair.second) && named(j, pair.first));
+  });
+}
+
+bool Builder::overlap(std::size_t a, std::size_t b, const Pose* frames) const {
+  for (const std::size_t i : solids_of_[a]) {
+    for (const std::size_t j : solids_of_[b]) {
+      const Solid &first = scene_->solids[i], &second = scene_->solids[j];
+      if (separation(first.shape, pose_of(first, frames), second.shape, pose_of(second, frames), touch).distance < touch) return true;
+    }
+  }
+  return false;
+}
+
+// Which pairs may touch in every posture without being next to each other: parts of the arm; and a base or carriage
+// on what it slides over.
+bool Builder::may_be_seated(std::size_t a, std::size_t b) const {
+  const auto slides = [&](std::size_t i) { return bodies_[i].part == Body::Part::base || bodies_[i].part == Body::Part::carriage; };
+  if (bodies_[a].frame < 0 && bodies_[b].frame < 0) return false;
+  return (is_arm(a) && is_arm(b)) || (slides(a) && bodies_[a].frame >= 0) || (slides(b) && bodies_[b].frame >= 0);
+}
+
+void Builder::note_touching(std::size_t a, std::size_t b) {
+  touching_[a * bodies_.size() + b] = touching_[b * bodies_.size() + a] = true;
+  if (!solids_of_[a].empty() && !solids_of_[b].empty()) scene_->touching.emplace_back(bodies_[a].name, bodies_[b].name);
+}
+
+void Builder::find_touching() {
+  const std::size_t count = bodies_.size();
+  touching_.assign(count * count, false);
+  std::vector<std::pair<std::size_t, std::size_t>> open;
+  for (std::size_t a = 0; a < count; ++a) {
+    for (std::size_t b = a + 1; b < count; ++b) {
+      if (are_joined(bodies_[a], bodies_[b])) note_touching(a, b);
+      else if (may_be_seated(a, b) && !solids_of_[a].empty() && !solids_of_[b].empty()) open.emplace_back(a, b);
+    }
+  }
+  std::vector<Pose> frames(model_.joint_count);
+  for (const auto& q : spread_postures(model_, posture_count)) {
+    if (open.empty()) return;
+    joint_frames<double>(model_, q.data(), frames.data());
+    std::erase_if(open, [&](const auto& pair) { return !overlap(pair.first, pair.second, frames.data()); });
+  }
+  for (const auto& [a, b] : open) note_touching(a, b);
+}
+
+// Of two that stand still no posture changes anything: they are not compared.
+bool Builder::compared(std::size_t i, std::size_t j) const {
+  const std::size_t a = body_of_[i], b = body_of_[j];
+  if (a == b || (bodies_[a].frame < 0 && bodies_[b].frame < 0)) return false;
+  return (is_arm(a) || is_arm(b)) && !touching(a, b) && !ignored(i, j);
+}
+
+void Builder::flatten_moving() {
+  for (std::size_t i = 0; i < scene_->moving; ++i) {
+    const Solid& solid = scene_->solids[i];
+    scene_->segment_centre.push_back(solid.pose * solid.shape.segment_centre);
+    scene_->segment_half.push_back(solid.pose.rotation * solid.shape.segment_half);
+    scene_->segment_radius.push_back(solid.shape.segment_radius);
+    scene_->frame.push_back(solid.frame);
+  }
+}
+
+void Builder::flatten_still() {
+  Scene& scene = *scene_;
+  const std::size_t group_count = (scene.bounded + 3) / 4;
+  scene.groups.resize(group_count);
+  scene.kept.assign(group_count, Lanes(0.0));
+  scene.left_out.assign(scene.moving * group_count, Lanes(infinity));
+  scene.exact.assign(scene.moving * group_count, Mask{});
+  for (std::size_t j = 0; j < 4 * group_count; ++j) {
+    // Places left over repeat the last solid and are left out of all pairs.
+    const std::size_t index = scene.moving + std::min(j, scene.bounded - 1);
+    const Solid& solid = scene.solids[index];
+    StillGroup& group = scene.groups[j / 4];
+    const auto put = [&](Vector3<Lanes>& to, const Vec3& from) { to.x.set(j % 4, from.x), to.y.set(j % 4, from.y), to.z.set(j % 4, from.z); };
+    put(group.centre, solid.pose * solid.shape.box_centre);
+    put(group.axes.x, solid.pose.rotation.x);
+    put(group.axes.y, solid.pose.rotation.y);
+    put(group.axes.z, solid.pose.rotation.z);
+    put(group.half, solid.shape.box_half);
+    if (j >= scene.bounded) continue;
+    scene.kept[j / 4].set(j % 4, solid.clearance);
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      const ShapeKind kind = scene.solids[i].shape.kind;
+      if (compared(i, index)) scene.left_out[i * group_count + j / 4].set(j % 4, 0);
+      if (solid.shape.kind == ShapeKind::box && (kind == ShapeKind::capsule || kind == ShapeKind::sphere)) scene.exact[i * group_count + j / 4].v[j % 4] = -1;
+    }
+  }
+}
+
+void Builder::pair_up() {
+  Scene& scene = *scene_;
+  const auto round = [&](std::size_t i) { return scene.solids[i].shape.kind == ShapeKind::capsule || scene.solids[i].shape.kind == ShapeKind::sphere; };
+  for (std::size_t i = 0; i < scene.moving; ++i) {
+    for (std::size_t j = i + 1; j < scene.moving; ++j) {
+      if (!compared(i, j)) continue;
+      const std::size_t k = scene.arm_pairs.size() % 4;
+      if (k == 0) scene.arm_left_out.emplace_back(0.0), scene.arm_exact.push_back(Mask{});
+      if (round(i) && round(j)) scene.arm_exact.back().v[k] = -1;
+      scene.arm_pairs.push_back({static_cast<std::int32_t>(i), static_cast<std::int32_t>(j)});
+    }
+  }
+  while (scene.arm_pairs.size() % 4 != 0) {
+    scene.arm_left_out.back().set(scene.arm_pairs.size() % 4, infinity);
+    scene.arm_pairs.push_back(scene.arm_pairs.back());
+  }
+  for (std::size_t j = scene.moving + scene.bounded; j < scene.solids.size(); ++j)
+    for (std::size_t i = 0; i < scene.moving; ++i)
+      if (compared(i, j)) scene.plane_pairs.push_back({static_cast<std::int32_t>(i), static_cast<std::int32_t>(j)});
+}
+
+std::shared_ptr<const Scene> Builder::build() {
+  solids_of_.resize(bodies_.size());
+  check_ignored();
+  add_solids(true, true);  // refuses them
+  add_solids(true, false);
+  scene_->moving = scene_->solids.size();
+  add_solids(false, false);
+  scene_->bounded = scene_->solids.size() - scene_->moving;
+  add_solids(false, true);
+  find_touching();
+  flatten_moving();
+  flatten_still();
+  pair_up();
+  return scene_;
+}
+
+}  // namespace
+
+std::shared_ptr<const Scene> build_scene(const CellSpec& cell, const Model& model) { return Builder(cell, model).build(); }
+
+}  // namespace armwright
