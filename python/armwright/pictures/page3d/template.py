@@ -1,0 +1,78 @@
+"""Writes the three-dimensional page."""
+
+from __future__ import annotations
+
+import html
+import os
+import uuid
+from importlib import resources
+from pathlib import Path
+
+import xarray as xr
+
+from armwright.errors import InputError
+from armwright.pictures.page3d.pack import page_data, to_script
+from armwright.pictures.units import UnitSystem, shown
+from armwright.results import Scene
+
+_LIBRARY = "jupyter_threejs_sage"  # carries three.js r130 with its orbit controls, whole
+_LIBRARY_FILE = "static/r130/three.min.js"
+_PARTS = ("words", "chain", "solids", "volume", "targets", "view", "panel", "main")  # in the order they are read
+
+
+def page(
+    scene: Scene,
+    dataset: xr.Dataset | None = None,
+    *,
+    path: str | os.PathLike[str],
+    units: UnitSystem = "si",
+) -> Path:
+    """Writes the cell, and a reach or payload map if one is given, as a single HTML file; gives its path.
+
+    The file needs nothing beside it and no network. The arm can be moved in it by its own joints.
+    """
+    target = Path(path)
+    if target.suffix.lower() not in (".html", ".htm"):
+        raise InputError.of("path", str(target), "a name that ends in .html", f"{target.stem}.html")
+    if not target.parent.is_dir():
+        raise InputError.of("path", str(target), f"a file in a folder that exists: make {target.parent} first")
+    text = render(scene, dataset, units)
+    part = target.with_name(f".{target.name}.{uuid.uuid4().hex}.part")
+    try:
+        part.write_text(text, encoding="utf-8")
+        part.replace(target)
+    except OSError as error:
+        part.unlink(missing_ok=True)
+        raise InputError.of("path", str(target), f"a folder that can be written to ({error})") from error
+    return target
+
+
+def render(scene: Scene, dataset: xr.Dataset | None = None, units: UnitSystem = "si") -> str:
+    """The page's text."""
+    shown("m", units)  # refuses unknown units
+    here = resources.files("armwright.pictures.page3d") / "parts"
+    script = "\n".join((here / f"{name}.js").read_text(encoding="utf-8") for name in _PARTS)
+    pieces = {
+        "title": html.escape(scene.name),
+        "style": (here / "page.css").read_text(encoding="utf-8"),
+        "library": library(),
+        "data": to_script(page_data(scene, dataset, units)),
+        "script": f'(() => {{\n"use strict";\n{script}\n}})();',
+    }
+    text = (here / "page.html").read_text(encoding="utf-8")
+    for name, piece in pieces.items():
+        before, _, after = text.partition(f"{{{{{name}}}}}")
+        text = before + piece + after
+    return text
+
+
+def library() -> str:
+    """three.js as its package holds it."""
+    try:
+        text = (resources.files(_LIBRARY) / _LIBRARY_FILE).read_text(encoding="utf-8")
+    except (ModuleNotFoundError, FileNotFoundError) as error:
+        wanted = "three.js r130 in the environment: pip install jupyter-threejs-sage"
+        raise InputError.of("jupyter-threejs-sage", "no such package or file", wanted) from error
+    if "</script" in text.lower():
+        raise InputError.of("jupyter-threejs-sage", "a script that ends its own element", "three.js r130 as published")
+    return text
