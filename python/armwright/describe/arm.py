@@ -13,7 +13,8 @@ from armwright.describe.body import Body, take_inertia
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.pose import take_direction, take_pose, take_position
 from armwright.describe.shapes import Picture, Shape, take_name, take_shapes
-from armwright.describe.units import ANGLE, FORCE, LENGTH, MASS, TORQUE, Kind, VectorOf, shown
+from armwright.describe.units import ANGLE, FORCE, LENGTH, MASS, TORQUE, Kind, VectorOf
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 joint_limit = 12

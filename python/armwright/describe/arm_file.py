@@ -3,32 +3,22 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import BeforeValidator, Field, ValidationInfo, field_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo, field_validator
+from pydantic_core import PydanticCustomError, core_schema
 
 from armwright.describe.arm import ArmDescription, Joint, Link, joint_limit
 from armwright.describe.body import moved_body
-from armwright.describe.common_file import BodyFile, Direction, PoseFile
+from armwright.describe.common_file import BodyFile, Direction, PoseFile, different_names
 from armwright.describe.described import Checks
 from armwright.describe.pose import Array, make_pose, turn_about
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.shapes import moved_shape
-from armwright.describe.units import (
-    ANGLE,
-    LENGTH,
-    Angle,
-    Force,
-    Length,
-    Ratio,
-    Share,
-    Torque,
-    VectorOf,
-    shown,
-    told_to_pydantic,
-)
+from armwright.describe.units import ANGLE, LENGTH, Angle, Force, Length, Ratio, Share, Torque, VectorOf
+from armwright.describe.wrong import shown, told_to_pydantic
 from armwright.errors import InputError
 
 
@@ -77,9 +67,22 @@ class MotorFile(_Held):
     efficiency: Share = Field(description="of the whole way from motor to joint")
 
 
-def as_table(key: str) -> BeforeValidator:
+@dataclass(frozen=True)
+class as_table:  # noqa: N801  used like a function
     """A plain text stands for a table with that one key."""
-    return BeforeValidator(lambda value: {key: value} if isinstance(value, str | int | float) else value)
+
+    key: str
+
+    def _table(self, value: Any) -> Any:
+        return {self.key: value} if isinstance(value, str | int | float) else value
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self._table, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        table = handler(schema)
+        options = table.get("anyOf", [table])
+        return {"anyOf": [{"type": "string"}, *options]}
 
 
 class LinkFile(BodyFile):
@@ -184,6 +187,11 @@ class ArmFile(FileModel):
     urdf: Annotated[UrdfFile | None, as_table("file")] = Field(None, description="a URDF file instead of all that")
 
     keys: ClassVar[dict[str, str]] = {"joints": "joint", "links": "joint", "base_link": "base"}
+
+    @field_validator("joint")
+    @classmethod
+    def _names(cls, value: tuple[JointFile, ...]) -> tuple[JointFile, ...]:
+        return different_names(cls, value, [joint.name or f"axis {i}" for i, joint in enumerate(value, 1)])
 
     def make(self, place: Place) -> Any:
         if self.urdf is not None:

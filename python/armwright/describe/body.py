@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 
 from armwright.describe.pose import Array
-from armwright.describe.units import INERTIA, shown
+from armwright.describe.units import INERTIA
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 _SLACK = 1e-6  # of the largest moment, as the core's check

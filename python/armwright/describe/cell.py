@@ -13,11 +13,12 @@ from armwright.describe.body import Body
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
 from armwright.describe.shapes import Shape, take_name, take_shapes
-from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf, Wrong, shown
+from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf
+from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
 
 standard_gravity = (0.0, 0.0, -9.80665)  # m/s²
-_LOAD_MASS = replace(MASS, least=None, above=0.0)
+LOAD_MASS = replace(MASS, least=None, above=0.0)
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -123,7 +124,7 @@ class Load(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        put_body(self, checks, _LOAD_MASS)
+        put_body(self, checks, LOAD_MASS)
         checks.done()
 
     @property

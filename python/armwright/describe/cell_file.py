@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, TypeVar
+from typing import Annotated, Any, ClassVar
 
 import numpy as np
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo, field_validator
@@ -10,23 +10,12 @@ from pydantic_core import core_schema
 
 from armwright.describe.arm import ArmDescription, Link
 from armwright.describe.arm_file import ForceFile, as_table
-from armwright.describe.cell import CellDescription, Load, Target, Tool, Track, standard_gravity, take_stroke
-from armwright.describe.common_file import BodyFile, Direction, PoseFile, ShapeFile
-from armwright.describe.described import Checks
+from armwright.describe.cell import LOAD_MASS, CellDescription, Load, Target, Tool, Track, standard_gravity, take_stroke
+from armwright.describe.common_file import BodyFile, Direction, PoseFile, ShapeFile, different_names
 from armwright.describe.problems import FileModel, Place, read_file
 from armwright.describe.shapes import changed
-from armwright.describe.units import (
-    ANGLE,
-    LENGTH,
-    Accelerations,
-    Distance,
-    Lengths,
-    Tilt,
-    VectorOf,
-    Wrong,
-    shown,
-    told_to_pydantic,
-)
+from armwright.describe.units import ANGLE, LENGTH, Accelerations, Distance, Lengths, Tilt, VectorOf
+from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError
 
 
@@ -114,6 +103,8 @@ class ToolFile(BodyFile):
 class LoadFile(BodyFile):
     """What the tool carries. Told in the tool's frame."""
 
+    mass: Annotated[float, LOAD_MASS] = Field(description="its mass")
+
     def make(self, place: Place) -> Any:
         return Load(**self.parts("load"))
 
@@ -166,23 +157,6 @@ class TargetFile(PoseFile):
         )
 
 
-Named = TypeVar("Named", TargetFile, FixtureFile)
-
-
-def different_names(model: type[FileModel], items: tuple[Named, ...]) -> tuple[Named, ...]:
-    """The items, unless two have one name. Told for the field alone, whatever else is wrong with the file."""
-    checks = Checks("")
-    names = [item.made.name for item in items]
-    for i, name in enumerate(names):
-        if name in names[:i]:
-            checks.wrong(f"[{i}].name", shown(name), "a different name for each")
-    try:
-        checks.done()
-    except InputError as error:
-        raise model.told(error) from None
-    return items
-
-
 class TargetsFile(FileModel):
     """Work points, each headed [[target]]."""
 
@@ -191,7 +165,7 @@ class TargetsFile(FileModel):
     @field_validator("target")
     @classmethod
     def _names(cls, value: tuple[TargetFile, ...]) -> tuple[TargetFile, ...]:
-        return different_names(cls, value)
+        return different_names(cls, value, [item.made.name for item in value])
 
     def make(self, place: Place) -> Any:
         return tuple(target.made for target in self.target)
@@ -236,12 +210,12 @@ class CellFile(FileModel):
     @field_validator("fixture")
     @classmethod
     def _fixture_names(cls, value: tuple[FixtureFile, ...]) -> tuple[FixtureFile, ...]:
-        return different_names(cls, value)
+        return different_names(cls, value, [item.made.name for item in value])
 
     @field_validator("target")
     @classmethod
     def _target_names(cls, value: tuple[TargetFile, ...]) -> tuple[TargetFile, ...]:
-        return different_names(cls, value)
+        return different_names(cls, value, [item.made.name for item in value])
 
     @field_validator("targets")
     @classmethod

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal, TypeVar
 
 import numpy as np
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -22,20 +22,8 @@ from armwright.describe.pose import (
     turn_about,
 )  # fmt: skip
 from armwright.describe.problems import FileModel, Place
-from armwright.describe.units import (
-    NUMBER,
-    Angle,
-    Angles,
-    InertiaMoment,
-    Lengths,
-    Mass,
-    Size,
-    Sizes,
-    VectorOf,
-    Wrong,
-    shown,
-    told_to_pydantic,
-)  # fmt: skip
+from armwright.describe.units import NUMBER, Angle, Angles, InertiaMoment, Lengths, Mass, Size, Sizes, VectorOf
+from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError
 
 
@@ -181,7 +169,11 @@ class ShapeFile(PoseFile):
             if unitless and self.unit is None:
                 checks.wrong("unit", "nothing", f"this key: {path.suffix} files state no unit", '"mm"')
         checks.done()
-        common: dict[str, Any] = {"pose": pose, "name": self.name or self.kind, "clearance": clearance}
+        common: dict[str, Any] = {
+            "pose": pose,
+            "name": self.kind if self.name is None else self.name,
+            "clearance": clearance,
+        }
         made: dict[str, Any] = {
             "box": lambda: shapes.Box(self.size, **common),
             "cylinder": lambda: shapes.Cylinder(self.radius, self.length, **common),
@@ -210,9 +202,25 @@ class BodyFile(FileModel):
 
     def parts(self, name: str) -> dict[str, Any]:
         return {
-            "name": self.name or name,
+            "name": name if self.name is None else self.name,
             "mass": self.mass,
             "centre": self.centre,
             "inertia": self.inertia.numbers if self.inertia else None,
             "shapes": tuple(shape.made for shape in self.shape),
         }
+
+
+Item = TypeVar("Item")
+
+
+def different_names(model: type[FileModel], items: tuple[Item, ...], names: list[str | None]) -> tuple[Item, ...]:
+    """The items, unless two have one name. Told for the field alone, whatever else is wrong with the file."""
+    checks = Checks("")
+    for i, name in enumerate(names):
+        if name is not None and name in names[:i]:
+            checks.wrong(f"[{i}].name", shown(name), "a different name for each")
+    try:
+        checks.done()
+    except InputError as error:
+        raise model.told(error) from None
+    return items

@@ -12,7 +12,7 @@ from armwright.describe.cell import CellDescription, Target
 from armwright.describe.cell_file import CellFile, TargetsFile
 from armwright.describe.described import put
 from armwright.describe.problems import Place, read_file
-from armwright.describe.units import shown
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from armwright.describe.pose import Array
-from armwright.describe.units import LENGTH, Wrong, shown
+from armwright.describe.units import LARGEST, LENGTH
+from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
 
 Triangles = NDArray[np.int32]
@@ -41,16 +42,23 @@ def read_mesh(key: str, path: Path, unit: Any = None) -> tuple[Array, Triangles]
         raise InputError.of(key, f"{path.name}: a mesh without triangles", "a mesh with triangles")
     check_count(key, path.name, len(faces))
     points = points * scale
-    if not np.isfinite(points).all():
-        raise InputError.of(key, f"{path.name}: points that are not finite", "finite points")
+    check_points(key, path.name, points)
+    if faces.min() < 0 or faces.max() >= len(points):
+        raise InputError.of(key, f"{path.name}: a corner {faces.max()} of {len(points)} points", "corners that exist")
     return merged(points, faces)
+
+
+def check_points(key: str, name: str, points: Array) -> None:
+    if not (np.abs(points) <= LARGEST).all():  # not a number is no less
+        raise InputError.of(key, f"{name}: points that are not finite", f"finite points, within {LARGEST:g} m")
 
 
 def unit_scale(key: str, unit: Any) -> float:
     """Metres in one unit: of "mm", "in" and the like, or of a number."""
     expected = 'a unit of length, as "mm", "m" or "in"'
     try:
-        scale = LENGTH.factor(unit.strip()) if isinstance(unit, str) else float(LENGTH.from_python(unit))
+        word = isinstance(unit, str) and not unit.strip()[:1].isdigit()
+        scale = LENGTH.factor(unit.strip()) if word else float(LENGTH.from_python(unit))
     except Wrong as wrong:
         raise InputError.of(key, shown(unit), expected, wrong.meant) from None
     if not scale > 0:

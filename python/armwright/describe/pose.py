@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from armwright.describe.units import LENGTH, VectorOf, Wrong, shown
+from armwright.describe.units import LARGEST, LENGTH, VectorOf
+from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
 
 Array = NDArray[np.float64]
@@ -51,7 +52,7 @@ def take_position(key: str, value: Any) -> Array:
 
 def rigid(key: str, pose: Array) -> Array:
     """The pose, its rotation made exactly orthonormal; refused if it is further off than 1e-6."""
-    if not np.isfinite(pose).all():
+    if not (np.abs(pose) <= LARGEST).all():  # not a number is no less
         raise InputError.of(key, "numbers that are not finite", _EXPECTED)
     if not (pose[3] == (0, 0, 0, 1)).all():
         raise InputError.of(key, f"a last row of {shown(pose[3].tolist())}", "a last row of 0, 0, 0, 1")

@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError, Valida
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from armwright.describe.toml_text import Lines, Path_, key_path, key_text, parse, read_text
-from armwright.describe.units import shown
+from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
 
 
@@ -112,8 +112,11 @@ def _problems(error: ValidationError, model: type[FileModel], document: Any, tex
             head = next((k for k in sorted(keys, key=len, reverse=True) if name == k or name.startswith(k + "[")), None)
             inner = key_path(keys[head] + name[len(head) :] if head is not None else name)
             found.append((path + inner, Problem("", problem.value, problem.expected, problem.meant)))
+    meant = {(*path[:-1], problem.meant) for path, problem in found if problem.value.startswith("an unknown key")}
     problems = []
     for told, problem in found:
+        if told in meant and problem.value == "nothing":
+            continue  # told already, by the misspelling
         path = _written(document, told)
         if not problem.file:
             line = lines.find(path)

@@ -10,9 +10,10 @@ from typing import Any, TypeAlias
 import numpy as np
 
 from armwright.describe.described import Checks, Described, put
-from armwright.describe.mesh import METRES, Triangles, check_closed, check_count, hull, merged, read_mesh
+from armwright.describe.mesh import METRES, Triangles, check_closed, check_count, check_points, hull, merged, read_mesh
 from armwright.describe.pose import LENGTHS, Array, shown_position, take_pose
-from armwright.describe.units import DISTANCE, SIZE, VectorOf, shown
+from armwright.describe.units import DISTANCE, SIZE, VectorOf
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 
@@ -153,8 +154,7 @@ class ConvexHull(Described):
             points, _ = read_mesh(key, Path(value), _unit(key, value, self.unit))
         else:
             points = take_points(key, value)
-            if not np.isfinite(points).all():
-                raise InputError.of(key, "points that are not finite", "finite points")
+            check_points(key, self.name, points)
         return hull(key, self.name, points)
 
     def __repr__(self) -> str:
@@ -264,8 +264,7 @@ def take_mesh(key: str, value: Any) -> tuple[Array, Triangles]:
     if not isinstance(value, tuple | list) or len(value) != 2:
         raise InputError.of(key, shown(value), expected)
     points = take_points(key, value[0])
-    if not np.isfinite(points).all():
-        raise InputError.of(key, "points that are not finite", "finite points")
+    check_points(key, "mesh", points)
     try:
         triangles = np.asarray(value[1])
     except ValueError:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from armwright.describe.units import shown
+from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
 
 if sys.version_info >= (3, 11):
@@ -54,38 +54,42 @@ def parse(text: str, file: str) -> dict[str, Any]:
         ) from None
 
 
+# How a statement may begin; some lines inside long strings look so too, and then the text before them does not parse.
+_STATEMENT = re.compile(r"\s*(\[|[A-Za-z0-9_\"'-][^=]*=)")
+_PARSES = 300  # at most, for one file: lines are a help, not worth a wait
+
+
 class Lines:
     """Finds lines by parsing growing beginnings of the text, since TOML readers tell none."""
 
     def __init__(self, text: str):
         self._lines = text.split("\n")
+        self._starts = [number for number, line in enumerate(self._lines) if _STATEMENT.match(line)]
         self._known: dict[int, dict[str, Any] | None] = {}
 
     def find(self, path: Path_) -> int | None:
-        """The 1-based line on which ``path``, or as much of it as there is, first stands."""
+        """The 1-based line of the statement in which ``path``, or as much of it as there is, first stands."""
         document = self._beginning(len(self._lines))
         while path and not _has(document, path):
             path = path[:-1]
         if not path:
             return None
-        before, after = 0, len(self._lines)  # the path is not in the first `before` lines, and is in the first `after`
-        low = 0
-        while low + 1 < after:
-            middle = (low + after) // 2
-            cut, steps = middle, 0
-            while cut > low and self._beginning(cut) is None and steps < 100:
-                cut, steps = cut - 1, steps + 1
-            part = self._beginning(cut) if cut > low else None
-            if part is None:
-                low = middle  # within one long statement: it can only start before and end after
-            elif _has(part, path):
-                after = cut
+        low, high = 0, len(self._starts)  # statements: the path is not in those before low, and in those before high
+        while high - low > 1:
+            middle = (low + high) // 2
+            cut = middle
+            while cut > low and self._beginning(self._starts[cut]) is None:
+                cut -= 1
+            if cut > low and _has(self._beginning(self._starts[cut]), path):
+                high = cut
             else:
-                before, low = cut, middle
-        line = before
-        while line + 1 < len(self._lines) and re.fullmatch(r"\s*(#.*)?", self._lines[line]):
-            line += 1
-        return line + 1
+                low = middle  # where no beginning parses, no statement ends
+            if len(self._known) > _PARSES:
+                return None
+        # The statement begins at or before `low`, after the last beginning that parses.
+        while low > 0 and self._beginning(self._starts[low]) is None:
+            low -= 1
+        return self._starts[low] + 1
 
     def _beginning(self, count: int) -> dict[str, Any] | None:
         if count not in self._known:

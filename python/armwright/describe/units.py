@@ -11,30 +11,17 @@ import math
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import PydanticCustomError, core_schema
+from pydantic_core import core_schema
 
-from armwright.errors import InputError
+from armwright.describe.number_text import DECIMAL_COMMA, NUMBER_TEXT, QUANTITY, TOLERANCE, number, times
+from armwright.describe.unit_text import force_hint, unit_factor
+from armwright.describe.wrong import Wrong, told_to_pydantic
 
-_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
-_FRACTION = r"[+-]?(?:\d+\s+)?\d+\s*/\s*\d+"
-_QUANTITY = re.compile(rf"\s*(?P<number>{_FRACTION}|{_NUMBER})(?![\d.,])\s*(?P<unit>.*?)\s*", re.DOTALL)
-_DECIMAL_COMMA = re.compile(r"\s*([+-]?\d*),(\d+)(?![\d,])\s*(.*?)\s*", re.DOTALL)
-_UNIT_TEXT = re.compile(r"[A-Za-zµμ°%][A-Za-zµμ°%·*/^()\s\d-]{0,39}")
-_TOLERANCE = re.compile(r"±|\+/-|\+-")
-
-# How people write units that pint would misread or not know. Left: the unit without spaces and signs of multiplication.
-_SPELLINGS = {
-    "nm": "N*m", "mnm": "mN*m", "knm": "kN*m", "ncm": "N*cm", "nmm": "N*mm", "rev": "turn", "revs": "turn",
-    "″": "in", "kgm2": "kg*m^2", "kgcm2": "kg*cm^2", "gcm2": "g*cm^2",
-}  # fmt: skip
-_ANGLES = ("radian", "degree", "arcminute", "arcsecond", "turn", "revolution", "grade", "cycle")
-# Units that are energy by name. Torque has the same dimension and must be told as force times length.
-_ENERGIES = ("joule", "watt_hour", "calorie", "electron_volt", "british_thermal_unit", "erg", "watt", "horsepower")
-_MASSES = {"kilogram": "kgf", "gram": "gf", "pound": "lbf", "ounce": "ozf"}
+# Beyond this no quantity here makes sense, and products of several would overflow.
+LARGEST = 1e12
 
 
 class Measured(float):
@@ -49,16 +36,6 @@ class Measured(float):
 
     def __reduce__(self) -> tuple[Any, ...]:
         return Measured, (float(self), self.tolerance)
-
-
-@lru_cache(maxsize=1)
-def _registry() -> Any:
-    import pint
-
-    try:
-        return pint.UnitRegistry(cache_folder=":auto:")
-    except OSError:  # no folder for a cache
-        return pint.UnitRegistry()
 
 
 @dataclass(frozen=True)
@@ -86,39 +63,43 @@ class Kind:
         """Value in SI of a text such as "410 mm" or "4.2 kg ± 10 %"; Wrong if it is none."""
         if len(text) > 100:
             raise Wrong(self.expected)
-        nominal, *rest = _TOLERANCE.split(text)
+        nominal, *rest = TOLERANCE.split(text)
         if len(rest) > 1:
             raise Wrong(self.expected)
         value = self._plain(nominal, rest[0] if rest else None)
         tolerance = 0.0
         if rest:
-            share = re.fullmatch(rf"\s*({_NUMBER})\s*%\s*", rest[0])
+            share = re.fullmatch(rf"\s*({NUMBER_TEXT})\s*%\s*", rest[0])
             tolerance = abs(value) * float(share[1]) / 100 if share else self._plain(rest[0], None)
             if not tolerance >= 0 or math.isinf(tolerance):
                 raise Wrong("a tolerance of 0 or more")
         return self._bounded(Measured(value, tolerance))
 
     def _plain(self, text: str, tolerance: str | None) -> float:
-        comma = _DECIMAL_COMMA.fullmatch(text)
+        comma = DECIMAL_COMMA.fullmatch(text)
         if comma:
-            raise Wrong("a decimal point and no comma", f'"{comma[1]}.{comma[2]} {comma[3]}"'.replace(' "', '"'))
-        match = _QUANTITY.fullmatch(text)
+            whole, part, unit = comma.groups()
+            meant = f'"{whole}.{part} {unit}'.rstrip() + '"'
+            if len(part) == 3 and whole.strip("+-0"):  # a comma between thousands, perhaps
+                meant = f'"{whole}{part} {unit}'.rstrip() + '" or ' + meant
+            raise Wrong("a decimal point and no comma", meant)
+        match = QUANTITY.fullmatch(text)
         if not match:
             raise Wrong(self.expected)
-        number, unit = _number(match["number"]), match["unit"]
+        amount, unit = number(match["number"]), match["unit"]
         if not unit and tolerance:  # "4.2 ± 0.1 kg": one unit for both
-            shared = _QUANTITY.fullmatch(tolerance)
+            shared = QUANTITY.fullmatch(tolerance)
             unit = shared["unit"] if shared and shared["unit"] != "%" else ""
         if not unit and self.si:
             raise Wrong(self.expected, f'"{match["number"]} {self.units[0]}"')
-        value = _times(number, self.factor(unit)) if unit else number
-        if not math.isfinite(value):
+        value = times(amount, self.factor(unit)) if unit else amount
+        if not abs(value) <= LARGEST:
             raise Wrong("a finite number")
         return value
 
     def factor(self, unit: str) -> float:
         """How many SI units one ``unit`` is."""
-        result = _factor(unit, self.si)
+        result = unit_factor(unit, self.si)
         if isinstance(result, float):
             return result
         expected = (
@@ -128,10 +109,10 @@ class Kind:
             near = difflib.get_close_matches(unit, self.units, 1, 0.6) or difflib.get_close_matches(
                 unit.lower(), self.units, 1, 0.6)  # fmt: skip
             raise Wrong(expected, near[0] if near else "")
-        raise Wrong(expected, _force_hint(unit) if self.name in ("a force", "a torque") else "")
+        raise Wrong(expected, force_hint(unit) if self.name in ("a force", "a torque") else "")
 
     def from_number(self, value: float) -> Measured:
-        if not math.isfinite(value):
+        if not abs(value) <= LARGEST:
             raise Wrong("a finite number")
         return self._bounded(value if isinstance(value, Measured) else Measured(value))
 
@@ -152,7 +133,7 @@ class Kind:
             factor = self.factor(f"{value.units}") if f"{value.units}" != "dimensionless" else None  # type: ignore[attr-defined]
             if factor is None and self.si:
                 raise Wrong(self.expected)
-            return self.from_number(_times(_real(value.magnitude, self.expected), factor or 1.0))
+            return self.from_number(times(_real(value.magnitude, self.expected), factor or 1.0))
         return self.from_number(value if isinstance(value, Measured) else _real(value, self.expected))
 
     def from_file(self, value: object) -> Measured:
@@ -170,7 +151,7 @@ class Kind:
         try:
             return self.from_python(value)
         except Wrong as wrong:
-            raise InputError.of(key, shown(value), wrong.expected, wrong.meant) from None
+            raise wrong.at(key, value) from None
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(told_to_pydantic(self.from_file))
@@ -206,7 +187,7 @@ class VectorOf:
             parts = [part.strip() for part in value.strip().strip("[]()").split(",")]
             unit = ""
             for i in reversed(range(len(parts))):
-                match = _QUANTITY.fullmatch(parts[i])
+                match = QUANTITY.fullmatch(parts[i])
                 if match and match["unit"]:
                     unit = match["unit"]
                 elif match:
@@ -226,7 +207,7 @@ class VectorOf:
         if hasattr(value, "to") and hasattr(value, "magnitude"):
             factor = self.kind.factor(f"{value.units}")  # type: ignore[attr-defined]
             return self._items(
-                value.magnitude, lambda item: self.kind.from_number(_times(_real(item, self.expected), factor))
+                value.magnitude, lambda item: self.kind.from_number(times(_real(item, self.expected), factor))
             )
         return self._items(value, self.kind.from_python)
 
@@ -234,7 +215,7 @@ class VectorOf:
         try:
             return self.from_python(value)
         except Wrong as wrong:
-            raise InputError.of(key, shown(value), wrong.expected, wrong.meant) from None
+            raise wrong.at(key, value) from None
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(told_to_pydantic(self.from_file))
@@ -246,35 +227,6 @@ class VectorOf:
         return {"anyOf": [{"type": "string"}, listed], "examples": [example]}
 
 
-class Wrong(Exception):  # noqa: N818  caught in this room and turned into InputError
-    """A value that is no such quantity: what was expected, and what may have been meant."""
-
-    def __init__(self, expected: str, meant: str = ""):
-        self.expected, self.meant = expected, meant
-        super().__init__(expected)
-
-
-def told_to_pydantic(take: Callable[[object], Any]) -> Callable[[Any], Any]:
-    """``take``, with Wrong turned into pydantic's error, which problems.py turns into a Problem."""
-
-    def taken(value: Any) -> Any:
-        try:
-            return take(value)
-        except Wrong as wrong:
-            raise PydanticCustomError(
-                "armwright", "{expected}", {"expected": wrong.expected, "meant": wrong.meant}
-            ) from None
-
-    return taken
-
-
-def shown(value: object, limit: int = 80) -> str:
-    """A value as an error message shows it."""
-    text = f'"{value}"' if isinstance(value, str) else str(value) if isinstance(value, int | float) else repr(value)
-    text = " ".join(text.split())
-    return text if len(text) <= limit else text[: limit - 3] + "..."
-
-
 def _real(value: object, expected: str) -> float:
     kind = getattr(getattr(value, "dtype", None), "kind", "f")
     if isinstance(value, bool | str | bytes | complex) or kind not in "fiu":
@@ -283,73 +235,6 @@ def _real(value: object, expected: str) -> float:
         return float(value)  # type: ignore[arg-type]
     except (TypeError, ValueError, OverflowError):
         raise Wrong(expected) from None
-
-
-def _times(number: float, factor: float) -> float:
-    """The product; for a factor such as 0.001 the quotient by 1000, so that "410 mm" is 0.41 to the last bit."""
-    whole = round(1 / factor) if factor < 1 else 0
-    return number / whole if whole > 1 and abs(whole * factor - 1) < 1e-15 else number * factor
-
-
-def _number(text: str) -> float:
-    if "/" not in text:
-        return float(text)
-    whole, _, fraction = (
-        text.lstrip("+-").rpartition(" ") if " " in text.replace(" /", "/") else ("0", "", text.lstrip("+-"))
-    )
-    above, below = fraction.split("/")
-    if int(below) == 0:
-        raise Wrong("a fraction whose lower number is not 0")
-    return (-1 if text.startswith("-") else 1) * (int(whole or 0) + int(above) / int(below))
-
-
-def _force_hint(unit: str) -> str:
-    """For a unit of mass where one of force is needed: the unit of force; for pound-feet written as mass, lbf*ft."""
-    names = [part for part in re.split(r"[\s·*⋅-]+", unit) if part]
-    swapped = {"kg": "kgf", "g": "gf", "lb": "lbf", "lbs": "lbf", "oz": "ozf"}
-    if any(name in swapped for name in names):
-        forces = [swapped[name] for name in names if name in swapped]
-        return "*".join(forces + [name for name in names if name not in swapped])
-    run_together = re.fullmatch(r"(kg|lb|oz|g)(cm|mm|m|ft|in)|(ft|in)(lb|oz)", unit)
-    if run_together:
-        mass, arm = (run_together[1], run_together[2]) if run_together[1] else (run_together[4], run_together[3])
-        return f"{swapped[mass]}*{arm}"
-    return ""
-
-
-@lru_cache(maxsize=1024)
-def _factor(unit: str, si: str) -> float | str:  # noqa: PLR0911  a line a trap
-    """The factor from ``unit`` to ``si``, or "unknown" (no such unit) or "other" (a unit of something else)."""
-    plain = unit.strip().replace("·", "*").replace("⋅", "*").replace("×", "*").replace("²", "^2").replace("³", "^3")
-    plain = _SPELLINGS.get(re.sub(r"[\s*^.]", "", plain).lower() if not plain.startswith("MN") else "", plain)
-    plain = re.sub(r"(?<=[A-Za-z])([23])(?!\d)", r"^\1", plain)
-    if not _UNIT_TEXT.fullmatch(plain) or re.search(r"\d{2}", plain):
-        return "unknown"
-    registry = _registry()
-    try:
-        parsed = registry.parse_units(plain)
-    except Exception:  # pint's parser raises a dozen kinds, some of them Python's own
-        if re.fullmatch(r"(kg|lb|oz|g)(cm|mm|m|ft|in)|(ft|in)(lb|oz)", plain):
-            return "other"
-        words = [word for word in re.split(r"[\s*-]+", plain) if word]  # "lb-ft", "in-lb"
-        return "other" if len(words) > 1 and all(_known(word) for word in words) else "unknown"
-    names = [name for name in parsed._units]
-    if any(name.endswith(_ANGLES) for name in names) != (si == "rad"):
-        return "other"
-    if si == "N*m" and any(name.endswith(_ENERGIES) for name in names):
-        return "other"
-    try:
-        return float(registry.Quantity(1.0, parsed).to(si or "dimensionless").magnitude)
-    except Exception:  # not convertible, or no number
-        return "other"
-
-
-def _known(word: str) -> bool:
-    try:
-        _registry().parse_units(word)
-    except Exception:
-        return False
-    return True
 
 
 LENGTH = Kind(
@@ -384,5 +269,4 @@ Share = Annotated[float, SHARE]
 Lengths = Annotated[tuple[float, ...], VectorOf(LENGTH)]
 Sizes = Annotated[tuple[float, ...], VectorOf(SIZE)]
 Angles = Annotated[tuple[float, ...], VectorOf(ANGLE)]
-Range = Annotated[tuple[float, ...], VectorOf(ANGLE, 2)]
 Accelerations = Annotated[tuple[float, ...], VectorOf(ACCELERATION)]

@@ -7,97 +7,23 @@ from __future__ import annotations
 
 import difflib
 import math
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
 from armwright.describe.arm import ArmDescription, Joint, Link, joint_limit
-from armwright.describe.body import Body, check_inertia, joined, moved_body
-from armwright.describe.pose import Array, make_pose, roll_pitch_yaw, turn_about
+from armwright.describe.body import Body, joined, moved_body
+from armwright.describe.pose import Array, make_pose, turn_about
 from armwright.describe.shapes import Picture, Shape, moved_shape
-from armwright.describe.units import shown
+from armwright.describe.urdf_elements import MOVING, Reader, UrdfJoint, UrdfLink, read_joints, read_links
 from armwright.describe.urdf_shapes import UrdfShapes
+from armwright.describe.wrong import shown
 from armwright.describe.xml import read_xml
 from armwright.errors import InputError, Problem
 
 _BYTES_LIMIT = 16 * 1024 * 1024
-_MOVING = ("revolute", "continuous", "prismatic")
-_KINDS = (*_MOVING, "fixed", "floating", "planar")
 # Names that makers give to the link a tool is bolted to, best first; used only where several links would do.
 _FLANGES = ("tool0", "flange", "tool_flange", "ee_link", "end_effector", "tool", "ee", "tcp")
-
-
-@dataclass
-class _Joint:
-    name: str
-    kind: str
-    parent: str
-    child: str
-    pose: Array
-    axis: Array
-    lower: float
-    upper: float
-    effort: float
-    mimics: str
-    line: int
-
-
-@dataclass
-class _Link:
-    name: str
-    line: int
-    element: Any
-    body: Body = field(default_factory=lambda: (0.0, np.zeros(3), np.zeros((3, 3))))
-    children: list[_Joint] = field(default_factory=list)
-    parent: _Joint | None = None
-
-
-class Reader:
-    """Reads numbers and names off XML elements, keeping what is wrong with its line."""
-
-    def __init__(self, file: str):
-        self.file = file
-        self.problems: list[Problem] = []
-        self.notes: list[str] = []
-
-    def wrong(self, element: Any, key: str, value: str, expected: str, meant: str = "") -> None:
-        line = getattr(element, "sourceline", None) if element is not None else None
-        self.problems.append(Problem(key, value, expected, meant, self.file, line))
-
-    def numbers(self, element: Any, key: str, attribute: str, count: int, otherwise: tuple[float, ...] | None) -> Array:
-        """``count`` finite numbers; ``otherwise`` if the attribute is missing (None: it is needed)."""
-        text = element.get(attribute) if element is not None else None
-        blank = np.array(otherwise if otherwise is not None else (0.0,) * count, dtype=np.float64)
-        if text is None:
-            if otherwise is None:
-                self.wrong(element, f"{key} {attribute}", "nothing", f"{count} numbers" if count > 1 else "a number")
-            return blank
-        try:
-            values = np.array([float(part) for part in text.split()], dtype=np.float64)
-        except ValueError:
-            values = np.zeros(0)
-        if len(values) != count or not np.isfinite(values).all():
-            what = f"{count} finite numbers, separated by blanks" if count > 1 else "a finite number"
-            self.wrong(element, f"{key} {attribute}", shown(text), what)
-            return blank
-        return values
-
-    def number(self, element: Any, key: str, attribute: str, otherwise: float | None) -> float:
-        return float(self.numbers(element, key, attribute, 1, None if otherwise is None else (otherwise,))[0])
-
-    def pose(self, element: Any, key: str) -> Array:
-        """The pose of an element's <origin>; the identity if there is none."""
-        origin = element.find("origin") if element is not None else None
-        if origin is None:
-            return np.eye(4)
-        angles = self.numbers(origin, f"{key} origin", "rpy", 3, (0.0,) * 3)
-        return make_pose(roll_pitch_yaw(list(angles)), self.numbers(origin, f"{key} origin", "xyz", 3, (0.0,) * 3))
-
-    def done(self) -> None:
-        if self.problems:
-            raise InputError(self.problems)
 
 
 def read_urdf(
@@ -113,11 +39,11 @@ def read_urdf(
     if element.tag != "robot":
         reader.wrong(element, "robot", f"<{element.tag}>", "a URDF: its first element is <robot>")
         reader.done()
-    if any(isinstance(item.tag, str) and "xacro" in item.tag for item in element.iter()):
+    if any(isinstance(item.tag, str) and item.prefix == "xacro" for item in element.iter()):
         reader.wrong(element, "robot", "a xacro file", "a plain URDF: expand the macros first")
         reader.done()
-    links = _links(reader, element)
-    joints = _joints(reader, element)
+    links = read_links(reader, element)
+    joints = read_joints(reader, element)
     _tree(reader, links, joints)
     reader.done()
     start = _start(reader, links, base)
@@ -137,119 +63,10 @@ def read_urdf(
         ) from None
 
 
-def _named(reader: Reader, element: Any, what: str, known: dict[str, Any]) -> str:
-    name = (element.get("name") or "").strip()
-    if not name:
-        reader.wrong(element, what, "no name", "a name")
-    elif name in known:
-        reader.wrong(element, f"{what} {name!r}", f"a second {what} of this name", "a different name for each")
-    return name
-
-
-def _links(reader: Reader, root: Any) -> dict[str, _Link]:
-    links: dict[str, _Link] = {}
-    for element in root.findall("link"):
-        name = _named(reader, element, "link", links)
-        links[name] = _Link(name, element.sourceline, element, _body(reader, element, f"link {name!r}"))
-    if not links:
-        reader.wrong(root, "link", "no links", "at least two links")
-    return links
-
-
-def _body(reader: Reader, link: Any, key: str) -> Body:
-    inertial = link.find("inertial")
-    none = (0.0, np.zeros(3), np.zeros((3, 3)))
-    if inertial is None:
-        return none
-    mass_element = inertial.find("mass")
-    if mass_element is None:
-        reader.wrong(inertial, f"{key} mass", "nothing", "a mass")
-        return none
-    mass = reader.number(mass_element, f"{key} mass", "value", None)
-    if mass < 0:
-        reader.wrong(mass_element, f"{key} mass", f"{mass:g} kg", "0 kg or more")
-    tensor = np.zeros((3, 3))
-    element = inertial.find("inertia")
-    if element is not None:
-        xx, yy, zz = (reader.number(element, f"{key} inertia", a, None) for a in ("ixx", "iyy", "izz"))
-        xy, xz, yz = (reader.number(element, f"{key} inertia", a, 0.0) for a in ("ixy", "ixz", "iyz"))
-        tensor = np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
-        try:
-            check_inertia(f"{key} inertia", tensor)
-        except InputError as error:
-            reader.wrong(element, error.problems[0].key, error.problems[0].value, error.problems[0].expected)
-    else:
-        reader.notes.append(f"{key} has no inertia: it counts as a point mass")
-    return moved_body(reader.pose(inertial, f"{key} inertial"), (mass, np.zeros(3), tensor))
-
-
-def _joints(reader: Reader, root: Any) -> list[_Joint]:
-    joints: dict[str, _Joint] = {}
-    for element in root.findall("joint"):
-        name = _named(reader, element, "joint", joints)
-        key = f"joint {name!r}"
-        kind = (element.get("type") or "").strip()
-        if kind not in _KINDS:
-            near = difflib.get_close_matches(kind.lower(), _KINDS, 1, 0.6)
-            reader.wrong(element, f"{key} type", shown(kind), f"one of {', '.join(_KINDS)}", near[0] if near else "")
-        ends = []
-        for what in ("parent", "child"):
-            found = element.find(what)
-            link = (found.get("link") or "").strip() if found is not None else ""
-            if not link:
-                reader.wrong(element, f"{key} {what}", "nothing", "the name of a link")
-            ends.append(link)
-        axis = reader.numbers(element.find("axis"), f"{key} axis", "xyz", 3, (1.0, 0.0, 0.0))
-        length = float(np.linalg.norm(axis))
-        if kind in _MOVING and length < 1e-9:
-            reader.wrong(element.find("axis"), f"{key} axis", "0 0 0", "a direction, not all 0")
-        lower, upper, effort = _limits(reader, element, key, kind)
-        mimic = element.find("mimic")
-        mimics = (mimic.get("joint") or "?") if mimic is not None else ""
-        joints[name] = _Joint(
-            name,
-            kind,
-            ends[0],
-            ends[1],
-            reader.pose(element, key),
-            axis / (length or 1.0),
-            lower,
-            upper,
-            effort,
-            mimics,
-            element.sourceline,
-        )
-    return list(joints.values())
-
-
-def _limits(reader: Reader, element: Any, key: str, kind: str) -> tuple[float, float, float]:
-    """Lower, upper, effort; without end for continuous joints; an effort of 0 or none is no limit, and noted."""
-    limit = element.find("limit")
-    lower, upper, effort = -math.inf, math.inf, math.inf
-    if kind not in _MOVING:
-        return lower, upper, effort
-    if kind != "continuous":
-        if limit is None:
-            reader.wrong(element, f"{key} limit", "nothing", f"a limit: a {kind} joint has one")
-            return lower, upper, effort
-        lower = reader.number(limit, f"{key} limit", "lower", 0.0)
-        upper = reader.number(limit, f"{key} limit", "upper", 0.0)
-        if lower > upper:
-            reader.wrong(
-                limit, f"{key} limit", f"lower {lower:g}, upper {upper:g}", "a lower limit below the upper one"
-            )
-    told = reader.number(limit, f"{key} limit", "effort", 0.0) if limit is not None else 0.0
-    if told < 0:
-        reader.wrong(limit, f"{key} limit effort", f"{told:g}", "more than 0 (0: not stated)")
-    elif told > 0:
-        effort = told
-    return lower, upper, effort
-
-
-def _tree(reader: Reader, links: dict[str, _Link], joints: list[_Joint]) -> None:
+def _tree(reader: Reader, links: dict[str, UrdfLink], joints: list[UrdfJoint]) -> None:
     """Joins links by joints, and refuses links that are missing, have two parents, or go in a circle."""
 
-    def wrong(joint: _Joint, key: str, value: str, expected: str, meant: str = "") -> None:
+    def wrong(joint: UrdfJoint, key: str, value: str, expected: str, meant: str = "") -> None:
         reader.problems.append(Problem(f"joint {joint.name!r} {key}", value, expected, meant, reader.file, joint.line))
 
     for joint in joints:
@@ -284,7 +101,7 @@ def _tree(reader: Reader, links: dict[str, _Link], joints: list[_Joint]) -> None
             wrong(at.parent, "parent", " - ".join(sorted(seen)), "a tree: these links go in a circle")
 
 
-def _start(reader: Reader, links: dict[str, _Link], base: str | None) -> _Link:
+def _start(reader: Reader, links: dict[str, UrdfLink], base: str | None) -> UrdfLink:
     if base is not None:
         return _find(reader, links, "base", base)
     roots = [link for link in links.values() if link.parent is None]
@@ -307,7 +124,7 @@ def _start(reader: Reader, links: dict[str, _Link], base: str | None) -> _Link:
     return roots[0]
 
 
-def _find(reader: Reader, links: dict[str, _Link], key: str, name: str) -> _Link:
+def _find(reader: Reader, links: dict[str, UrdfLink], key: str, name: str) -> UrdfLink:
     if name not in links:
         near = difflib.get_close_matches(name, links, 1, 0.4)
         names = ", ".join(list(links)[:30])
@@ -317,7 +134,7 @@ def _find(reader: Reader, links: dict[str, _Link], key: str, name: str) -> _Link
     return links[name]
 
 
-def _end(reader: Reader, links: dict[str, _Link], start: _Link, tool: str | None) -> _Link:
+def _end(reader: Reader, links: dict[str, UrdfLink], start: UrdfLink, tool: str | None) -> UrdfLink:
     """The tool's link: the one named, or the end of the moving chain. Where the chain parts, it ends there (a gripper's
     fingers); among fixed links beyond the last joint, one with a flange's usual name is taken."""
     if tool is not None:
@@ -327,10 +144,10 @@ def _end(reader: Reader, links: dict[str, _Link], start: _Link, tool: str | None
     for link in order:
         order += [links[joint.child] for joint in link.children]
     for link in reversed(order):
-        below[link.name] = sum(below[joint.child] + (joint.kind in _MOVING) for joint in link.children)
+        below[link.name] = sum(below[joint.child] + (joint.kind in MOVING) for joint in link.children)
     at = start
     while True:
-        ways = [joint for joint in at.children if below[joint.child] or joint.kind in _MOVING]
+        ways = [joint for joint in at.children if below[joint.child] or joint.kind in MOVING]
         if len(ways) != 1:
             break
         at = links[ways[0].child]
@@ -354,8 +171,8 @@ def _end(reader: Reader, links: dict[str, _Link], start: _Link, tool: str | None
     return end
 
 
-def _chain(reader: Reader, links: dict[str, _Link], start: _Link, end: _Link) -> list[_Joint]:
-    chain: list[_Joint] = []
+def _chain(reader: Reader, links: dict[str, UrdfLink], start: UrdfLink, end: UrdfLink) -> list[UrdfJoint]:
+    chain: list[UrdfJoint] = []
     at = end
     while at is not start and at.parent is not None:
         chain.append(at.parent)
@@ -369,7 +186,7 @@ def _chain(reader: Reader, links: dict[str, _Link], start: _Link, end: _Link) ->
     moving = [joint for joint in chain if joint.kind != "fixed"]
     for joint in moving:
         expected = "joints that turn or slide, each on its own"
-        if joint.kind not in _MOVING:
+        if joint.kind not in MOVING:
             reader.problems.append(
                 Problem(f"joint {joint.name!r} type", joint.kind, expected, "", reader.file, joint.line)
             )
@@ -390,16 +207,21 @@ Folded = tuple[tuple[Joint, ...], tuple[Link, ...], Link, Array]
 
 
 def _fold(
-    reader: Reader, links: dict[str, _Link], start: _Link, chain: list[_Joint], shapes: UrdfShapes, end: _Link
+    reader: Reader,
+    links: dict[str, UrdfLink],
+    start: UrdfLink,
+    chain: list[UrdfJoint],
+    shapes: UrdfShapes,
+    end: UrdfLink,
 ) -> Folded:
     """Every link goes to the joint of the chain that moves it, or to the base."""
     on_chain = {joint.name: joint for joint in chain}
-    parts: list[list[tuple[_Link, Array]]] = [
+    parts: list[list[tuple[UrdfLink, Array]]] = [
         [(start, np.eye(4))]
     ]  # for the base and each joint: links, and their poses in it
     joints: list[Joint] = []
     flange = np.eye(4)
-    waiting: list[tuple[_Link, Array, int]] = [(start, np.eye(4), 0)]  # link, its pose in its owner, the owner
+    waiting: list[tuple[UrdfLink, Array, int]] = [(start, np.eye(4), 0)]  # link, its pose in its owner, the owner
     while waiting:
         link, pose, owner = waiting.pop()
         if link is end:
@@ -407,7 +229,7 @@ def _fold(
         for joint in sorted(link.children, key=lambda j: j.name not in on_chain):
             child = links[joint.child]
             at = pose @ joint.pose
-            if joint.name in on_chain and joint.kind in _MOVING:
+            if joint.name in on_chain and joint.kind in MOVING:
                 joints.append(_joint(reader, joint, at))
                 parts.append([(child, np.eye(4))])
                 waiting.append((child, np.eye(4), len(parts) - 1))
@@ -420,7 +242,7 @@ def _fold(
     return tuple(joints), tuple(made[1:]), made[0], flange
 
 
-def _joint(reader: Reader, joint: _Joint, placement: Array) -> Joint:
+def _joint(reader: Reader, joint: UrdfJoint, placement: Array) -> Joint:
     if joint.effort == math.inf:
         reader.notes.append(f"joint {joint.name!r}: no effort limit stated, so it limits no load")
     limits = None if joint.kind == "continuous" else (joint.lower, joint.upper)
@@ -428,9 +250,9 @@ def _joint(reader: Reader, joint: _Joint, placement: Array) -> Joint:
     return Joint(joint.name, kind, placement, joint.axis, limits, joint.effort, joint.effort)
 
 
-def _rest(reader: Reader, joint: _Joint) -> Array:
+def _rest(reader: Reader, joint: UrdfJoint) -> Array:
     """The pose that a joint off the chain adds: at zero, or the end of its range nearest to it."""
-    q = min(max(0.0, joint.lower), joint.upper) if joint.kind in _MOVING else 0.0
+    q = min(max(0.0, joint.lower), joint.upper) if joint.kind in MOVING else 0.0
     follows = f", which follows {joint.mimics!r}," if joint.mimics else ""
     reader.notes.append(f"joint {joint.name!r}{follows} is off the chain: it stands at {q:g}")
     if joint.kind == "prismatic":
@@ -438,7 +260,7 @@ def _rest(reader: Reader, joint: _Joint) -> Array:
     return make_pose(turn_about(joint.axis, q)) if q else np.eye(4)
 
 
-def _link(items: list[tuple[_Link, Array]], shapes: UrdfShapes) -> Link:
+def _link(items: list[tuple[UrdfLink, Array]], shapes: UrdfShapes) -> Link:
     bodies: list[Body] = []
     solids: list[Shape] = []
     pictures: list[Picture] = []

@@ -10,11 +10,11 @@ import numpy as np
 from armwright.describe.mesh import check_closed, hull, read_mesh
 from armwright.describe.pose import Array
 from armwright.describe.shapes import Box, ConvexHull, Cylinder, Mesh, Picture, Shape, Sphere, moved_shape
-from armwright.describe.units import shown
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 if TYPE_CHECKING:
-    from armwright.describe.urdf import Reader
+    from armwright.describe.urdf_elements import Reader
 
 Surface = tuple[Array, Any]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from armwright.describe.units import shown
+from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
 
 

@@ -1,0 +1,145 @@
+"""Small descriptions that the tests of the room `describe` share."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from armwright.describe import ArmDescription, Joint, Link
+
+ARM = """\
+# An arm by DH rows, of our own numbers.
+name = "test arm"
+dh_convention = "standard"
+
+[base]
+mass = "12 kg"
+centre = "0, 0, 90 mm"
+[[base.shape]]
+kind = "cylinder"
+radius = "110 mm"
+length = "200 mm"
+position = "0, 0, 100 mm"
+
+[[joint]]
+range = ["-170 deg", "170 deg"]
+dh = { d = "410 mm", a = "80 mm", alpha = "-90 deg" }
+torque = { continuous = "180 N*m", peak = "400 N*m" }
+[joint.link]
+mass = "9.2 kg ± 5 %"
+centre = "-40, 20, 0 mm"
+inertia = { xx = "0.09 kg*m^2", yy = "0.08 kg*m^2", zz = "0.07 kg*m^2" }
+
+[[joint]]
+name = "shoulder"
+range = ["-100 deg", "120 deg"]
+dh = { a = "480 mm", theta = "-90 deg" }
+motor = { continuous = "2.4 N*m", peak = "7.2 N*m", ratio = 101, efficiency = "80 %" }
+[joint.link]
+name = "upper arm"
+mass = "6 kg"
+[[joint.link.shape]]
+kind = "capsule"
+radius = "60 mm"
+length = "480 mm"
+position = "-240, 0, 0 mm"
+direction = "x"
+
+[[joint]]
+range = "endless"
+dh = { d = "1 in" }
+torque = "20 lbf*ft"
+link = { mass = "2 lb" }
+"""
+
+CELL = """\
+name = "kiln cell"
+arm = "arm.toml"
+clearance = "20 mm"
+targets = "targets.toml"
+ignored_pairs = [["link 1", "floor"]]
+
+[track]
+axis = "x"
+stroke = "2.4 m"
+force = { continuous = "600 N" }
+[track.carriage]
+mass = "40 kg"
+
+[mount]
+position = "0, 0, 150 mm"
+
+[tool]
+name = "fork"
+mass = "1.5 kg"
+point = { position = "0, 0, 120 mm" }
+
+[load]
+mass = "6 kg"
+centre = "0, 0, 80 mm"
+
+[[fixture]]
+kind = "half-space"
+name = "floor"
+
+[[fixture]]
+kind = "box"
+name = "post"
+size = "100, 100, 2000 mm"
+position = ["1 m", "0.6 m", "1 m"]
+clearance = "50 mm"
+
+[[target]]
+name = "glaze tub"
+position = "800, 300, 500 mm"
+direction = "down"
+tilt = "10 deg"
+load = { mass = "4 kg" }
+"""
+
+TARGETS = """\
+[[target]]
+name = "rack 1"
+position = "1.2 m, 0.4 m, 0.9 m"
+roll_pitch_yaw = "180, 0, 90 deg"
+spin = "free"
+approach = "100 mm"
+"""
+
+
+def write_cell(folder: Path, arm: str = ARM, cell: str = CELL, targets: str = TARGETS) -> Path:
+    """The three files in a folder; the cell's path."""
+    for name, text in (("arm.toml", arm), ("targets.toml", targets), ("cell.toml", cell)):
+        (folder / name).write_text(text, encoding="utf-8")
+    return folder / "cell.toml"
+
+
+def small_arm() -> ArmDescription:
+    joints = [Joint(f"axis {i}", range=(-1, 1), torque_continuous=50, torque_peak=80) for i in (1, 2)]
+    return ArmDescription(joints, [Link("a", 2), Link("b", 1)], "small", flange=(0, 0, 0.1))  # type: ignore[arg-type]
+
+
+def tetrahedron() -> tuple[Any, Any]:
+    points = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0], [0, 0, 1.0]])
+    return points, np.array([[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]])
+
+
+def chain_pose(arm: ArmDescription, q: Any) -> Any:
+    """The flange's pose by plain products, apart from the core: placement, then the turn or shift of each joint."""
+    pose = np.eye(4)
+    for joint, value in zip(arm.joints, q, strict=True):
+        pose = pose @ joint.placement @ joint_motion(joint, value)
+    return pose @ arm.flange
+
+
+def joint_motion(joint: Joint, value: float) -> Any:
+    motion = np.eye(4)
+    if joint.kind == "prismatic":
+        motion[:3, 3] = value * joint.axis
+        return motion
+    x, y, z = joint.axis
+    cross = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
+    motion[:3, :3] += np.sin(value) * cross + (1 - np.cos(value)) * cross @ cross
+    return motion

@@ -1,0 +1,46 @@
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from armwright.describe import schema
+from armwright.describe.toml_text import parse
+from describe_cases import ARM, CELL, TARGETS
+
+
+@pytest.mark.parametrize("kind", schema.MODELS)
+def test_the_schemas_that_ship_are_current(kind: str) -> None:
+    path = schema.FOLDER / f"{kind}.schema.json"
+    assert path.read_text(encoding="utf-8") == schema.text(kind), "run python -m armwright.describe.schema"
+
+
+def every_key(node: Any) -> list[tuple[str, dict[str, Any]]]:
+    found = []
+    if isinstance(node, dict):
+        found += list(node.get("properties", {}).items())
+        for value in node.values():
+            found += every_key(value)
+    elif isinstance(node, list):
+        for value in node:
+            found += every_key(value)
+    return found
+
+
+@pytest.mark.parametrize("kind", schema.MODELS)
+def test_every_key_is_described(kind: str) -> None:
+    keys = every_key(schema.schema(kind))
+    assert len(keys) > 5
+    assert [name for name, told in keys if not told.get("description")] == []
+
+
+@pytest.mark.parametrize(("kind", "text"), [("arm", ARM), ("cell", CELL), ("targets", TARGETS)])
+def test_files_fit_their_schema(kind: str, text: str) -> None:
+    """Against jsonschema, where it is installed: what we read, editors take."""
+    jsonschema = pytest.importorskip("jsonschema")
+    made = json.loads((schema.FOLDER / f"{kind}.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(made)
+    validator = jsonschema.Draft202012Validator(made)
+    assert list(validator.iter_errors(parse(text, kind))) == []
+    assert list(validator.iter_errors({"nonsense": 1})) != []

@@ -1,0 +1,164 @@
+# ruff: noqa: E501  messages and tables stand whole
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from armwright.describe import Box, Cylinder, load_arm
+from armwright.errors import InputError
+from describe_cases import chain_pose
+
+URDF = """<robot name="bench arm">
+  <link name="world"/>
+  <link name="base"><inertial><mass value="5"/><inertia ixx="0.1" iyy="0.1" izz="0.1"/></inertial></link>
+  <link name="upper">
+    <inertial><origin xyz="0 0 0.2" rpy="0 0 1.5707963267948966"/><mass value="2"/>
+      <inertia ixx="0.03" ixy="0" ixz="0" iyy="0.02" iyz="0" izz="0.01"/></inertial>
+    <collision><origin xyz="0 0 0.2"/><geometry><cylinder radius="0.05" length="0.4"/></geometry></collision>
+  </link>
+  <link name="motor"><inertial><mass value="1"/></inertial>
+    <collision><geometry><box size="0.1 0.1 0.1"/></geometry></collision></link>
+  <link name="fore"><inertial><mass value="1"/></inertial></link>
+  <link name="hand"/>
+  <link name="left"/>
+  <link name="right"/>
+  <joint name="fix" type="fixed"><parent link="world"/><child link="base"/><origin xyz="0 0 0.1"/></joint>
+  <joint name="turn" type="continuous"><parent link="base"/><child link="upper"/><axis xyz="0 0 2"/>
+    <limit effort="40" velocity="1"/></joint>
+  <joint name="bolt" type="fixed"><parent link="upper"/><child link="motor"/><origin xyz="0 0 0.5"/></joint>
+  <joint name="bend" type="revolute"><parent link="upper"/><child link="fore"/><origin xyz="0 0 0.4" rpy="0 0.5 0"/>
+    <axis xyz="0 1 0"/><limit lower="-2" upper="2" effort="20" velocity="1"/></joint>
+  <joint name="wrist" type="fixed"><parent link="fore"/><child link="hand"/><origin xyz="0.3 0 0"/></joint>
+  <joint name="open" type="prismatic"><parent link="hand"/><child link="left"/><axis xyz="0 1 0"/>
+    <limit lower="0.01" upper="0.04" effort="5" velocity="1"/></joint>
+  <joint name="follow" type="prismatic"><parent link="hand"/><child link="right"/><axis xyz="0 -1 0"/><mimic joint="open"/>
+    <limit lower="0" upper="0.04" effort="5" velocity="1"/></joint>
+</robot>
+"""
+
+
+def load(folder: Path, text: str = URDF, base: str | None = None, tool: str | None = None):  # type: ignore[no-untyped-def]
+    (folder / "arm.urdf").write_text(text, encoding="utf-8")
+    return load_arm(folder / "arm.urdf", base, tool)
+
+
+def test_chain_and_folding(tmp_path: Path) -> None:
+    arm = load(tmp_path)
+    assert repr(arm) == "ArmDescription 'bench arm': 2 joints, 9 kg"
+    assert arm.joint_names == ("turn", "bend")
+    turn, bend = arm.joints
+    assert turn.lower == -np.inf and (turn.torque_continuous, turn.torque_peak) == (40, 40)
+    assert (bend.lower, bend.upper, bend.torque_peak) == (-2, 2, 20)
+    assert tuple(turn.axis) == (0, 0, 1)
+    base, upper = arm.base_link, arm.links[0]
+    assert base.mass == 5 and tuple(base.centre) == (0, 0, 0.1)
+    assert upper.mass == 3 and upper.centre == pytest.approx((0, 0, 0.3))
+    # The motor of 1 kg 0.3 m above a link of 2 kg: 2/3 kg m² times 0.09; the link's own axes turned a quarter about z.
+    assert upper.inertia == pytest.approx(np.diag((0.02 + 0.06, 0.03 + 0.06, 0.01)), abs=1e-15)
+    assert [type(shape) for shape in upper.shapes] == [Cylinder, Box]
+    assert tuple(upper.shapes[1].pose[:3, 3]) == (0, 0, 0.5)
+    assert chain_pose(arm, (0, 0.25))[:3, 3] == pytest.approx((0.3 * np.cos(0.75), 0, 0.5 - 0.3 * np.sin(0.75)))
+
+
+def test_notes(tmp_path: Path) -> None:
+    notes = load(tmp_path).notes
+    assert "tool link 'hand': there the moving joints part (open, follow)" in notes
+    assert "joint 'open' is off the chain: it stands at 0.01" in notes
+    assert "joint 'follow', which follows 'open', is off the chain: it stands at 0" in notes
+    assert "link 'motor' has no inertia: it counts as a point mass" in notes
+
+
+def test_ends_by_name(tmp_path: Path) -> None:
+    assert load(tmp_path, base="base").base_link.name == "base"
+    assert load(tmp_path, tool="fore").flange[:3, 3] == pytest.approx((0, 0, 0))
+    assert load(tmp_path, tool="left").joint_names == ("turn", "bend", "open")
+    for base, tool, said in (
+        ("bas", None, r"base: got \"bas\", expected the name of a link: world, .*did you mean base"),
+        (None, "hnad", "tool: .*did you mean hand"),
+        ("fore", "upper", "link 'upper', which does not hang on 'fore', expected a link beyond the base link"),
+        ("upper", "motor", "joints: got 0 joints between 'upper' and 'motor', expected 1 to 12"),
+        (None, "right", r"joint 'follow' mimic: got a joint that follows 'open'"),
+    ):
+        with pytest.raises(InputError, match=said) as caught:
+            load(tmp_path, URDF, base, tool)
+        assert caught.value.problems[0].file.endswith("arm.urdf")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "said"),
+    [
+        ('<parent link="fore"/>', '<parent link="for"/>', 21, "joint 'wrist' parent: got \"for\", expected the name of a link of this "
+         "file (did you mean fore?)"),
+        ('child link="motor"', 'child link="fore"', 19, "joint 'bend' child: got link 'fore', which joint 'bolt' moves already, "
+         "expected one parent for each link"),
+        ('name="bend"', 'name="turn"', 19, "joint 'turn': got a second joint of this name, expected a different name for each"),
+        ('"revolute"', '"revolut"', 19, "joint 'bend' type: got \"revolut\", expected one of revolute, continuous, prismatic, fixed, "
+         "floating, planar (did you mean revolute?)"),
+        ('lower="-2" upper="2"', 'lower="2" upper="-2"', 20, "joint 'bend' limit: got lower 2, upper -2, expected a lower limit below "
+         "the upper one"),
+        ('lower="-2"', 'lower="nan"', 20, "joint 'bend' limit lower: got \"nan\", expected a finite number"),
+        ('xyz="0 0 0.4"', 'xyz="0 0"', 19, "joint 'bend' origin xyz: got \"0 0\", expected 3 finite numbers, separated by blanks"),
+        ('xyz="0 1 0"/><limit lower="-2"', 'xyz="0 0 0"/><limit lower="-2"', 20, "joint 'bend' axis: got 0 0 0, expected a "
+         "direction, not all 0"),
+        ('effort="20"', 'effort="-20"', 20, "joint 'bend' limit effort: got -20, expected more than 0 (0: not stated)"),
+        ('<mass value="2"/>', '<mass value="-2"/>', 5, "link 'upper' mass: got -2 kg, expected 0 kg or more"),
+        ('<mass value="2"/>', '<mass value="heavy"/>', 5, "link 'upper' mass value: got \"heavy\", expected a finite number"),
+        ('ixx="0.03"', 'ixx="3"', 6, "link 'upper' inertia: got principal moments 0.01, 0.02, 3 kg m², expected moments of 0 or "
+         "more, none larger than the sum of the other two"),
+        ('radius="0.05"', 'radius="0"', 7, "link 'upper' collision cylinder radius: got 0.0, expected a length with its unit, as "
+         '"410 mm", more than 0 m'),
+        ('radius="0.05"', "", 7, "link 'upper' collision cylinder radius: got nothing, expected a number"),
+        ("<link name=\"hand\"/>", "<link/>", 12, "link: got no name, expected a name"),
+    ],
+)  # fmt: skip
+def test_messages(tmp_path: Path, old: str, new: str, line: int, said: str) -> None:
+    assert URDF.count(old) == 1
+    with pytest.raises(InputError) as caught:
+        load(tmp_path, URDF.replace(old, new))
+    assert f"arm.urdf:{line}: {said}" in str(caught.value)
+
+
+def test_a_circle(tmp_path: Path) -> None:
+    circle = '<joint name="back" type="fixed"><parent link="hand"/><child link="world"/></joint></robot>'
+    with pytest.raises(
+        InputError, match="base - fore - hand - upper - world, expected a tree: these links go in a circle"
+    ):
+        load(tmp_path, URDF.replace("</robot>", circle))
+    with pytest.raises(InputError, match="expected a tree"):
+        load(
+            tmp_path,
+            '<robot><link name="a"/><joint name="j" type="fixed"><parent link="a"/><child link="a"/></joint></robot>',
+        )
+
+
+def test_a_fixed_range_or_several_bases(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="joint 'bend' limit: got lower and upper both 0, expected"):
+        load(tmp_path, URDF.replace('lower="-2" upper="2"', 'lower="0" upper="0"'))
+    with pytest.raises(InputError, match="several links without a parent: world, left"):
+        load(tmp_path, URDF.replace('<child link="left"/>', '<child link="alone"/>').replace(
+            "</robot>", '<link name="alone"/><link name="x"/><joint name="y" type="fixed"><parent link="left"/><child link="x"/>'
+            "</joint></robot>"))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("<sdf/>", "its first element is <robot>"),
+        ("<robot/>", "expected at least two links"),
+        ('<robot xmlns:xacro="http://x"><xacro:arm/></robot>', "expand the macros first"),
+        ('<!DOCTYPE r [<!ENTITY a "b">]><robot name="&a;"/>', "no document type and no entities"),
+        ("<robot><link name='a'/></robot>", "0 joints between"),
+        ("<robot><joint/></robot>", "at least two links"),
+    ],
+)
+def test_no_urdf(tmp_path: Path, text: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        load(tmp_path, text)
+
+
+def test_in_an_arm_file(tmp_path: Path) -> None:
+    (tmp_path / "arm.urdf").write_text(URDF, encoding="utf-8")
+    (tmp_path / "arm.toml").write_text('name = "ours"\nurdf = { file = "arm.urdf", tool = "fore" }', encoding="utf-8")
+    assert repr(load_arm(tmp_path / "arm.toml")) == "ArmDescription 'ours': 2 joints, 9 kg"

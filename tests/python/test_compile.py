@@ -1,0 +1,100 @@
+# ruff: noqa: E501  messages and tables stand whole
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from armwright import compile as door
+from armwright._core import kinematics, model
+from armwright.describe import (
+    Box,
+    Capsule,
+    CellDescription,
+    ConvexHull,
+    Cylinder,
+    HalfSpace,
+    Link,
+    Load,
+    Mesh,
+    Sphere,
+    Tool,
+    Track,
+    load_cell,
+)  # fmt: skip
+from armwright.errors import InputError
+from describe_cases import chain_pose, small_arm, tetrahedron, write_cell
+
+
+def test_a_cell_from_files(tmp_path: Path) -> None:
+    cell = load_cell(write_cell(tmp_path))
+    made = door.compile_cell(cell)
+    assert made.joint_names == ["track", "axis 1", "shoulder", "axis 3"]
+    assert made.has_track
+    assert made.lower == pytest.approx([0, *[joint.lower for joint in cell.arm.joints]])
+    assert made.torque_continuous == pytest.approx([600, *[joint.torque_continuous for joint in cell.arm.joints]])
+    assert made.load.mass == 6
+    q = np.array([[0.5, 0.3, -0.7, 1.1]])
+    expected = chain_pose(cell.arm, q[0, 1:])
+    expected[:3, 3] += (0.5, 0, 0.15)
+    expected = expected @ cell.tool.tool_point  # type: ignore[union-attr]
+    assert np.asarray(kinematics.tool_poses(made, q)).reshape(4, 4) == pytest.approx(expected, abs=1e-12)
+
+
+def test_every_shape() -> None:
+    shapes = (
+        Box((1, 2, 3), (0, 0, 1), "b", 0.1), Cylinder(1, 2), Capsule(3, 4), Sphere(5), HalfSpace(), ConvexHull(tetrahedron()[0]),
+        Mesh(tetrahedron()),
+    )  # fmt: skip
+    specs = door.shape_specs(shapes)
+    assert [spec.kind.name for spec in specs] == [
+        "box",
+        "cylinder",
+        "capsule",
+        "sphere",
+        "half_space",
+        "convex_hull",
+        "mesh",
+    ]
+    assert tuple(specs[0].size) == (1, 2, 3)
+    assert (specs[0].name, specs[0].clearance) == ("b", 0.1)
+    assert tuple(specs[0].pose[:3, 3]) == (0, 0, 1)
+    assert [(spec.radius, spec.length) for spec in specs[1:4]] == [(1, 2), (3, 4), (5, 0)]
+
+
+def test_everything_arrives() -> None:
+    cell = CellDescription(
+        small_arm(), Track("x", (-1, 2), (0, 1, 0), Link("sledge", 40), [Sphere(1)], 100, 200), [Box((1, 1, 1))],
+        Tool((0, 0, 0.1), 2, (0, 0, 0.05), (0.1, 0.1, 0.1), name="fork"), Load(6, (0, 0, 0.2)), (), (0, 0, 0.3), (0, 0, 9.8),
+        [("a", "box")],
+    )  # fmt: skip
+    spec = door.cell_spec(cell)
+    assert spec.track is not None and spec.load is not None
+    assert (spec.track.lower, spec.track.upper, spec.track.force_continuous, spec.track.force_peak) == (-1, 2, 100, 200)
+    assert (spec.track.carriage.name, spec.track.carriage.inertia.mass, len(spec.track.rails)) == ("sledge", 40, 1)
+    assert (spec.tool.name, spec.tool.inertia.mass, spec.tool.inertia.tensor[2, 2]) == ("fork", 2, 0.1)
+    assert tuple(spec.load.inertia.centre) == (0, 0, 0.2)
+    assert tuple(spec.mount[:3, 3]) == (0, 0, 0.3)
+    assert tuple(spec.gravity) == (0, 0, 9.8)
+    assert spec.ignored_pairs == [("a", "box")]
+    assert (spec.arm.name, spec.arm.flange[2, 3]) == ("small", 0.1)
+    assert (spec.arm.joints[0].torque_continuous, spec.arm.joints[0].torque_peak) == (50, 80)
+
+
+def test_refusals_of_the_core_end_in_the_one_exception() -> None:
+    spec = door.cell_spec(CellDescription(small_arm()))
+    spec.gravity = np.array((0, 0, np.nan))
+    with pytest.raises(InputError, match=r"^gravity: got .*, expected finite numbers$"):
+        door.compile_spec(spec)
+    with pytest.raises(InputError, match=r"^joints: got 0"):
+        door.compile_spec(model.CellSpec())
+
+
+def test_too_many_joints_with_a_track() -> None:
+    from armwright.describe import ArmDescription, Joint
+
+    arm = ArmDescription([Joint(f"a{i}") for i in range(12)], [Link(f"l{i}", 1) for i in range(12)])  # type: ignore[arg-type]
+    assert door.compile_arm(arm).joint_count == 12
+    with pytest.raises(InputError, match=r"^joints: got 13, expected 1 to 12"):
+        door.compile_cell(CellDescription(arm, Track("x", 1)))
