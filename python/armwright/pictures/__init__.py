@@ -7,10 +7,11 @@ first picture is drawn.
 from armwright.pictures.canvas import save
 from armwright.pictures.cell_plan import plan
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
+from armwright.pictures.page3d import page
 from armwright.pictures.payload import payload_curve, payload_section
 from armwright.pictures.sections import section
 
 __all__ = [
-    "axis_ranges", "outline_plan", "outline_section", "outlines", "payload_curve", "payload_section", "plan", "save",
-    "section",
+    "axis_ranges", "outline_plan", "outline_section", "outlines", "page", "payload_curve", "payload_section", "plan",
+    "save", "section",
 ]

@@ -244,7 +244,7 @@ STUDIES = {study.name: study for study in (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS
 def table(study: str) -> str:
     """The study's variables and attributes as Markdown tables, for the docs."""
     what = STUDIES[study]
-    rows = [f"### {what.name}", "", what.meaning + "."]
+    rows = [f"## {what.name}", "", what.meaning + "."]
     rows += ["", "| variable | dims | unit | meaning | NaN |", "|---|---|---|---|---|"]
     for variable in what.coords + what.variables:
         always = "" if variable.required else " (optional)"
@@ -255,3 +255,9 @@ def table(study: str) -> str:
         always = "" if attribute.required else " (optional)"
         rows.append(f"| `{attribute.name}`{always} | {attribute.unit} | {attribute.meaning} |")
     return "\n".join(rows) + "\n"
+
+
+def all_tables() -> str:
+    """The text of docs/results.md."""
+    source = "Made from `python/armwright/results/variables.py`; a test holds it to that file."
+    return f"# What the results hold\n\n{source}\n" + "".join(f"\n{table(study)}" for study in STUDIES)

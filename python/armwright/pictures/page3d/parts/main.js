@@ -147,7 +147,7 @@ function chooseVariable(i) {
 
 function chooseCut(axis, at) {
   state.cut.axis = axis;
-  if (axis >= 0) state.cut.at = at === undefined ? (volume.ends[axis][0] + volume.ends[axis][1]) / 2 : at;
+  if (axis >= 0) state.cut.at = Number.isFinite(at) ? at : (volume.ends[axis][0] + volume.ends[axis][1]) / 2;
   showVolume();
 }
 
