@@ -3,37 +3,16 @@
 
 #include "armwright/clearance/convex.hpp"
 #include "armwright/clearance/mesh.hpp"
+#include "armwright/clearance/mesh_walk.hpp"
 #include "armwright/clearance/triangles.hpp"
 
 namespace armwright {
 
+using namespace walk;
+
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-
-struct Box {
-  Vec3 centre, half;
-};
-
-Vec3 around(const Rotation& R, const Vec3& half) {
-  return {std::fabs(R.x.x) * half.x + std::fabs(R.y.x) * half.y + std::fabs(R.z.x) * half.z,
-          std::fabs(R.x.y) * half.x + std::fabs(R.y.y) * half.y + std::fabs(R.z.y) * half.z,
-          std::fabs(R.x.z) * half.x + std::fabs(R.y.z) * half.y + std::fabs(R.z.z) * half.z};
-}
-
-double gap_square(const Box& a, const Mesh::Node& b) {
-  const Vec3 out = excess(a.centre - b.centre, a.half + b.half);
-  return dot(out, out);
-}
-
-// A stack of tree nodes to look at; the tree halves its triangles, so it is never deeper than some 20.
-template <class Item>
-struct Stack {
-  Item item[128];
-  int count = 0;
-  void push(const Item& x) { item[count++] = x; }
-  Item pop() { return item[--count]; }
-};
 
 // Calls visit(triangle) for the triangles of all leaves whose box is nearer than `limit` (squared; visit may lower it).
 template <class Visit>
@@ -114,18 +93,6 @@ Nearest Seen::to(const Mesh::Triangle& t) const {
   return {s.distance * s.distance, X_MC * s.a, X_MC * s.b};
 }
 
-// The least of several ways out: the solid whose lowest point along `way` is given is to be lifted above a plane.
-struct Lift {
-  double depth = infinity;
-  Vec3 way{0, 0, 1}, lowest{0, 0, 0};
-  void offer(double here, const Vec3& direction, const Vec3& point) {
-    if (here < depth) depth = here, way = direction, lowest = point;
-  }
-  Separation separation() const { return {-depth, lowest, lowest + depth * way}; }
-};
-
-constexpr Vec3 six_ways[6] = {{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}};
-
 template <class Lowest>
 void offer_box(Lift& lift, const Mesh::Node& root, const Lowest& lowest) {
   for (const Vec3& way : six_ways) {
@@ -186,7 +153,7 @@ Separation core_mesh(const Core& core, const Pose& X_MC, const Mesh& mesh, doubl
       if (seen.to(t).square == 0) out_through(lift, t);
     });
     offer_box(lift, mesh.nodes[0], lowest);
-    if (lift.depth < 0) lift.depth = 0;  // touches from outside, to rounding
+    lift.depth = std::fmax(lift.depth, 0);  // touches from outside, to rounding
     return lift.separation();
   }
   if (contains(mesh, lowest({1, 0, 0}))) {
@@ -197,112 +164,6 @@ Separation core_mesh(const Core& core, const Pose& X_MC, const Mesh& mesh, doubl
     return lift.separation();
   }
   return {std::sqrt(best.square), best.a, best.b};
-}
-
-namespace {
-
-struct NodePair {
-  std::int32_t a, b;
-};
-
-// Calls visit(triangle of a, triangle of b as seen from a) for all pairs of leaves nearer than `limit` (squared).
-template <class Visit>
-void nearby_pairs(const Mesh& a, const Mesh& b, const Pose& X_AB, double& limit, const Visit& visit) {
-  const auto gap = [&](const NodePair& pair) {
-    const Mesh::Node& other = b.nodes[static_cast<std::size_t>(pair.b)];
-    return gap_square({X_AB * other.centre, around(X_AB.rotation, other.half)}, a.nodes[static_cast<std::size_t>(pair.a)]);
-  };
-  const auto volume = [](const Mesh::Node& n) { return n.half.x + n.half.y + n.half.z; };
-  Stack<NodePair> stack;
-  stack.push({0, 0});
-  while (stack.count > 0) {
-    const NodePair pair = stack.pop();
-    if (gap(pair) > limit) continue;
-    const Mesh::Node &m = a.nodes[static_cast<std::size_t>(pair.a)], &n = b.nodes[static_cast<std::size_t>(pair.b)];
-    if (m.count > 0 && n.count > 0) {
-      for (std::int32_t j = 0; j < n.count; ++j) {
-        Mesh::Triangle t = b.triangles[static_cast<std::size_t>(n.first + j)];
-        for (Vec3& p : t.corner) p = X_AB * p;
-        t.normal = X_AB.rotation * t.normal;
-        for (std::int32_t i = 0; i < m.count; ++i) visit(a.triangles[static_cast<std::size_t>(m.first + i)], t);
-      }
-      continue;
-    }
-    const bool split_a = n.count > 0 || (m.count == 0 && volume(m) >= volume(n));
-    const NodePair first = split_a ? NodePair{m.first, pair.b} : NodePair{pair.a, n.first};
-    const NodePair second = split_a ? NodePair{m.first + 1, pair.b} : NodePair{pair.a, n.first + 1};
-    const bool ordered = gap(first) <= gap(second);
-    stack.push(ordered ? second : first);
-    stack.push(ordered ? first : second);
-  }
-}
-
-// How far `lifted` reaches below the plane of `t`.
-void offer_triangle(Lift& lift, const Mesh::Triangle& lifted, const Mesh::Triangle& t, bool other_way) {
-  if (dot(t.normal, t.normal) == 0) return;
-  const Vec3* lowest = &lifted.corner[0];
-  for (const Vec3& p : lifted.corner)
-    if (dot(p, t.normal) < dot(*lowest, t.normal)) lowest = &p;
-  const double depth = dot(t.corner[0] - *lowest, t.normal);
-  // Lifting the second body is the same as moving the first the other way.
-  if (other_way) lift.offer(depth, -t.normal, *lowest + depth * t.normal);
-  else lift.offer(depth, t.normal, *lowest);
-}
-
-}  // namespace
-
-Separation mesh_mesh(const Mesh& a, const Mesh& b, const Pose& X_AB, double cutoff) {
-  Nearest best{cutoff < infinity ? std::fmax(cutoff, 0) * std::fmax(cutoff, 0) : infinity, {0, 0, 0}, {0, 0, 0}};
-  bool found = false;
-  Mesh::Triangle on_a{}, on_b{};
-  double limit = best.square;
-  nearby_pairs(a, b, X_AB, limit, [&](const Mesh::Triangle& s, const Mesh::Triangle& t) {
-    if (found && limit == 0) return;
-    const Nearest here = triangle_triangle(s.corner, t.corner);
-    if (here.square < best.square || (here.square == best.square && !found)) best = here, found = true, limit = here.square, on_a = s, on_b = t;
-  });
-  const auto lowest_a = [&](const Vec3& way) { return farthest_corner(a, -way); };
-  const auto lowest_b = [&](const Vec3& way) { return X_AB * farthest_corner(b, transpose_times(X_AB.rotation, -way)); };
-  Lift out;
-  if (found && best.square == 0) {
-    Lift worst;
-    worst.depth = 0;
-    worst.lowest = best.a;
-    double touching = 0;
-    nearby_pairs(a, b, X_AB, touching, [&](const Mesh::Triangle& s, const Mesh::Triangle& t) {
-      if (triangle_triangle(s.corner, t.corner).square != 0) return;
-      Lift lift;
-      offer_triangle(lift, s, t, false);
-      offer_triangle(lift, t, s, true);
-      if (lift.depth < infinity && lift.depth > worst.depth) worst = lift;
-    });
-    out = worst;
-  } else {
-    const Pose X_BA = inverse(X_AB);
-    bool a_inside = false, b_inside = false;
-    for (const Vec3& p : a.samples) a_inside = a_inside || contains(b, X_BA * p);
-    for (const Vec3& p : b.samples) b_inside = b_inside || contains(a, X_AB * p);
-    if (!a_inside && !b_inside) return {std::sqrt(best.square), best.a, best.b};
-    if (!found) return mesh_mesh(a, b, X_AB, infinity);
-    if (a_inside) {
-      const Vec3 p = lowest_a(on_b.normal);
-      out.offer(dot(on_b.corner[0] - p, on_b.normal), on_b.normal, p);
-    } else {
-      const Vec3 p = lowest_b(on_a.normal);
-      const double depth = dot(on_a.corner[0] - p, on_a.normal);
-      out.offer(depth, -on_a.normal, p + depth * on_a.normal);
-    }
-  }
-  for (const Vec3& way : six_ways) {  // out of the first's box, or of the second's
-    const Vec3 high_a = lowest_a(-way), low_b = lowest_b(way);
-    const double depth = dot(high_a - low_b, way);
-    out.offer(depth, -way, high_a);
-    const Vec3 turned = X_AB.rotation * way;
-    const Vec3 high = lowest_a(-turned), low = lowest_b(turned);
-    out.offer(dot(high - low, turned), -turned, high);
-  }
-  if (out.depth < 0) out.depth = 0;
-  return out.separation();
 }
 
 }  // namespace armwright

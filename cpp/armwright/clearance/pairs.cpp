@@ -180,8 +180,9 @@ Separation ordered(const Shape& a, const Pose& X_WA, const Shape& b, const Pose&
 }  // namespace
 
 Separation separation(const Shape& a, const Pose& X_WA, const Shape& b, const Pose& X_WB, double cutoff) {
-  if (rank(a.kind) > rank(b.kind)) return turned(ordered(b, X_WB, a, X_WA, cutoff));
-  return ordered(a, X_WA, b, X_WB, cutoff);
+  Separation found = rank(a.kind) > rank(b.kind) ? turned(ordered(b, X_WB, a, X_WA, cutoff)) : ordered(a, X_WA, b, X_WB, cutoff);
+  found.distance += 0.0;  // no minus zero
+  return found;
 }
 
 }  // namespace armwright
