@@ -192,8 +192,9 @@ virtual_environment() {
   stamp "venv-$venv_name" "$wanted"
 }
 
+# Not compiling to bytecode saves a minute and some space; what is imported is compiled then.
 pip_install() {
-  "$venv/bin/python" -m pip install --disable-pip-version-check --no-input --prefer-binary "$@"
+  "$venv/bin/python" -m pip install --disable-pip-version-check --no-input --prefer-binary --no-compile "$@"
 }
 
 network="Check the network and the disk; behind a proxy or a mirror, pip's own settings apply. Then run the same command again."
