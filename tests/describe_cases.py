@@ -1,3 +1,4 @@
+# ruff: noqa: E501  files stand whole
 """Small descriptions that the tests of the room `describe` share."""
 
 from __future__ import annotations
@@ -106,6 +107,35 @@ position = "1.2 m, 0.4 m, 0.9 m"
 roll_pitch_yaw = "180, 0, 90 deg"
 spin = "free"
 approach = "100 mm"
+"""
+
+
+URDF = """<robot name="bench arm">
+  <link name="world"/>
+  <link name="base"><inertial><mass value="5"/><inertia ixx="0.1" iyy="0.1" izz="0.1"/></inertial></link>
+  <link name="upper">
+    <inertial><origin xyz="0 0 0.2" rpy="0 0 1.5707963267948966"/><mass value="2"/>
+      <inertia ixx="0.03" ixy="0" ixz="0" iyy="0.02" iyz="0" izz="0.01"/></inertial>
+    <collision><origin xyz="0 0 0.2"/><geometry><cylinder radius="0.05" length="0.4"/></geometry></collision>
+  </link>
+  <link name="motor"><inertial><mass value="1"/></inertial>
+    <collision><geometry><box size="0.1 0.1 0.1"/></geometry></collision></link>
+  <link name="fore"><inertial><mass value="1"/></inertial></link>
+  <link name="hand"/>
+  <link name="left"/>
+  <link name="right"/>
+  <joint name="fix" type="fixed"><parent link="world"/><child link="base"/><origin xyz="0 0 0.1"/></joint>
+  <joint name="turn" type="continuous"><parent link="base"/><child link="upper"/><axis xyz="0 0 2"/>
+    <limit effort="40" velocity="1"/></joint>
+  <joint name="bolt" type="fixed"><parent link="upper"/><child link="motor"/><origin xyz="0 0 0.5"/></joint>
+  <joint name="bend" type="revolute"><parent link="upper"/><child link="fore"/><origin xyz="0 0 0.4" rpy="0 0.5 0"/>
+    <axis xyz="0 1 0"/><limit lower="-2" upper="2" effort="20" velocity="1"/></joint>
+  <joint name="wrist" type="fixed"><parent link="fore"/><child link="hand"/><origin xyz="0.3 0 0"/></joint>
+  <joint name="open" type="prismatic"><parent link="hand"/><child link="left"/><axis xyz="0 1 0"/>
+    <limit lower="0.01" upper="0.04" effort="5" velocity="1"/></joint>
+  <joint name="follow" type="prismatic"><parent link="hand"/><child link="right"/><axis xyz="0 -1 0"/><mimic joint="open"/>
+    <limit lower="0" upper="0.04" effort="5" velocity="1"/></joint>
+</robot>
 """
 
 

@@ -93,7 +93,7 @@ def link_spec(link: Link) -> model.LinkSpec:
     spec = model.LinkSpec()
     spec.name = link.name
     spec.inertia = inertia_of(link)
-    spec.shapes = shape_specs(link.shapes)
+    spec.shapes = part_specs(link.shapes)
     return spec
 
 
@@ -103,7 +103,7 @@ def track_spec(track: Track) -> model.TrackSpec:
     spec.axis = track.axis
     spec.lower, spec.upper = track.lower, track.upper
     spec.carriage = link_spec(track.carriage)
-    spec.rails = shape_specs(track.rails)
+    spec.rails = part_specs(track.rails)
     spec.force_continuous, spec.force_peak = track.force_continuous, track.force_peak
     return spec
 
@@ -113,7 +113,7 @@ def tool_spec(tool: Tool) -> model.ToolSpec:
     spec.name = tool.name
     spec.tool_point = tool.tool_point
     spec.inertia = inertia_of(tool)
-    spec.shapes = shape_specs(tool.shapes)
+    spec.shapes = part_specs(tool.shapes)
     return spec
 
 
@@ -121,7 +121,7 @@ def load_spec(load: Load) -> model.LoadSpec:
     spec = model.LoadSpec()
     spec.name = load.name
     spec.inertia = inertia_of(load)
-    spec.shapes = shape_specs(load.shapes)
+    spec.shapes = part_specs(load.shapes)
     return spec
 
 
@@ -132,6 +132,16 @@ def inertia_of(part: Link | Tool | Load) -> model.Inertia:
 
 def shape_specs(shapes: Iterable[Shape]) -> list[model.ShapeSpec]:
     return [shape_spec(shape) for shape in shapes]
+
+
+def part_specs(shapes: Iterable[Shape]) -> list[model.ShapeSpec]:
+    """Of a link, tool or load: a shape that was given no name of its own goes by its part's, which an empty one stands
+    for."""
+    specs = shape_specs(shapes)
+    for spec, shape in zip(specs, shapes, strict=True):
+        if shape.name == type(shape).name:
+            spec.name = ""
+    return specs
 
 
 def shape_spec(shape: Shape) -> model.ShapeSpec:

@@ -15,7 +15,7 @@ from armwright.describe import load_arm, load_cell
 from armwright.describe.units import ANGLE, LENGTH, MASS, TORQUE, Kind, VectorOf
 from armwright.describe.wrong import Wrong
 from armwright.errors import InputError
-from describe_cases import ARM, CELL, write_cell
+from describe_cases import ARM, CELL, URDF, write_cell
 
 UNITS = [(LENGTH, unit) for unit in ("mm", "cm", "m", "in", "ft")]
 UNITS += [(MASS, unit) for unit in ("g", "kg", "lb", "oz")] + [
@@ -80,6 +80,21 @@ def test_damaged_files(tmp_path: Path, data: st.DataObject) -> None:
     except InputError as error:
         assert error.problems
         assert all(problem.expected for problem in error.problems)
+
+
+@given(st.data())
+@FOLDER
+def test_damaged_urdf_files(tmp_path: Path, data: st.DataObject) -> None:
+    start = data.draw(st.integers(0, len(URDF) - 1))
+    end = data.draw(st.integers(start, min(len(URDF), start + 30)))
+    word = data.draw(
+        st.sampled_from(["", "nan", "1e400", "-1", "0", '"', "<", ">", "/", "&amp;", "link", "x" * 300, "0 0 0"])
+    )
+    (tmp_path / "arm.urdf").write_text(URDF[:start] + word + URDF[end:], encoding="utf-8")
+    try:
+        load_arm(tmp_path / "arm.urdf")
+    except InputError as error:
+        assert all(problem.file.endswith("arm.urdf") for problem in error.problems)
 
 
 @given(st.text(max_size=60) | st.binary(max_size=60))

@@ -63,6 +63,14 @@ def test_every_shape() -> None:
     assert [(spec.radius, spec.length) for spec in specs[1:4]] == [(1, 2), (3, 4), (5, 0)]
 
 
+def test_shapes_of_parts_without_names_go_by_their_part() -> None:
+    specs = door.part_specs(
+        [Sphere(1), Sphere(1, name="motor"), Box((1, 1, 1)), HalfSpace(), ConvexHull(tetrahedron()[0])]
+    )
+    assert [spec.name for spec in specs] == ["", "motor", "", "", ""]
+    assert [spec.name for spec in door.shape_specs([Sphere(1)])] == ["sphere"]
+
+
 def test_everything_arrives() -> None:
     cell = CellDescription(
         small_arm(), Track("x", (-1, 2), (0, 1, 0), Link("sledge", 40), [Sphere(1)], 100, 200), [Box((1, 1, 1))],

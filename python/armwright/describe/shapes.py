@@ -137,7 +137,7 @@ class ConvexHull(Described):
 
     points: Any
     pose: Any = None
-    name: str = "hull"
+    name: str = "convex hull"
     clearance: Any = 0.0
     unit: Any = field(default=None, compare=False)
     triangles: Triangles = field(init=False)

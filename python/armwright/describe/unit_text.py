@@ -23,7 +23,7 @@ def _registry() -> Any:
 
     try:
         return pint.UnitRegistry(cache_folder=":auto:")
-    except OSError:  # no folder for a cache
+    except Exception:  # no folder for a cache, or a broken one: pint lets through what its helpers raise
         return pint.UnitRegistry()
 
 
