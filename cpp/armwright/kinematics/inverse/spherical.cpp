@@ -23,7 +23,8 @@ ARMWRIGHT_INLINE LaneReaches elbow_reaches(const ThreeJoints& arm, const Vec3& p
   const double gy = arm.c2 * uy - arm.s2 * arm.d2;
   const double square = p.x * p.x + p.y * p.y;
   const double radius = square_root(square);
-  const double gx = square_root(maximum(0.0, (radius - gy) * (radius + gy)));
+  double gx = square_root(maximum(0.0, (radius - gy) * (radius + gy)));
+  if (gx < in_line_sine * radius) gx = 0;
   LaneReaches r;
   r.count = 4;
   r.ux = side * Lanes(gx) - Lanes(arm.a1);
@@ -34,7 +35,7 @@ ARMWRIGHT_INLINE LaneReaches elbow_reaches(const ThreeJoints& arm, const Vec3& p
   const Lanes m = maximum(length - Lanes(shortest * shortest), Lanes(0.0));
   const Lanes scale = Lanes(1.0) / (n + m);
   r.c3 = (m - n) * scale;
-  r.s3 = elbow * Lanes(2.0) * square_root(n * m) * scale;
+  r.s3 = elbow * without_rounding(Lanes(2.0) * square_root(n * m) * scale);
   r.apart = minimum(absolute(r.s3), Lanes(radius < free_radius ? 0.0 : gx / radius));
   return r;
 }
@@ -100,8 +101,12 @@ ARMWRIGHT_BATCH void branches_of(const SphericalSetup& setup, const Pose& X, con
                                  const std::array<Turn<double>, 6>& set, Branches& out) {
   const ThreeJoints& arm = setup.arm;
   const LaneReaches reaches = few ? lanes_of(*few) : elbow_reaches(arm, X.position);
-  const ThreeTurns<Lanes> t =
+  ThreeTurns<Lanes> t =
       complete(arm, X.position, reaches.c3, reaches.s3, reaches.ux, reaches.uy, set[0], set[1]);
+  if (few) {
+    refine(arm, X.position, t);
+    refine(arm, X.position, t);
+  }
   const Rotation3<Lanes> M = left_for_wrist(setup, t, X.rotation);
   const EulerTurns<Lanes> front = euler_turns(setup.wrist, M, 1, FreeTurn::first, set[3]);
   write(setup, t, front, reaches.count, out.pack[0]);

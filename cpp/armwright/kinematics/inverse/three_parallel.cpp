@@ -25,7 +25,8 @@ ARMWRIGHT_INLINE FirstTurns crossing_turns(const ThreeParallelSetup& s, const Ve
   const double along = s.d + s.wrist.c1 * s.d5;
   const double gy = (s.c2 * p.z - along) / s.s2;
   const double radius = square_root(p.x * p.x + p.y * p.y);
-  const double gx = square_root(maximum(0.0, (radius - gy) * (radius + gy)));
+  double gx = square_root(maximum(0.0, (radius - gy) * (radius + gy)));
+  if (gx < in_line_sine * radius) gx = 0;
   FirstTurns r;
   r.count = 4;
   r.free = radius < free_radius;
@@ -88,7 +89,7 @@ ARMWRIGHT_INLINE Elbow elbow_turns(const ThreeParallelSetup& s, const Planar& to
   const Lanes n = maximum(Lanes(longest * longest) - e.square, Lanes(0.0));
   const Lanes m = maximum(e.square - Lanes(shortest * shortest), Lanes(0.0));
   const Lanes scale = Lanes(1.0) / (n + m);
-  e.t3 = {(m - n) * scale, Lanes(2 * side) * square_root(n * m) * scale};
+  e.t3 = {(m - n) * scale, Lanes(side) * without_rounding(Lanes(2.0) * square_root(n * m) * scale)};
   const Lanes fx = Lanes(s.a2) + Lanes(s.a3) * e.t3.c, fy = Lanes(s.a3) * e.t3.s;
   const auto free = fx * fx + fy * fy < Lanes(free_radius * free_radius);
   e.t2 = select_turn(free, Turn<Lanes>{Lanes(set2.c), Lanes(set2.s)}, turn_between(fx, fy, to.x, to.y));
