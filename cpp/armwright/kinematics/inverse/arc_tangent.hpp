@@ -45,17 +45,6 @@ ARMWRIGHT_INLINE T arc_tangent(const Turn<T>& turn) {
   return arc_tangent(turn.s, turn.c);
 }
 
-/// Two links of a triangle, or one of them against its offset, stand in line when the sine of the angle between them
-/// is below this: that is what rounding makes of an exact zero. Setting it to zero moves the end by less than 1e-14
-/// of the links' length.
-inline constexpr double in_line_sine = 6e-8;
-
-/// The sine, or zero where it is too small to be told from rounding.
-template <class T>
-ARMWRIGHT_INLINE T without_rounding(T sine) {
-  return select(absolute(sine) < T(in_line_sine), T(0.0), sine);
-}
-
 /// The turn that takes the direction of (x, y) into that of (u, v). Where either vanishes, c = s = 0.
 template <class T>
 ARMWRIGHT_INLINE Turn<T> turn_between(T x, T y, T u, T v) {

@@ -18,10 +18,13 @@ struct Branches {
     std::array<std::array<double, 4>, 6> q;  ///< rad, in [-pi, pi]
     std::array<double, 4> miss;              ///< squared: m² and rad² together, on the ideal geometry
     std::array<std::int8_t, 4> free_joint;
+    bool refined;  ///< `miss` is on the exact chain
   };
   std::array<Pack, packs> pack;
   std::size_t count = 0;       ///< packs in use
   bool may_coincide = false;   ///< some of them stand near a double answer
+  bool arm_free = false;       ///< joint 1 or 2 of a spherical arm is free to turn, and was set
+  double worth_polishing = 0;  ///< squared misfit up to which a branch may stand for an answer
 };
 
 /// Angles of the closed form to joint values, whole turns taken off: q = sign · (angle - shift).
@@ -42,11 +45,8 @@ ARMWRIGHT_INLINE void store(Lanes x, std::array<double, 4>& to) {
 /// The angles of the closed form with every joint at that value.
 std::array<Turn<double>, 6> turns_of_value(const JointAngles& joints, double value);
 
-/// Checks the branches and adds those that hold: as they are where the closed form is exact and its misfit below
-/// 1e-10, otherwise after polishing on the exact chain, where they are near enough for that.
-/// `mirrored`: the branches belong to the reversed chain; joint i of it is joint 5 - i of `chain`.
-/// Returns whether the pose stands near a double answer.
-bool settle(const Branches& branches, const SixChain& chain, const Pose& target, bool exact, bool mirrored,
-            Solutions& out);
+/// One Newton step on the exact chain for the four branches of a pack at once; sets their misfit to what is left. A
+/// branch stays where the step would be long or makes it worse, as near singular postures.
+void refine_pack(const SixChain& chain, const Pose& target, bool mirrored, Branches::Pack& pack);
 
 }  // namespace armwright

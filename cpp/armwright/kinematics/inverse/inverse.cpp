@@ -1,8 +1,10 @@
 #include "armwright/kinematics/inverse/inverse.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "armwright/kinematics/inverse/polish.hpp"
+#include "armwright/kinematics/inverse/settle.hpp"
 #include "armwright/kinematics/inverse/tolerances.hpp"
 
 namespace armwright {
@@ -22,14 +24,19 @@ double misfit_of(const SixChain& chain, const End& end) {
   return misfit;
 }
 
-constexpr double exact_misfit = 2e-11;  // leaves most of the 1e-10 that an unpolished answer may miss by
+constexpr double exact_misfit = 5e-14;
 constexpr double usable_misfit = 1e-3;
 
 bool take(InverseSetup& setup, ArmFamily family, double misfit) {
+  const bool roots = is_spherical(family) ? setup.spherical.arm.kind == ThreeJointsKind::general : !setup.parallel.crossing;
+  setup.spherical.worth_polishing = setup.parallel.worth_polishing =
+      roots ? worth_polishing_roots : std::max(worth_polishing_exact, worth_polishing_by_misfit * misfit);
   if (!(misfit < usable_misfit)) return false;
   setup.family = family;
   setup.exact = misfit < exact_misfit;
-  setup.spherical.near_double = setup.parallel.near_double = setup.exact ? near_double : near_double_inexact;
+  setup.spherical.near_double = setup.parallel.near_double =
+      setup.exact ? near_double : std::max(1.01 * near_double, near_double_by_root * std::sqrt(misfit));
+  setup.spherical.near_axis = setup.parallel.near_axis = setup.exact ? 0 : near_axis_by_misfit * misfit;
   return true;
 }
 
@@ -64,25 +71,56 @@ InverseSetup prepare_inverse(const SixChain& chain) {
 
 ArmFamily family_of(const InverseSetup& setup) { return setup.family; }
 
-void solve_six(const InverseSetup& setup, const Pose& target, Solutions& out, double free_value) {
+namespace {
+
+constexpr int most_closed = 8;
+
+bool closed_form(const InverseSetup& setup, const Pose& target, double free_value, Solutions& out) {
+  Branches branches;
+  closed_branches(setup, target, free_value, branches);
+  const bool near = settle(setup, target, free_value, branches, out);
+  if (out.count > 0 || !branches.arm_free) return near;
+  // Joint 1 or 2 is free, but a wrist without right angles does not reach the attitude from where it was set: the
+  // nearest other place, to 5 degrees.
+  for (int k = 1; k < 37; ++k) {
+    constexpr double step = 0.087266462599716477;
+    for (const double value : {free_value + k * step, free_value - k * step}) {
+      closed_branches(setup, target, value, branches);
+      settle(setup, target, value, branches, out);
+      if (out.count > 0) return near;
+    }
+  }
+  return near;
+}
+
+// Near a double answer the pose hardly changes along the way between the two, so that what lies between may pass for
+// an answer too. One that does not fit to rounding counts only if it stands well apart.
+bool is_new(const SixChain& chain, const Pose& target, const Solution& s, const Solutions& known) {
+  const PoseError e = pose_error(chain, target, s.q.data());
+  const double apart = std::max(e.position, e.rotation) < 1e-12 ? same_answer : 1e-2;
+  for (int k = 0; k < known.count; ++k) {
+    if (same(s, known.solution[static_cast<std::size_t>(k)], apart)) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+void solve_six(const InverseSetup& setup, const Pose& given, Solutions& out, double free_value) {
   out.count = 0;
+  const Pose target = nearest_square(given);
   if (setup.family == ArmFamily::general) {
     solve_general(setup.general, target, out);
     return;
   }
-  Branches branches;
-  const bool mirrored = is_mirrored(setup.family);
-  const Pose seen = mirrored ? inverse(target) : target;
-  if (is_spherical(setup.family)) {
-    solve_spherical(setup.spherical, seen, free_value, branches);
-  } else {
-    solve_three_parallel(setup.parallel, seen, free_value, branches);
-  }
-  const bool near = settle(branches, setup.chain, target, setup.exact, mirrored, out);
+  const bool near = closed_form(setup, target, free_value, out);
   if (setup.exact || !near) return;
   Solutions others;
   solve_general(setup.general, target, others);
-  for (int k = 0; k < others.count; ++k) add_distinct(out, others.solution[static_cast<std::size_t>(k)]);
+  for (int k = 0; k < others.count && out.count < most_closed; ++k) {
+    const Solution& other = others.solution[static_cast<std::size_t>(k)];
+    if (is_new(setup.chain, target, other, out)) out.add(other);
+  }
 }
 
 }  // namespace armwright

@@ -18,7 +18,10 @@ ArmFamily family_of(const InverseSetup& setup);
 ///
 /// Degenerate poses, where a joint may turn without moving the end frame (for the wrist: axes 4 and 6 in line), give
 /// a representative: the free joint, named in the answer, stands at `free_value` (rad), or at the nearest value that
-/// the other joints allow.
+/// the other joints allow (to 5 degrees, where that is a matter of the attitude).
+///
+/// Spherical and three-parallel arms have at most 8 answers, general ones at most 16. A rotation that is not quite
+/// square is taken for the nearest that is.
 void solve_six(const InverseSetup& setup, const Pose& target, Solutions& out, double free_value = 0);
 
 }  // namespace armwright

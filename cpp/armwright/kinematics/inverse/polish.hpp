@@ -20,6 +20,9 @@ inline bool accepted(const PoseError& e) { return e.position < accepted_position
 PoseError pose_error(const Pose& reached, const Pose& target);
 PoseError pose_error(const SixChain& chain, const Pose& target, const double* q);
 
+/// The pose with its rotation made as square as rounding allows: numbers from files often are not.
+Pose nearest_square(Pose target);
+
 /// Newton steps on the exact chain with the geometric Jacobian, damped (Levenberg and Marquardt) where the plain step
 /// is too long or makes things worse, as near singular postures. Stops when the error no longer shrinks; q is then
 /// the best found, in [-pi, pi]. Returns whether the pose error is below 1e-9 m and 1e-9 rad.

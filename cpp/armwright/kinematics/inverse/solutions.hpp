@@ -33,9 +33,9 @@ inline double wrapped(double angle) {
 }
 
 /// Whether two answers are the same up to whole turns.
-inline bool same(const Solution& a, const Solution& b) {
+inline bool same(const Solution& a, const Solution& b, double apart = same_answer) {
   for (std::size_t i = 0; i < 6; ++i) {
-    if (std::fabs(wrapped(a.q[i] - b.q[i])) > same_answer) return false;
+    if (std::fabs(wrapped(a.q[i] - b.q[i])) > apart) return false;
   }
   return true;
 }

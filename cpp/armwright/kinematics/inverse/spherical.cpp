@@ -29,13 +29,9 @@ ARMWRIGHT_INLINE LaneReaches elbow_reaches(const ThreeJoints& arm, const Vec3& p
   r.count = 4;
   r.ux = side * Lanes(gx) - Lanes(arm.a1);
   r.uy = Lanes(uy);
-  const double longest = arm.a2 + arm.r, shortest = arm.a2 - arm.r;
-  const Lanes length = r.ux * r.ux + r.uy * r.uy;
-  const Lanes n = maximum(Lanes(longest * longest) - length, Lanes(0.0));
-  const Lanes m = maximum(length - Lanes(shortest * shortest), Lanes(0.0));
-  const Lanes scale = Lanes(1.0) / (n + m);
-  r.c3 = (m - n) * scale;
-  r.s3 = elbow * without_rounding(Lanes(2.0) * square_root(n * m) * scale);
+  const Turn<Lanes> t3 = elbow_turn(arm.a2, arm.r, r.ux * r.ux + r.uy * r.uy);
+  r.c3 = t3.c;
+  r.s3 = elbow * t3.s;
   r.apart = minimum(absolute(r.s3), Lanes(radius < free_radius ? 0.0 : gx / radius));
   return r;
 }
@@ -73,6 +69,7 @@ ARMWRIGHT_INLINE void write(const SphericalSetup& setup, const ThreeTurns<Lanes>
                            arc_tangent(w.a),  arc_tangent(w.b),  arc_tangent(w.c)};
   for (std::size_t i = 0; i < 6; ++i) store(joint_value(setup.joints, i, angles[i]), pack.q[i]);
   store(t.miss + w.miss, pack.miss);
+  pack.refined = false;
   for (std::size_t k = 0; k < 4; ++k) {
     pack.free_joint[k] = -1;
     if (k >= count) pack.miss[k] = HUGE_VAL;
@@ -115,7 +112,12 @@ ARMWRIGHT_BATCH void branches_of(const SphericalSetup& setup, const Pose& X, con
   write(setup, t, back, reaches.count, out.pack[1]);
   out.count = 2;
   const Lanes apart = minimum(reaches.apart, absolute(front.b.s));
-  out.may_coincide = any(apart < Lanes(setup.near_double));
+  const auto possible = t.miss + minimum(front.miss, back.miss) < Lanes(out.worth_polishing);
+  const Lanes axis(setup.near_axis * setup.near_axis);
+  out.may_coincide =
+      any(possible & ((apart < Lanes(setup.near_double)) | (t.radius1 < axis) | (t.radius2 < axis)));
+  const Lanes near(free_radius * free_radius);
+  out.arm_free = any((t.miss < Lanes(4.0) * near) & ((t.radius1 < near) | (t.radius2 < near)));
 }
 
 }  // namespace
@@ -162,6 +164,8 @@ Pose spherical_end(const SphericalSetup& setup, const double* q) {
 
 void solve_spherical(const SphericalSetup& setup, const Pose& target, double free_value, Branches& out) {
   const Pose X = setup.before * target * setup.after;
+  out.worth_polishing = setup.worth_polishing * setup.worth_polishing;
+  out.arm_free = false;
   std::array<Turn<double>, 6> set = setup.joints.at_zero;
   if (free_value != 0) set = turns_of_value(setup.joints, free_value);
   if (setup.arm.kind == ThreeJointsKind::elbow) {

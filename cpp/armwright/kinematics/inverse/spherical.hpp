@@ -16,7 +16,7 @@ struct SphericalSetup {
   Pose after;         ///< the closed form's last frame, at the wrist centre, seen from the end frame
   Rotation forearm;   ///< the frame before joint 4 seen from the frame that turns with joint 3
   JointAngles joints;
-  double near_double = 0;  ///< see tolerances.hpp
+  double near_double = 0, near_axis = 0, worth_polishing = 0;  ///< see tolerances.hpp
 };
 
 /// Nothing if axes 4, 5, 6 do not meet, or joints 1 to 3 cannot move the wrist centre about in space.

@@ -42,6 +42,9 @@ struct Reaches {
 /// The point is seen from `base`. For every kind but elbow, which has its own way in lanes.
 Reaches reaches_of(const ThreeJoints& arm, const Vec3& point);
 
+/// A distance along axis 2 that fills the distance from axis 1 but for this share (squared: rounding) fills it.
+inline constexpr double in_line_sine = 6e-8;
+
 inline constexpr double free_radius = 5e-11;  ///< m: a point nearer to an axis counts as on it
 
 template <class T>
@@ -50,6 +53,20 @@ struct ThreeTurns {
   T miss;              ///< squared distance from the point, m²
   T radius1, radius2;  ///< squared distance of the point from axes 1 and 2, m²: near 0 the joint is free
 };
+
+/// The turn of the second of two links, up to its sign, so that they reach the squared distance; beyond reach, the
+/// nearest, stretched or folded. What cannot be told from stretched or folded, because it lies within rounding of the
+/// distance, is so: a wrist behind it then stands in line exactly where it was meant to.
+template <class T>
+ARMWRIGHT_INLINE Turn<T> elbow_turn(double first, double second, T square) {
+  const double longest = first + second, shortest = first - second;
+  const T n = T(longest * longest) - square, m = square - T(shortest * shortest);
+  const T noise = T(1e-30 * longest * longest) * square;  // of n and m, squared
+  const T n0 = select((n > T(0.0)) & (n * n > noise), n, T(0.0));
+  const T m0 = select((m > T(0.0)) & (m * m > noise), m, T(0.0));
+  const T scale = T(1.0) / (n0 + m0);
+  return {(m0 - n0) * scale, T(2.0) * square_root(n0 * m0) * scale};
+}
 
 /// Where the turns bring the point, as far as it does not depend on t1, and how that changes.
 template <class T>

@@ -30,7 +30,7 @@ ARMWRIGHT_INLINE FirstTurns crossing_turns(const ThreeParallelSetup& s, const Ve
   FirstTurns r;
   r.count = 4;
   r.free = radius < free_radius;
-  r.apart = !r.free && gx > s.near_double * radius;
+  r.apart = radius > s.near_axis && !r.free && gx > s.near_double * radius;
   const Lanes side(Lanes::Vector{1, 1, -1, -1});
   r.t1 = turn_between(side * Lanes(gx), Lanes(gy), Lanes(p.x), Lanes(p.y));
   if (r.free) r.t1 = {Lanes(set.c), Lanes(set.s)};
@@ -83,13 +83,10 @@ struct Elbow {
 };
 ARMWRIGHT_INLINE Elbow elbow_turns(const ThreeParallelSetup& s, const Planar& to, double side,
                                    const Turn<double>& set2) {
-  const double longest = s.a2 + s.a3, shortest = s.a2 - s.a3;
   Elbow e;
   e.square = to.x * to.x + to.y * to.y;
-  const Lanes n = maximum(Lanes(longest * longest) - e.square, Lanes(0.0));
-  const Lanes m = maximum(e.square - Lanes(shortest * shortest), Lanes(0.0));
-  const Lanes scale = Lanes(1.0) / (n + m);
-  e.t3 = {(m - n) * scale, Lanes(side) * without_rounding(Lanes(2.0) * square_root(n * m) * scale)};
+  e.t3 = elbow_turn(s.a2, s.a3, e.square);
+  e.t3.s = Lanes(side) * e.t3.s;
   const Lanes fx = Lanes(s.a2) + Lanes(s.a3) * e.t3.c, fy = Lanes(s.a3) * e.t3.s;
   const auto free = fx * fx + fy * fy < Lanes(free_radius * free_radius);
   e.t2 = select_turn(free, Turn<Lanes>{Lanes(set2.c), Lanes(set2.s)}, turn_between(fx, fy, to.x, to.y));
@@ -104,6 +101,7 @@ ARMWRIGHT_INLINE void write(const ThreeParallelSetup& s, const FirstTurns& first
   const Lanes angles[6] = {arc_tangent(first.t1), a2, a3, sum - a2 - a3, arc_tangent(w.b), arc_tangent(w.c)};
   for (std::size_t i = 0; i < 6; ++i) store(joint_value(s.joints, i, angles[i]), pack.q[i]);
   store(w.miss + to.miss + e.miss, pack.miss);
+  pack.refined = false;
   for (std::size_t k = 0; k < 4; ++k) {
     pack.free_joint[k] = -1;
     if (k >= first.count) pack.miss[k] = HUGE_VAL;
@@ -153,7 +151,8 @@ ARMWRIGHT_INLINE bool write_elbows(const ThreeParallelSetup& s, const FirstTurns
   const Elbow up = elbow_turns(s, to, 1, set2);
   write(s, first, w, to, up, out.pack[out.count++]);
   write(s, first, w, to, elbow_turns(s, to, -1, set2), out.pack[out.count++]);
-  return any((absolute(up.t3.s) < Lanes(s.near_double)) | (absolute(w.b.s) < Lanes(s.near_double)));
+  const auto possible = w.miss + to.miss + up.miss < Lanes(out.worth_polishing);
+  return any(possible & ((absolute(up.t3.s) < Lanes(s.near_double)) | (absolute(w.b.s) < Lanes(s.near_double))));
 }
 
 ARMWRIGHT_BATCH void branches_of(const ThreeParallelSetup& s, const Pose& X, const FirstTurns* few,
@@ -248,6 +247,8 @@ Pose three_parallel_end(const ThreeParallelSetup& s, const double* q) {
 
 void solve_three_parallel(const ThreeParallelSetup& s, const Pose& target, double free_value, Branches& out) {
   const Pose X = s.before * target * s.after;
+  out.worth_polishing = s.worth_polishing * s.worth_polishing;
+  out.arm_free = false;
   std::array<Turn<double>, 6> set = s.joints.at_zero;
   if (free_value != 0) set = turns_of_value(s.joints, free_value);
   if (s.crossing) {

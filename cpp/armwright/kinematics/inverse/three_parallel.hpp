@@ -18,7 +18,7 @@ struct ThreeParallelSetup {
   EulerAxes wrist;  ///< t2 + t3 + t4, t5, t6
   bool crossing;    ///< axes 5 and 6 meet: a5 = 0, and t1 does not depend on t5
   JointAngles joints;
-  double near_double = 0;  ///< see tolerances.hpp
+  double near_double = 0, near_axis = 0, worth_polishing = 0;  ///< see tolerances.hpp
 };
 
 /// Nothing if axes 2, 3, 4 are not parallel, or axis 1, 5 or 6 is parallel to its neighbour.

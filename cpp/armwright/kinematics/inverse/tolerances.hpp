@@ -8,7 +8,16 @@ namespace armwright {
 inline constexpr double meeting_tolerance = 1e-5;   ///< m
 inline constexpr double parallel_tolerance = 1e-5;  ///< rad
 
-inline constexpr double near_double = 1e-5;          ///< sine of a turn below which two answers may be one
-inline constexpr double near_double_inexact = 3e-2;  ///< the same where the closed form's geometry is not the chain's
+/// Sine of a turn below which two answers may be one; where the closed form's geometry is not the chain's, at least
+/// this times the square root of the misfit.
+inline constexpr double near_double = 1e-5;
+inline constexpr double near_double_by_root = 15;
+/// The same for a wrist centre near axis 1 or 2: within this times the misfit (m per m).
+inline constexpr double near_axis_by_misfit = 300;
+
+/// Misfit of a closed form's branch up to which it is polished, m and rad; beyond, the branch is not an answer.
+inline constexpr double worth_polishing_roots = 1e-3;    ///< from roots of a polynomial
+inline constexpr double worth_polishing_exact = 1e-7;    ///< from square roots alone
+inline constexpr double worth_polishing_by_misfit = 30;  ///< on inexact geometry, times its misfit
 
 }  // namespace armwright
