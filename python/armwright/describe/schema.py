@@ -34,6 +34,10 @@ def _tidy(node: Any) -> None:
             del node["title"]
         if node.get("default", 0) is None:
             del node["default"]
+        whole = node.get("allOf")
+        if isinstance(whole, list) and len(whole) == 1:  # how pydantic before 2.10 puts words beside a reference
+            del node["allOf"]
+            node.update(whole[0])
         options = node.get("anyOf")
         if isinstance(options, list) and {"type": "null"} in options:
             options.remove({"type": "null"})
@@ -46,7 +50,7 @@ def _tidy(node: Any) -> None:
 
 
 def text(kind: str) -> str:
-    return json.dumps(schema(kind), indent=2, ensure_ascii=False) + "\n"
+    return json.dumps(schema(kind), indent=2, ensure_ascii=False, sort_keys=True) + "\n"
 
 
 def write() -> None:
