@@ -34,13 +34,14 @@ Mesh build_mesh(const std::string& key, const std::vector<Vec3>& points, const s
 /// Whether a point lies within the solid: how often a ray crosses the surface; should it graze an edge, another.
 bool contains(const Mesh& mesh, const Vec3& p);
 
-/// Signed distance of a convex core (radius left out) from the mesh; X_MC: the core's frame in the mesh's. Points in
-/// the mesh's frame, a on the core. Distances above `cutoff` need not be exact. If the core crosses the surface: how
-/// far it must be moved straight out through one of the triangles that it crosses (or out of the mesh's box, if that
-/// is less) - an upper bound of the true least way out, near to it as long as the overlap is small beside the mesh.
+/// Signed distance of a convex core blown up by `radius` from the mesh; X_MC: the core's frame in the mesh's. Points in
+/// the mesh's frame, a on the core. Distances above `cutoff` need not be exact. An overlap's depth is the length of a
+/// move that does part the two: the shortest of those straight out through a triangle that the core crosses (or is
+/// nearest to, if it is wholly inside) and those out of the mesh's box. For small overlaps with a face it is the least
+/// there is; a slanting way out of a notch or over an edge may be shorter.
 struct Core;
-Separation core_mesh(const Core& core, const Pose& X_MC, const Mesh& mesh, double cutoff);
-/// The same for two meshes, with X_AB; the way out is that of the crossing triangles.
+Separation core_mesh(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, double cutoff);
+/// The same for two meshes, with X_AB; the way out is that of the crossing triangles, lengthened where it must be.
 Separation mesh_mesh(const Mesh& a, const Mesh& b, const Pose& X_AB, double cutoff);
 /// The corner of the mesh lowest along a direction.
 Vec3 farthest_corner(const Mesh& mesh, const Vec3& way);

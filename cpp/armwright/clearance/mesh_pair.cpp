@@ -61,11 +61,60 @@ void offer_triangle(Lift& lift, const Mesh::Triangle& lifted, const Mesh::Triang
   else lift.offer(depth, t.normal, *lowest);
 }
 
+bool one_inside(const Mesh& a, const Mesh& b, const Pose& X_AB, bool& first) {
+  const Pose X_BA = inverse(X_AB);
+  for (const Vec3& p : a.samples)
+    if (contains(b, X_BA * p)) return first = true;
+  for (const Vec3& p : b.samples)
+    if (contains(a, X_AB * p)) return !(first = false);
+  return false;
+}
+
+bool parts(const Mesh& a, const Mesh& b, const Pose& X_AB, double depth, const Vec3& way) {
+  const Pose moved{X_AB.rotation, X_AB.position - beyond(depth) * way};
+  bool crossed = false, first = false;
+  double touching = 0;
+  nearby_pairs(a, b, moved, touching, [&](const Mesh::Triangle& s, const Mesh::Triangle& t) {
+    crossed = crossed || triangle_triangle(s.corner, t.corner).square == 0;
+  });
+  return !crossed && !one_inside(a, b, moved, first);
+}
+
+// Out of the first's box, or of the second's.
+Lift out_of_boxes(const Mesh& a, const Mesh& b, const Pose& X_AB) {
+  Lift out;
+  const auto offer = [&](const Vec3& way) {
+    const Vec3 high = farthest_corner(a, way), low = X_AB * farthest_corner(b, transpose_times(X_AB.rotation, -way));
+    out.offer(dot(high - low, way), -way, high);
+  };
+  for (const Vec3& way : six_ways) {
+    offer(way);
+    offer(X_AB.rotation * way);
+  }
+  return out;
+}
+
+// The longest of the short ways that part the crossing triangles, pair by pair.
+Lift out_of_triangles(const Mesh& a, const Mesh& b, const Pose& X_AB) {
+  Lift worst;
+  worst.depth = -1;
+  double touching = 0;
+  nearby_pairs(a, b, X_AB, touching, [&](const Mesh::Triangle& s, const Mesh::Triangle& t) {
+    if (triangle_triangle(s.corner, t.corner).square != 0) return;
+    Lift lift;
+    offer_triangle(lift, s, t, false);
+    offer_triangle(lift, t, s, true);
+    if (lift.depth < infinity && lift.depth > worst.depth) worst = lift;
+  });
+  return worst;
+}
+
 }  // namespace
 
 Separation mesh_mesh(const Mesh& a, const Mesh& b, const Pose& X_AB, double cutoff) {
-  Nearest best{cutoff < infinity ? std::fmax(cutoff, 0) * std::fmax(cutoff, 0) : infinity, {0, 0, 0}, {0, 0, 0}};
-  bool found = false;
+  const double most = std::fmax(cutoff, 0);
+  Nearest best{most * most, {0, 0, 0}, {0, 0, 0}};
+  bool found = false, a_inside = false;
   Mesh::Triangle on_a{}, on_b{};
   double limit = best.square;
   nearby_pairs(a, b, X_AB, limit, [&](const Mesh::Triangle& s, const Mesh::Triangle& t) {
@@ -73,46 +122,25 @@ Separation mesh_mesh(const Mesh& a, const Mesh& b, const Pose& X_AB, double cuto
     const Nearest here = triangle_triangle(s.corner, t.corner);
     if (here.square < best.square || (here.square == best.square && !found)) best = here, found = true, limit = here.square, on_a = s, on_b = t;
   });
-  const auto lowest_a = [&](const Vec3& way) { return farthest_corner(a, -way); };
-  const auto lowest_b = [&](const Vec3& way) { return X_AB * farthest_corner(b, transpose_times(X_AB.rotation, -way)); };
-  Lift out;
-  if (found && best.square == 0) {
-    Lift worst;
-    worst.depth = 0;
-    worst.lowest = best.a;
-    double touching = 0;
-    nearby_pairs(a, b, X_AB, touching, [&](const Mesh::Triangle& s, const Mesh::Triangle& t) {
-      if (triangle_triangle(s.corner, t.corner).square != 0) return;
-      Lift lift;
-      offer_triangle(lift, s, t, false);
-      offer_triangle(lift, t, s, true);
-      if (lift.depth < infinity && lift.depth > worst.depth) worst = lift;
-    });
-    out = worst;
-  } else {
-    const Pose X_BA = inverse(X_AB);
-    bool a_inside = false, b_inside = false;
-    for (const Vec3& p : a.samples) a_inside = a_inside || contains(b, X_BA * p);
-    for (const Vec3& p : b.samples) b_inside = b_inside || contains(a, X_AB * p);
-    if (!a_inside && !b_inside) return {std::sqrt(best.square), best.a, best.b};
+  const bool crossed = found && best.square == 0;
+  if (!crossed) {
+    if (!one_inside(a, b, X_AB, a_inside)) return found ? Separation{std::sqrt(best.square), best.a, best.b} : Separation{infinity, {0, 0, 0}, {0, 0, 0}};
     if (!found) return mesh_mesh(a, b, X_AB, infinity);
-    if (a_inside) {
-      const Vec3 p = lowest_a(on_b.normal);
-      out.offer(dot(on_b.corner[0] - p, on_b.normal), on_b.normal, p);
-    } else {
-      const Vec3 p = lowest_b(on_a.normal);
-      const double depth = dot(on_a.corner[0] - p, on_a.normal);
-      out.offer(depth, -on_a.normal, p + depth * on_a.normal);
-    }
   }
-  for (const Vec3& way : six_ways) {  // out of the first's box, or of the second's
-    const Vec3 high_a = lowest_a(-way), low_b = lowest_b(way);
-    const double depth = dot(high_a - low_b, way);
-    out.offer(depth, -way, high_a);
-    const Vec3 turned = X_AB.rotation * way;
-    const Vec3 high = lowest_a(-turned), low = lowest_b(turned);
-    out.offer(dot(high - low, turned), -turned, high);
+  Lift out = out_of_boxes(a, b, X_AB);
+  Lift direct;
+  if (crossed) {
+    direct = out_of_triangles(a, b, X_AB);
+  } else if (a_inside) {
+    const Vec3 p = farthest_corner(a, -on_b.normal);
+    direct.offer(dot(on_b.corner[0] - p, on_b.normal), on_b.normal, p);
+  } else {
+    const Vec3 p = X_AB * farthest_corner(b, transpose_times(X_AB.rotation, -on_a.normal));
+    const double depth = dot(on_a.corner[0] - p, on_a.normal);
+    direct.offer(depth, -on_a.normal, p + depth * on_a.normal);
   }
+  if (direct.depth >= 0) lengthen(direct, out.depth, [&](double depth) { return parts(a, b, X_AB, depth, direct.way); });
+  if (direct.depth >= 0 && direct.depth < out.depth) out = direct;
   out.depth = std::fmax(out.depth, 0);
   return out.separation();
 }

@@ -128,11 +128,53 @@ Vec3 farthest_corner(const Mesh& mesh, const Vec3& way) {
   return best;
 }
 
-Separation core_mesh(const Core& core, const Pose& X_MC, const Mesh& mesh, double cutoff) {
+namespace {
+
+// Whether the core, moved, keeps its radius from the mesh.
+bool parts(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, double depth, const Vec3& way) {
+  const Pose moved{X_MC.rotation, X_MC.position + beyond(depth) * way};
+  const Seen seen(core, moved);
+  double limit = radius * radius;
+  bool met = false;
+  nearby(mesh, seen.box(), limit, [&](const Mesh::Triangle& t) { met = met || seen.to(t).square <= limit; });
+  return !met && !contains(mesh, seen.lowest({1, 0, 0}));
+}
+
+// The shortest of the ways out that are tried and do part the two. Out of the mesh's box always does.
+Lift way_out(const Seen& seen, double radius, const Mesh& mesh, const Lifts& tried) {
+  Lift out;
+  offer_box(out, mesh.nodes[0], [&](const Vec3& way) { return seen.lowest(way) - radius * way; });
+  for (int i = 0; i < tried.count && tried.lift[i].depth < out.depth; ++i)
+    if (parts(seen.core, radius, seen.X_MC, mesh, tried.lift[i].depth, tried.lift[i].way)) out = tried.lift[i];
+  out.depth = std::fmax(out.depth, 0);  // touches from outside, to rounding
+  return out;
+}
+
+// The core is outside, but nearer than its radius. Straight away from the nearest point may end in another wall.
+Separation round_way_out(const Seen& seen, double radius, const Mesh& mesh, const Nearest& nearest) {
+  const double distance = std::sqrt(nearest.square);
+  Lift out = way_out(seen, radius, mesh, {}), direct;
+  const Vec3 way = (1 / distance) * (nearest.a - nearest.b);
+  direct.offer(radius - distance, way, nearest.a - radius * way);
+  lengthen(direct, out.depth, [&](double depth) { return parts(seen.core, radius, seen.X_MC, mesh, depth, way); });
+  return (direct.depth < out.depth ? direct : out).separation();
+}
+
+void offer_triangle(Lifts& lifts, const Seen& seen, double radius, const Mesh::Triangle& t) {
+  if (dot(t.normal, t.normal) == 0) return;
+  const Vec3 p = seen.lowest(t.normal) - radius * t.normal;
+  Lift lift;
+  lift.offer(dot(t.corner[0] - p, t.normal), t.normal, p);
+  lifts.offer(lift);
+}
+
+}  // namespace
+
+Separation core_mesh(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, double cutoff) {
   const Seen seen(core, X_MC);
   const Box box = seen.box();
-  Nearest best{cutoff < infinity ? cutoff * std::fabs(cutoff) : infinity, {0, 0, 0}, {0, 0, 0}};
-  best.square = std::fmax(best.square, 0);
+  const double most = std::fmax(cutoff + radius, 0);
+  Nearest best{most * most, {0, 0, 0}, {0, 0, 0}};
   const Mesh::Triangle* nearest = nullptr;
   double limit = best.square;
   nearby(mesh, box, limit, [&](const Mesh::Triangle& t) {
@@ -140,30 +182,23 @@ Separation core_mesh(const Core& core, const Pose& X_MC, const Mesh& mesh, doubl
     const Nearest here = seen.to(t);
     if (here.square < best.square || (here.square == best.square && nearest == nullptr)) best = here, nearest = &t, limit = here.square;
   });
-  const auto lowest = [&](const Vec3& way) { return seen.lowest(way); };
-  const auto out_through = [&](Lift& lift, const Mesh::Triangle& t) {
-    if (dot(t.normal, t.normal) == 0) return;
-    const Vec3 p = lowest(t.normal);
-    lift.offer(dot(t.corner[0] - p, t.normal), t.normal, p);
-  };
+  Lifts lifts;
   if (nearest != nullptr && best.square == 0) {
-    Lift lift;
     double touching = 0;
     nearby(mesh, box, touching, [&](const Mesh::Triangle& t) {
-      if (seen.to(t).square == 0) out_through(lift, t);
+      if (seen.to(t).square == 0) offer_triangle(lifts, seen, radius, t);
     });
-    offer_box(lift, mesh.nodes[0], lowest);
-    lift.depth = std::fmax(lift.depth, 0);  // touches from outside, to rounding
-    return lift.separation();
+    return way_out(seen, radius, mesh, lifts).separation();
   }
-  if (contains(mesh, lowest({1, 0, 0}))) {
-    if (nearest == nullptr) return core_mesh(core, X_MC, mesh, infinity);
-    Lift lift;
-    out_through(lift, *nearest);
-    offer_box(lift, mesh.nodes[0], lowest);
-    return lift.separation();
+  if (contains(mesh, seen.lowest({1, 0, 0}))) {
+    if (nearest == nullptr) return core_mesh(core, radius, X_MC, mesh, infinity);
+    offer_triangle(lifts, seen, radius, *nearest);
+    return way_out(seen, radius, mesh, lifts).separation();
   }
-  return {std::sqrt(best.square), best.a, best.b};
+  if (nearest == nullptr) return {infinity, {0, 0, 0}, {0, 0, 0}};
+  const double distance = std::sqrt(best.square);
+  if (distance < radius) return round_way_out(seen, radius, mesh, best);
+  return {distance - radius, best.a - (radius / distance) * (best.a - best.b), best.b};
 }
 
 }  // namespace armwright

@@ -44,6 +44,35 @@ struct Lift {
   Separation separation() const { return {depth > 0 ? -depth : 0.0, lowest, lowest + depth * way}; }
 };
 
+/// The shortest few of many ways out.
+struct Lifts {
+  static constexpr int most = 12;
+  Lift lift[most];
+  int count = 0;
+  void offer(const Lift& one) {
+    int i = count < most ? count++ : most;
+    for (; i > 0 && one.depth < lift[i - 1].depth; --i)
+      if (i < most) lift[i] = lift[i - 1];
+    if (i < most) lift[i] = one;
+  }
+};
+
+/// Moved by a little more than the way out, so that rounding does not make two solids touch that are parted.
+inline double beyond(double depth) { return depth * (1 + 1e-9) + 1e-9; }
+
+/// Lengthens a way out that is too short, up to `most`, until parts(depth) says that it parts the two.
+template <class Parts>
+void lengthen(Lift& lift, double most, const Parts& parts) {
+  if (lift.depth >= most || parts(lift.depth)) return;
+  double low = lift.depth, high = std::fmax(2 * low, 1e-3 * most);
+  while (high < most && !parts(high)) low = high, high *= 2;
+  for (int i = 0; i < 20 && high < most; ++i) {
+    const double middle = 0.5 * (low + high);
+    (parts(middle) ? high : low) = middle;
+  }
+  lift.depth = high;
+}
+
 inline constexpr Vec3 six_ways[6] = {{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, {0, 0, 1}, {0, 0, -1}};
 
 }  // namespace armwright::walk

@@ -103,9 +103,7 @@ Separation with_mesh(const Shape& a, const Pose& X_WA, const Shape& b, const Pos
   const Pose X_BA = inverse(X_WB) * X_WA;
   if (a.kind == ShapeKind::mesh) return in_world(X_WA, mesh_mesh(*a.mesh, *b.mesh, inverse(X_WA) * X_WB, cutoff));
   Small small;
-  const Core core = core_of(a, small);
-  const Separation found = core_mesh(core, X_BA, *b.mesh, cutoff < infinity ? cutoff + a.radius : infinity);
-  return blown_up(in_world(X_WB, found), a.radius, 0, {0, 0, 1});
+  return in_world(X_WB, core_mesh(core_of(a, small), a.radius, X_BA, *b.mesh, cutoff));
 }
 
 Separation with_general(const Shape& a, const Pose& X_WA, const Shape& b, const Pose& X_WB) {
