@@ -5,10 +5,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "armwright/kinematics/inverse/general/degenerate.hpp"
 #include "armwright/kinematics/inverse/general/loop.hpp"
 #include "armwright/kinematics/inverse/general/resultant.hpp"
 #include "armwright/kinematics/inverse/general/ring_answers.hpp"
 #include "armwright/kinematics/inverse/polish.hpp"
+#include "armwright/spatial/turns.hpp"
 
 namespace armwright {
 
@@ -16,10 +18,20 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 constexpr double worth_polishing = 0.5;  // closure error, unit lengths: beyond it a candidate is a false one
-constexpr int most_ways = 4;             // per pose
+constexpr double lost_gap = 1e-9;        // of null_answers(): a whole curve may answer
+constexpr double rounding = 2e-15;       // of the determinant's usual size: what rounding leaves where it vanishes
+constexpr std::size_t trial_count = 48;
 constexpr double moved_too_far = 1e-3;   // rad: a polished answer this far from its root is not the root's
 
 std::size_t tensor_index(const Labelling& way) { return (way.shift == 0 ? 0U : 1U) + (way.reversed ? 2U : 0U); }
+
+// What is to be thought of the answers of one way.
+enum class Outcome {
+  sure,     // only clear roots, each with its answer
+  fair,     // some roots touch: answers near a singular posture
+  doubted,  // a root without an answer
+  lost      // a curve of answers, or a determinant drowned in rounding
+};
 
 struct Search {
   const GeneralSetup& setup;
@@ -29,6 +41,7 @@ struct Search {
   RightSide right;
   Sigma sigma;
   Solutions& out;
+  bool degenerate = false;  ///< an angle was not determined
 };
 
 Pose in_first_frame(const SixChain& chain, const Pose& target) { return inverse(chain.base) * target; }
@@ -37,10 +50,13 @@ Pose in_first_frame(const SixChain& chain, const Pose& target) { return inverse(
 bool take_root(Search& s, double root) {
   const NullAnswers pairs = null_answers(s.sigma, std::cos(root), std::sin(root));
   bool explained = false;
+  if (pairs.gap < lost_gap) s.degenerate = true;
   for (int k = 0; k < pairs.count; ++k) {
     const PairAngles& pair = pairs.answer[static_cast<std::size_t>(k)];
     std::array<double, 6> angle{0, 0, root, pair.d + s.setup.offsets.d, pair.e + s.setup.offsets.e, 0};
-    const double missed = complete_ring(s.labelled, s.right, angle);
+    bool lost = false;
+    const double missed = complete_ring(s.labelled, s.right, angle, lost);
+    s.degenerate = s.degenerate || (lost && missed < worth_polishing);
     if (!(missed < worth_polishing)) continue;
     Solution answer;
     for (int role = 0; role < 6; ++role) {
@@ -65,23 +81,35 @@ TrigSamples sample(const Sigma& sigma) {
   return samples;
 }
 
-bool search_ring(const GeneralSetup& setup, const Labelling& way, const Loop& loop, const Pose& target, Solutions& out) {
-  Search s{setup, target, way, relabelled(loop, way), {}, {}, out};
+Outcome search_ring(const GeneralSetup& setup, std::size_t w, const Loop& loop, const Pose& target, Solutions& out) {
+  const Labelling& way = setup.way[w];
+  Search s{setup, target, way, relabelled(loop, way), {}, {}, out, false};
   s.right = right_side(s.labelled);
   s.sigma = way.left_is_constant() ? eliminate(setup.left[tensor_index(way)], s.right)
                                    : eliminate(left_tensor(s.labelled, setup.offsets), s.right);
-  const TrigRoots roots = setup.finder.roots(sample(s.sigma));
-  bool sure = !roots.drowned;
+  const TrigSamples samples = sample(s.sigma);
+  const TrigRoots roots = setup.finder.roots(samples, rounding * setup.usual_size[w]);
+  bool all_explained = true, touching = false;
   for (int k = 0; k < roots.count; ++k) {
     const TrigRoot& root = roots.root[static_cast<std::size_t>(k)];
     const bool explained = take_root(s, root.angle);
-    if (!explained || root.kind == RootKind::touching) sure = false;
+    if (root.kind == RootKind::touching) touching = true;
+    if (!explained && root.kind == RootKind::crossing) all_explained = false;
   }
-  return sure && out.count % 2 == 0;
+  if (roots.drowned || s.degenerate) return Outcome::lost;
+  if (!all_explained || out.count % 2 != 0) return Outcome::doubted;
+  return touching ? Outcome::fair : Outcome::sure;
 }
 
 Loop loop_for(const GeneralSetup& setup, const Pose& target) {
   return make_loop(setup.links, setup.end, in_first_frame(setup.chain, target), setup.size);
+}
+
+double determinant_size(const GeneralSetup& setup, const Labelling& way, const Pose& target) {
+  const Loop labelled = relabelled(loop_for(setup, target), way);
+  double largest = 0;
+  for (double x : sample(eliminate(left_tensor(labelled, setup.offsets), right_side(labelled)))) largest = std::fmax(largest, std::fabs(x));
+  return largest;
 }
 
 // Moves the frames' origins along their own axes so that the links between them are as short as can be.
@@ -121,33 +149,89 @@ std::array<double, 6> trial_posture(int index) {
   return q;
 }
 
-void rank_ways(GeneralSetup& setup, int trials) {
+// Tries every way on the arm's own postures: the size of its determinant, how often it misses the posture, how often
+// it leaves doubt. Best first.
+void rank_ways(GeneralSetup& setup) {
   struct Record {
     Labelling way;
-    double missed = 0, doubted = 0;
+    double usual_size = 0, missed = 0, doubted = 0;
+    double cost() const { return 10 * missed + doubted + (way.left_is_constant() ? 0 : 0.02); }
   };
   std::array<Record, GeneralSetup::way_count> record;
-  for (std::size_t w = 0; w < record.size(); ++w) record[w].way = {static_cast<int>(w % 6), w >= 6};
-  for (int t = 0; t < trials; ++t) {
-    Solution own;
-    own.q = trial_posture(t);
-    const Pose target = chain_end(setup.chain, own.q.data());
-    for (Record& r : record) {
+  for (std::size_t w = 0; w < record.size(); ++w) setup.way[w] = record[w].way = {static_cast<int>(w % 6), w >= 6};
+  std::array<Solution, trial_count> own;
+  std::array<Pose, trial_count> target;
+  for (std::size_t t = 0; t < trial_count; ++t) {
+    own[t].q = trial_posture(static_cast<int>(t));
+    target[t] = chain_end(setup.chain, own[t].q.data());
+  }
+  for (std::size_t w = 0; w < record.size(); ++w) {
+    Record& r = record[w];
+    std::array<double, trial_count> size;
+    for (std::size_t t = 0; t < trial_count; ++t) size[t] = determinant_size(setup, r.way, target[t]);
+    std::nth_element(size.begin(), size.begin() + trial_count / 2, size.end());
+    setup.usual_size[w] = r.usual_size = size[trial_count / 2];
+    for (std::size_t t = 0; t < trial_count; ++t) {
       Solutions found;
-      if (!solve_one_way(setup, r.way, target, found)) r.doubted += 1.0 / trials;
+      if (!solve_one_way(setup, w, target[t], found)) r.doubted += 1.0 / trial_count;
       bool hit = false;
-      for (int k = 0; k < found.count; ++k) hit = hit || same(found.solution[static_cast<std::size_t>(k)], own);
-      if (!hit) r.missed += 1.0 / trials;
+      for (int k = 0; k < found.count; ++k) hit = hit || same(found.solution[static_cast<std::size_t>(k)], own[t]);
+      if (!hit) r.missed += 1.0 / trial_count;
     }
   }
-  std::stable_sort(record.begin(), record.end(), [](const Record& x, const Record& y) {
-    const auto cost = [](const Record& r) { return 10 * r.missed + r.doubted + (r.way.left_is_constant() ? 0 : 0.02); };
-    return cost(x) < cost(y);
-  });
+  std::stable_sort(record.begin(), record.end(), [](const Record& x, const Record& y) { return x.cost() < y.cost(); });
   for (std::size_t w = 0; w < record.size(); ++w) {
     setup.way[w] = record[w].way;
+    setup.usual_size[w] = record[w].usual_size;
     setup.missed[w] = record[w].missed;
     setup.doubted[w] = record[w].doubted;
+  }
+}
+
+// Tries the ways until one leaves no doubt, or two that search different joints agree and leave only the doubt that
+// comes with a singular posture.
+Outcome solve_ways(const GeneralSetup& setup, const Loop& loop, const Pose& target, Solutions& out) {
+  unsigned searched = 0;  // joints whose angle was the unknown: the same again would only repeat the doubt
+  int agreeing = 0;
+  for (std::size_t w = 0; w < setup.way.size(); ++w) {
+    const unsigned bit = 1U << setup.way[w].joint(2);
+    if (searched & bit) continue;
+    searched |= bit;
+    Solutions mine;
+    const Outcome outcome = search_ring(setup, w, loop, target, mine);
+    const int before = out.count;
+    for (int k = 0; k < mine.count; ++k) add_distinct(out, mine.solution[static_cast<std::size_t>(k)]);
+    if (out.count > before) agreeing = 0;
+    if (mine.count < out.count) continue;  // it missed what others have found
+    if (outcome == Outcome::sure) return w == 0 ? Outcome::sure : Outcome::fair;
+    if (outcome == Outcome::fair && ++agreeing == 2) return Outcome::fair;
+  }
+  return Outcome::lost;
+}
+
+// Where the pose itself is degenerate, poses next to it are not: their answers are brought to the pose. Opposite
+// neighbours, because a pair of answers that meets at the pose is real on one side only.
+void add_from_neighbours(const GeneralSetup& setup, const Pose& target, Solutions& out) {
+  constexpr double turn = 1.3e-3, shift = 0.9e-3;  // rad, unit lengths
+  constexpr std::array<Vec3, 6> axes{Vec3{0.36, 0.48, 0.8},   Vec3{-0.64, 0.6, -0.48}, Vec3{0.48, -0.8, 0.36},
+                                     Vec3{0.6, 0.64, -0.48}, Vec3{-0.8, -0.36, 0.48}, Vec3{0.48, 0.36, -0.8}};
+  int count = 0;
+  for (const Vec3& axis : axes) {
+    if (++count > 2 && out.count > 0) break;
+    const double scale = count % 2 == 1 ? 1 : 0.01;  // an arm that is nearly degenerate asks for a short way
+    for (const double side : {1.0, -1.0}) {
+      const Vec3 across{-axis.z, axis.x, axis.y};
+      const Pose near{turn_about(axis, side * scale * turn) * target.rotation, target.position + (side * scale * shift * setup.size) * across};
+      Solutions there;
+      solve_ways(setup, loop_for(setup, near), near, there);
+      for (int k = 0; k < there.count; ++k) {
+        Solution s = there.solution[static_cast<std::size_t>(k)];
+        if (!bring_to(setup.chain, setup.size, target, s.q)) continue;
+        for (double& x : s.q) x = wrapped(x);
+        add_distinct(out, s);
+      }
+    }
+    settle_degenerate(setup.chain, setup.size, target, 0, out);  // makes room
   }
 }
 
@@ -164,25 +248,21 @@ GeneralSetup prepare_general(const SixChain& chain) {
       setup.left[tensor_index(way)] = left_tensor(relabelled(loop, way), setup.offsets);
     }
   }
-  rank_ways(setup, 48);
+  rank_ways(setup);
   return setup;
 }
 
-bool solve_one_way(const GeneralSetup& setup, const Labelling& way, const Pose& target, Solutions& out) {
-  return search_ring(setup, way, loop_for(setup, target), target, out);
+bool solve_one_way(const GeneralSetup& setup, std::size_t way, const Pose& target, Solutions& out) {
+  out.count = 0;
+  return search_ring(setup, way, loop_for(setup, target), target, out) == Outcome::sure;
 }
 
-void solve_general(const GeneralSetup& setup, const Pose& target, Solutions& out) {
+void solve_general(const GeneralSetup& setup, const Pose& target, Solutions& out, double free_value) {
   out.count = 0;
-  const Loop loop = loop_for(setup, target);
-  unsigned searched = 0;  // joints whose angle was the unknown: the same again would only repeat the doubt
-  int taken = 0;
-  for (const Labelling& way : setup.way) {
-    const unsigned bit = 1U << way.joint(2);
-    if (searched & bit) continue;
-    searched |= bit;
-    if (search_ring(setup, way, loop, target, out) || ++taken == most_ways) break;
-  }
+  const Outcome outcome = solve_ways(setup, loop_for(setup, target), target, out);
+  if (outcome == Outcome::sure) return;
+  if (outcome == Outcome::lost) add_from_neighbours(setup, target, out);
+  settle_degenerate(setup.chain, setup.size, target, free_value, out);
 }
 
 }  // namespace armwright

@@ -25,15 +25,16 @@ struct GeneralSetup {
   TrigRootFinder finder;
   std::array<Labelling, way_count> way;         ///< best first
   std::array<LeftTensor, 4> left;               ///< of those ways whose left side holds no target
-  std::array<double, way_count> missed, doubted;  ///< shares of the trial postures, in the order of `way`
+  std::array<double, way_count> usual_size{};       ///< of the determinant of each way, over the trial postures
+  std::array<double, way_count> missed{}, doubted{};  ///< shares of the trial postures
 };
 
 GeneralSetup prepare_general(const SixChain& chain);
 
-/// All solutions; see solve_six() for what is promised of them.
-void solve_general(const GeneralSetup& setup, const Pose& target, Solutions& out);
+/// All solutions; see solve_six() for what is promised of them, and for `free_value`.
+void solve_general(const GeneralSetup& setup, const Pose& target, Solutions& out, double free_value = 0);
 
-/// One way only; for measurements. Returns whether nothing about the result is in doubt.
-bool solve_one_way(const GeneralSetup& setup, const Labelling& way, const Pose& target, Solutions& out);
+/// One way only, by its rank; for measurements. Returns whether nothing about the result is in doubt.
+bool solve_one_way(const GeneralSetup& setup, std::size_t way, const Pose& target, Solutions& out);
 
 }  // namespace armwright

@@ -9,7 +9,7 @@ namespace {
 Pose turn(double angle) { return {turn_z(std::cos(angle), std::sin(angle)), {0, 0, 0}}; }
 
 // Least squares for (cos a, sin a), with c² + s² = 1 put in only by normalising.
-double angle_a(const RightSide& right, const std::array<double, 14>& left) {
+double angle_a(const RightSide& right, const std::array<double, 14>& left, bool& lost) {
   double m11 = 0, m12 = 0, m22 = 0, r1 = 0, r2 = 0;
   for (std::size_t i = 0; i < 6; ++i) {
     const double value = left[i] - right.constant[i];
@@ -19,16 +19,17 @@ double angle_a(const RightSide& right, const std::array<double, 14>& left) {
     r1 += right.cosine[i] * value;
     r2 += right.sine[i] * value;
   }
+  if (m11 * m22 - m12 * m12 < 1e-14 * (m11 + m22) * (m11 + m22) || m11 + m22 < 1e-14) lost = true;
   return std::atan2(m11 * r2 - m12 * r1, m22 * r1 - m12 * r2);
 }
 
 }  // namespace
 
-double complete_ring(const Loop& labelled, const RightSide& right, std::array<double, 6>& angle) {
+double complete_ring(const Loop& labelled, const RightSide& right, std::array<double, 6>& angle, bool& lost) {
   const auto& G = labelled.link;
   const Pose left = G[2] * turn(angle[2]) * G[3] * turn(angle[3]) * G[4] * turn(angle[4]) * G[5];
   const auto rows = as_rows(features_of(left.position, left.rotation.z));
-  angle[0] = angle_a(right, rows);
+  angle[0] = angle_a(right, rows, lost);
   const double ca = std::cos(angle[0]), sa = std::sin(angle[0]);
   double re = 0, im = 0;  // sum of left · conj(right), x + iy of l, p, m, n: its phase is -b
   for (std::size_t k = 0; k < 4; ++k) {
@@ -37,6 +38,7 @@ double complete_ring(const Loop& labelled, const RightSide& right, std::array<do
     re += rows[6 + k] * x + rows[10 + k] * y;
     im += rows[10 + k] * x - rows[6 + k] * y;
   }
+  if (re * re + im * im < 1e-14) lost = true;
   angle[1] = -std::atan2(im, re);
   const Pose other = turn(-angle[1]) * inverse(G[1]) * turn(-angle[0]) * inverse(G[0]);
   const Rotation rest = transpose(left.rotation) * other.rotation;  // Rz(f)

@@ -172,16 +172,17 @@ void TrigRootFinder::search_arc(const Spectrum& f, const Bernstein& arc, double 
   }
 }
 
-TrigRoots TrigRootFinder::roots(const TrigSamples& samples) const {
+TrigRoots TrigRootFinder::roots(const TrigSamples& samples, double floor) const {
   TrigRoots out;
   double largest = 0;
   for (double x : samples) largest = std::fmax(largest, std::fabs(x));
-  if (!(largest > 0) || !std::isfinite(largest)) {
+  if (!(largest > floor) || !std::isfinite(largest)) {
     out.drowned = true;
     return out;
   }
   TrigSamples scaled;
   for (std::size_t k = 0; k < trig_nodes; ++k) scaled[k] = samples[k] / largest;
+  const double noise = std::fmax(noise_share, floor / largest);
   const Spectrum f = spectrum(scaled);
   std::array<double, 2 * trig_nodes> ring;  // so that a rotation is a window
   for (std::size_t k = 0; k < trig_nodes; ++k) ring[k] = ring[k + trig_nodes] = scaled[k];
@@ -192,7 +193,7 @@ TrigRoots TrigRootFinder::roots(const TrigSamples& samples) const {
         const double value = ring[start + k];
         for (std::size_t j = 0; j <= degree; ++j) b[j] += value * to_bernstein_[half][k][j];
       }
-      search_arc(f, b, static_cast<double>(2 * start + half) * arc_width, noise_share, out);
+      search_arc(f, b, static_cast<double>(2 * start + half) * arc_width, noise, out);
     }
   }
   return out;

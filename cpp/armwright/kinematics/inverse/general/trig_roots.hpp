@@ -37,7 +37,8 @@ struct TrigRoots {
 class TrigRootFinder {
  public:
   TrigRootFinder();
-  TrigRoots roots(const TrigSamples& samples) const;
+  /// `floor`: what rounding alone may make of the samples, absolute.
+  TrigRoots roots(const TrigSamples& samples, double floor) const;
 
  private:
   static constexpr std::size_t degree = 10;
