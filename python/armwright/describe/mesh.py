@@ -17,7 +17,7 @@ Triangles = NDArray[np.int32]
 triangle_limit = 2_000_000
 _BYTES_LIMIT = 512 * 1024 * 1024
 _SUFFIXES = (".stl", ".obj", ".glb", ".gltf", ".ply", ".off", ".3mf", ".dae")
-_SAME = 1e-7
+_CELLS = 2**21 - 1  # of the grid on which points are the same, along the mesh's longest edge
 METRES = {".glb", ".gltf", ".dae"}  # formats that state their unit; the reader gives metres
 
 
@@ -76,10 +76,14 @@ def check_count(key: str, name: str, triangles: int) -> None:
 
 
 def merged(points: Array, faces: NDArray[Any]) -> tuple[Array, Triangles]:
-    """Points nearer than about 1e-7 of the mesh's size as one; triangles that shrink to a line or a point left out;
+    """Points nearer than about 5e-7 of the mesh's size as one; triangles that shrink to a line or a point left out;
     points that no triangle uses too."""
-    size = float(np.ptp(points, axis=0).max()) or 1.0
-    index, first = _same_rows(np.round(points / (_SAME * size)))
+    low = points.min(axis=0)
+    size = float((points - low).max()) or 1.0
+    cells = np.round((points - low) * (_CELLS / size)).astype(np.int64)
+    key = cells[:, 0] << 42 | cells[:, 1] << 21 | cells[:, 2]
+    _, first, index = np.unique(key, return_index=True, return_inverse=True)
+    index = index.reshape(-1)
     triangles = index[np.asarray(faces)].astype(np.int32)
     a, b, c = triangles.T
     triangles = triangles[(a != b) & (b != c) & (c != a)]
@@ -87,16 +91,6 @@ def merged(points: Array, faces: NDArray[Any]) -> tuple[Array, Triangles]:
     place = np.zeros(len(first), dtype=np.int32)
     place[used] = np.arange(len(used), dtype=np.int32)
     return points[first[used]], place[triangles]
-
-
-def _same_rows(rows: Array) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """For each row the number of its value, and for each number the first row that has it. Column by column, which is
-    ten times faster than numpy's unique over rows."""
-    number = np.unique(rows[:, 0], return_inverse=True)[1].reshape(-1).astype(np.int64)
-    for column in rows.T[1:]:
-        part = np.unique(column, return_inverse=True)[1].reshape(-1).astype(np.int64)
-        number = np.unique(number * (int(part.max()) + 1) + part, return_inverse=True)[1].reshape(-1).astype(np.int64)
-    return number, np.unique(number, return_index=True)[1]
 
 
 def closed(triangles: Triangles) -> bool:
