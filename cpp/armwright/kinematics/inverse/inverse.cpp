@@ -110,13 +110,13 @@ void solve_six(const InverseSetup& setup, const Pose& given, Solutions& out, dou
   out.count = 0;
   const Pose target = nearest_square(given);
   if (setup.family == ArmFamily::general) {
-    solve_general(setup.general, target, out);
+    solve_general(setup.general, target, out, free_value);
     return;
   }
   const bool near = closed_form(setup, target, free_value, out);
   if (setup.exact || !near) return;
   Solutions others;
-  solve_general(setup.general, target, others);
+  solve_general(setup.general, target, others, free_value);
   for (int k = 0; k < others.count && out.count < most_closed; ++k) {
     const Solution& other = others.solution[static_cast<std::size_t>(k)];
     if (is_new(setup.chain, target, other, out)) out.add(other);
