@@ -70,10 +70,12 @@ RealRoots real_roots(const std::array<double, N>& a, double bound, double touchi
   return roots;
 }
 
-double on_circle(const CirclePolynomial& f, double t) {
-  const double c = std::cos(t), s = std::sin(t);
-  return f.k + c * (f.c + f.cc * c + f.cs * s) + f.s * s;
-}
+double on_circle(const CirclePolynomial& f, double c, double s) { return f.k + c * (f.c + f.cc * c + f.cs * s) + f.s * s; }
+
+// Eight directions round the circle.
+constexpr double half_root = 0.70710678118654752440;
+constexpr std::array<std::array<double, 2>, 8> directions{{{1, 0}, {half_root, half_root}, {0, 1}, {-half_root, half_root},
+                                                           {-1, 0}, {-half_root, -half_root}, {0, -1}, {half_root, -half_root}}};
 
 }  // namespace
 
@@ -87,17 +89,17 @@ CircleRoots roots_on_circle(const CirclePolynomial& f, double touching) {
   }
   // Half-angle tangents measured from `middle`, so chosen that f is far from zero opposite to it: then no root is
   // near infinity.
-  double opposite = 0, farthest = -1;
-  for (int i = 0; i < 16; ++i) {
-    const double t = 0.39269908169872414 * i;
-    const double size = std::fabs(on_circle(f, t));
+  std::size_t opposite = 0;
+  double farthest = -1;
+  for (std::size_t i = 0; i < 8; ++i) {
+    const double size = std::fabs(on_circle(f, directions[i][0], directions[i][1]));
     if (size > farthest) {
       farthest = size;
-      opposite = t;
+      opposite = i;
     }
   }
-  const double middle = opposite + 3.14159265358979323846;
-  const double cm = std::cos(middle), sm = std::sin(middle), scale = 1 / largest;
+  const double cm = -directions[opposite][0], sm = -directions[opposite][1], scale = 1 / largest;
+  const double middle = std::atan2(sm, cm);
   // The same polynomial in t - middle.
   const double c = scale * (f.c * cm + f.s * sm), s = scale * (f.s * cm - f.c * sm);
   const double cc = scale * (f.cc * (cm * cm - sm * sm) + 2 * f.cs * cm * sm);
