@@ -109,7 +109,8 @@ Separation boxes_apart(const Vec3& half_a, const Vec3& half_b, const Pose& X_AB)
 }  // namespace
 
 Separation box_box(const Vec3& half_a, const Vec3& half_b, const Pose& X_AB) {
-  const auto& [R, p] = X_AB;
+  const Rotation& R = X_AB.rotation;
+  const Vec3& p = X_AB.position;
   static constexpr Vec3 axes[3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
   const Vec3 others[3] = {R.x, R.y, R.z};
   WayOut best;

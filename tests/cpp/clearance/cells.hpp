@@ -59,7 +59,9 @@ inline void strew(CellSpec& cell, Dice& dice, std::size_t count, bool boxes_only
   static constexpr ShapeKind kinds[] = {ShapeKind::box, ShapeKind::cylinder, ShapeKind::capsule, ShapeKind::sphere, ShapeKind::convex_hull, ShapeKind::mesh};
   for (std::size_t i = 0; i < count; ++i) {
     ShapeSpec s = dice.solid(boxes_only ? ShapeKind::box : kinds[i % 6], 0);
-    s.pose.position = dice.within(0.6, 1.6) * dice.direction();
+    for (Vec3& p : s.points) p = 0.5 * p;  // else one L may cover the arm's foot
+    const double away = dice.within(0.8, 1.8);
+    s.pose.position = away * dice.direction();
     s.name = "thing " + std::to_string(i);
     s.clearance = i % 3 == 0 ? 0.05 : 0;
     cell.fixtures.push_back(s);

@@ -105,20 +105,26 @@ struct Dice {
   }
   Pose pose(double far) {
     const Rotation R = rotation();
-    return {R, within(0, far) * direction()};
+    const double away = within(0, far);
+    return {R, away * direction()};
   }
   std::vector<Vec3> cloud(double size) {
     std::vector<Vec3> points(4 + static_cast<std::size_t>(share() * 16));
-    for (auto& p : points) p = within(0.4, 1) * size * direction();
+    for (auto& p : points) {
+      const double away = within(0.4, 1) * size;
+      p = away * direction();
+    }
     return points;
   }
   ShapeSpec solid(ShapeKind kind, double far) {
+    // One after the other: in which order a call's arguments are worked out is for the compiler to choose.
     const Pose X = pose(far);
+    const double u = share(), v = share(), w = share();
     switch (kind) {
-      case ShapeKind::box: return box({within(0.1, 1), within(0.1, 1), within(0.1, 1)}, X);
-      case ShapeKind::sphere: return sphere(within(0.05, 0.5), X);
-      case ShapeKind::capsule: return capsule(within(0.05, 0.3), within(0.1, 1), X);
-      case ShapeKind::cylinder: return cylinder(within(0.05, 0.5), within(0.05, 1), X);
+      case ShapeKind::box: return box({0.1 + 0.9 * u, 0.1 + 0.9 * v, 0.1 + 0.9 * w}, X);
+      case ShapeKind::sphere: return sphere(0.05 + 0.45 * u, X);
+      case ShapeKind::capsule: return capsule(0.05 + 0.25 * u, 0.1 + 0.9 * v, X);
+      case ShapeKind::cylinder: return cylinder(0.05 + 0.45 * u, 0.05 + 0.95 * v, X);
       case ShapeKind::convex_hull: return hull(cloud(0.5), X);
       case ShapeKind::mesh: return ell(X);
       default: return half_space(X);

@@ -46,7 +46,8 @@ TEST_CASE("a ring: distances of spheres by the closed form, to what the flat tri
   const Shape shape = prepare_shape("ring", tube);
   Dice dice(21);
   for (int i = 0; i < 500; ++i) {
-    const Vec3 p = dice.within(0, 2) * dice.direction();
+    const double away = dice.within(0, 2);
+    const Vec3 p = away * dice.direction();
     const double expected = to_ring(p, R, r), small = 0.01;
     const Shape ball = prepare_shape("ball", sphere(small));
     const double found = separation(ball, at(p), shape, identity_pose, 1e9).distance + small;

@@ -101,13 +101,13 @@ TEST_CASE("links that overlap in every posture touch by design; those that do so
 }
 
 TEST_CASE("pruned distances are those of all pairs, one by one") {
+  int overlaps = 0;
   for (std::uint64_t seed = 1; seed <= 6; ++seed) {
     const CellSpec cell = full_cell(seed, seed <= 2);
     const Model model = compile(cell);
     const auto scene = build_scene(cell, model);
     const auto work = make_workspace(*scene);
     Dice dice(seed + 100);
-    int overlaps = 0;
     for (int i = 0; i < 300; ++i) {
       const auto q = posture(model, dice);
       Pose frames[max_joints];
@@ -124,9 +124,9 @@ TEST_CASE("pruned distances are those of all pairs, one by one") {
       for (const double margin : {0.0, 0.02, 0.1, found.distance, found.distance + 1e-7, found.distance - 1e-7})
         REQUIRE(is_clear(*scene, frames, *work, margin) == brute_clear(*scene, frames, margin));
     }
-    CHECK(overlaps > 0);
-    CHECK(overlaps < 300);
   }
+  CHECK(overlaps > 300);
+  CHECK(overlaps < 1500);
 }
 
 TEST_CASE("batches give what single postures give, whatever was asked before, bit for bit") {
