@@ -122,3 +122,36 @@ TEST_CASE("a pose out of reach has no answers") {
     REQUIRE(out.count == 0);
   }
 }
+
+TEST_CASE("small and large arms: the same arm at a hundredth and at fifty times its size") {
+  for (const double scale : {0.01, 50.0}) {
+    for (SixChain chain : {usual_arm(), ur5(), puma560()}) {
+      for (JointStep& step : chain.step) step.offset = scale * step.offset;
+      chain.end.position = scale * chain.end.position;
+      REQUIRE(prepare_inverse(chain).exact);
+      Random random{4};
+      require_complete(random_postures(chain, random, 2000));
+    }
+  }
+}
+
+TEST_CASE("geometry close to a special case: axes 2 and 3 a little off parallel, axes 5 and 6 a little apart") {
+  const std::array<double, 6> zero{};
+  for (const double off : {1e-4, 1e-3, 1e-2}) {
+    Random random{9};
+    for (int k = 0; k < 10; ++k) {
+      auto axis = chain_posture(random_elbow(random, true), zero.data()).axis;
+      axis[2].direction = turn_about(random.direction(), off) * axis[2].direction;
+      const SixChain tilted = chain_on(axis, random_end(random));
+      REQUIRE(family_of(prepare_inverse(tilted)) == ArmFamily::spherical_wrist);
+      require_complete(random_postures(tilted, random, 500));
+
+      axis = chain_posture(random_three_parallel(random, true), zero.data()).axis;
+      const Vec3 across = cross(axis[4].direction, axis[5].direction);
+      axis[5].point = axis[5].point + (off / norm(across)) * across;
+      const SixChain apart = chain_on(axis, random_end(random));
+      REQUIRE(family_of(prepare_inverse(apart)) == ArmFamily::three_parallel);
+      require_complete(random_postures(apart, random, 500));
+    }
+  }
+}

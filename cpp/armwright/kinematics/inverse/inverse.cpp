@@ -114,6 +114,7 @@ void solve_six(const InverseSetup& setup, const Pose& given, Solutions& out, dou
     return;
   }
   const bool near = closed_form(setup, target, free_value, out);
+  out.count = std::min(out.count, most_closed);
   if (setup.exact || !near) return;
   Solutions others;
   solve_general(setup.general, target, others, free_value);
