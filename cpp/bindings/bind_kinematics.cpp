@@ -75,6 +75,7 @@ void bind_kinematics(py::module_& parent) {
     }
     return out;
   }, py::arg("model"), py::arg("q"), "Distance to the joint limits as a share of half the range, (rows,).");
+  bind_inverse(m);
 }
 
 }  // namespace armwright::bindings

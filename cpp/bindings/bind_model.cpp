@@ -105,6 +105,11 @@ void bind_model(py::module_& parent) {
       .def_readonly("joint_count", &Model::joint_count).def_readonly("has_track", &Model::has_track)
       .def_readonly("base", &Model::base).def_readonly("tool", &Model::tool).def_readonly("flange", &Model::flange)
       .def_readonly("gravity", &Model::gravity).def_readonly("load", &Model::load)
+      .def_property_readonly("joint_kinds", [](const Model& model) {
+        std::vector<JointKind> kinds;
+        for (std::size_t i = 0; i < model.joint_count; ++i) kinds.push_back(model.step[i].kind);
+        return kinds;
+      })
       .def_readonly("joint_names", &Model::joint_names).def_readonly("link_names", &Model::link_names)
       .def_property_readonly("link_frames", [](const Model& model) { return std::vector<Pose>(model.link_frame.begin(), model.link_frame.begin() + static_cast<std::ptrdiff_t>(model.joint_count)); })
       .def_property_readonly("lower", [](const Model& model) { return row(model.lower, model); })
@@ -113,6 +118,8 @@ void bind_model(py::module_& parent) {
       .def_property_readonly("torque_peak", [](const Model& model) { return row(model.torque_peak, model); });
   m.def("compile", [](const CellSpec& cell) { return std::make_shared<Model>(compile(cell)); }, py::arg("cell"),
         "Checks a cell and turns it into a Model; raises Refused with key, value and what was expected.");
+  m.def("held_on_track", [](const Model& model, double at) { return std::make_shared<Model>(held_on_track(model, at)); },
+        py::arg("model"), py::arg("at"), "The model with its track, if it has one, held at one place, m.");
   m.def("load_in_last_joint", [](const Model& model, const Inertia& load) { return model.tool * load; }, py::arg("model"), py::arg("load"),
         "A load told in the tool frame, told in the last joint frame, where the kernels want it.");
 }

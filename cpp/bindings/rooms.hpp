@@ -7,6 +7,9 @@ namespace armwright::bindings {
 void bind_model(pybind11::module_& m);
 void bind_kinematics(pybind11::module_& m);
 void bind_dynamics(pybind11::module_& m);
+void bind_inverse(pybind11::module_& kinematics);
+void bind_clearance(pybind11::module_& m);
+void bind_studies(pybind11::module_& m);
 void bind_limits(pybind11::module_& m);
 
 }  // namespace armwright::bindings

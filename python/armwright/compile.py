@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
-from armwright._core import model
+from armwright._core import Refused, clearance, model
 from armwright.describe import (
     ArmDescription,
     Box,
@@ -42,13 +43,23 @@ def compile_arm(arm: ArmDescription) -> model.Model:
 
 def compile_spec(spec: model.CellSpec) -> model.Model:
     """The constant model of a specification, for callers that need the specification for a scene too."""
-    try:
+    with _told():
         return model.compile(spec)
-    except ValueError as refused:
-        if not hasattr(refused, "expected"):
-            raise
-        key, value, expected = (str(getattr(refused, name)) for name in ("key", "value", "expected"))
-        raise InputError.of(key, value, expected) from None
+
+
+def build_scene(spec: model.CellSpec, compiled: model.Model) -> clearance.Scene:
+    """The solids of a specification, made ready for distances."""
+    with _told():
+        return clearance.build_scene(spec, compiled)
+
+
+@contextmanager
+def _told() -> Iterator[None]:
+    """What the core refuses ends in InputError."""
+    try:
+        yield
+    except Refused as refused:
+        raise InputError.of(refused.key, refused.value, refused.expected) from None
 
 
 def cell_spec(cell: CellDescription) -> model.CellSpec:

@@ -42,6 +42,13 @@ struct Model {
   std::vector<std::string> joint_names, link_names;
 };
 
+/// The model with its track, if it has one, held at one place.
+inline Model held_on_track(const Model& model, double at) {
+  Model held = model;
+  if (held.has_track) held.lower[0] = held.upper[0] = at;
+  return held;
+}
+
 /// A batch of joint vectors, row by row.
 inline std::size_t rows_of(const Model& model, std::span<const double> q) { return q.size() / model.joint_count; }
 

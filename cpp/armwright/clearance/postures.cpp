@@ -1,0 +1,66 @@
+#include "armwright/clearance/postures.hpp"
+
+#include <numbers>
+
+namespace armwright {
+
+namespace {
+
+// Farthest that a tool point can be from the first arm axis' frame: the links stretched out in a row.
+double longest_reach(const Model& model) {
+  const std::size_t first = model.has_track ? 1 : 0;
+  double reach = norm(model.tool.position);
+  for (std::size_t i = first; i < model.joint_count; ++i) {
+    if (i > first) reach += norm(model.step[i].offset);
+    if (model.step[i].kind == JointKind::prismatic) reach += std::max(std::fabs(model.lower[i]), std::fabs(model.upper[i]));
+  }
+  return reach * (1 + 1e-9) + 1e-9;
+}
+
+std::vector<double> spread_over(double lower, double upper, double step) {
+  if (!(upper > lower)) return {lower};
+  const auto gaps = static_cast<std::size_t>(std::max(1.0, std::ceil((upper - lower) / step - 1e-9)));
+  std::vector<double> values;
+  for (std::size_t k = 0; k <= gaps; ++k) values.push_back(lower + (upper - lower) * static_cast<double>(k) / static_cast<double>(gaps));
+  return values;
+}
+
+std::vector<double> values_of(const Model& model, std::size_t joint, double slide_step, double turn_step) {
+  if (model.step[joint].kind == JointKind::prismatic) return spread_over(model.lower[joint], model.upper[joint], slide_step);
+  const bool limited = std::isfinite(model.upper[joint] - model.lower[joint]);
+  return limited ? spread_over(model.lower[joint], model.upper[joint], turn_step)
+                 : spread_over(-std::numbers::pi, std::numbers::pi - turn_step, turn_step);
+}
+
+}  // namespace
+
+PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step) {
+  PostureSearch search;
+  search.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model));
+  search.reach = longest_reach(*model);
+  search.scene = std::move(scene);
+  search.margin = margin;
+  std::vector<std::vector<double>> combinations{{}};
+  const auto redundant = redundant_joints(*search.inverse);
+  search.samples_track = model->has_track && !redundant.empty() && redundant.front() == 0;
+  for (const std::size_t joint : redundant) {
+    std::vector<std::vector<double>> more;
+    for (const auto& before : combinations)
+      for (const double value : values_of(*model, joint, slide_step, turn_step)) {
+        more.push_back(before);
+        more.back().push_back(value);
+      }
+    combinations = std::move(more);
+  }
+  for (const auto& values : combinations) search.samples.push_back(hold(*search.inverse, values));
+  search.model = std::move(model);
+  return search;
+}
+
+PostureWork make_posture_work(const PostureSearch& search) {
+  PostureWork work;
+  if (search.scene) work.clearance = make_workspace(*search.scene);
+  return work;
+}
+
+}  // namespace armwright

@@ -1,0 +1,90 @@
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <memory>
+#include <vector>
+
+#include "armwright/clearance/scene.hpp"
+#include "armwright/kinematics/chain.hpp"
+#include "armwright/kinematics/inverse/arm_inverse.hpp"
+#include "armwright/kinematics/joint_range.hpp"
+
+namespace armwright {
+
+/// One way to bring the tool to a pose.
+struct Posture {
+  const double* q;       ///< joint values, within the limits
+  const Pose* frames;    ///< joint frames in the world
+  double limit_margin;   ///< see limit_margin()
+  std::int8_t free_joint;  ///< joint free to turn, or -1
+};
+
+/// What a search for postures keeps to; constant, shared by threads.
+struct PostureSearch {
+  std::shared_ptr<const Model> model;
+  std::shared_ptr<const ArmInverse> inverse;
+  std::shared_ptr<const Scene> scene;     ///< null: clearance does not count
+  double margin = 0;                      ///< clearance required, m
+  std::vector<HeldArm> samples;           ///< the arm with its redundant joints at each value to be tried; just one if there are none
+  bool samples_track = false;             ///< whether the first of them is the track's position
+  double reach = 0;                       ///< no tool point lies farther than this from the first arm axis' frame, m
+};
+
+/// Spreads the redundant joints evenly over their ranges, both ends included, at most `slide_step` (m) or `turn_step`
+/// (rad) apart; a joint without limits over a whole turn.
+PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step);
+
+/// Scratch of one thread.
+struct PostureWork {
+  ArmSolutions solutions;
+  std::array<Pose, max_joints> frames;
+  std::shared_ptr<ClearanceWorkspace> clearance;
+};
+
+PostureWork make_posture_work(const PostureSearch& search);
+
+/// Where the frame of the first arm joint stands when the track is at `track`.
+inline Vec3 arm_root(const Model& model, double track) {
+  if (!model.has_track) return model.base.position;
+  Pose frame = model.base;
+  advance(model.step[0], track, frame);
+  return frame * model.step[1].offset;
+}
+
+/// Whether a tool point is too far for the arm stretched out. With a track that is solved for, not sampled, never.
+inline bool beyond_reach(const PostureSearch& search, const Vec3& position, const HeldArm& held) {
+  if (search.model->has_track && !search.samples_track) return false;
+  const Vec3 away = position - arm_root(*search.model, search.samples_track ? held.held[0] : 0);
+  return dot(away, away) > search.reach * search.reach;
+}
+
+/// Calls visit(const Posture&) for every posture with the redundant joints held so that reaches `target`
+/// (tool frame in the world), keeps the joint limits and is clear by the margin. A visit that returns true ends the
+/// search; so does this function's answer.
+template <class Visit>
+bool visit_postures_at(const PostureSearch& search, PostureWork& work, const Pose& target, const HeldArm& held, Visit&& visit) {
+  const Model& model = *search.model;
+  if (beyond_reach(search, target.position, held)) return false;
+  solve_arm(*search.inverse, held, target, work.solutions);
+  for (int i = 0; i < work.solutions.count; ++i) {
+    const ArmSolution& solution = work.solutions.solution[static_cast<std::size_t>(i)];
+    const double margin = limit_margin(model, solution.q.data());
+    if (margin < 0) continue;
+    joint_frames(model, solution.q.data(), work.frames.data());
+    if (search.scene && !is_clear(*search.scene, work.frames.data(), *work.clearance, search.margin)) continue;
+    if (visit(Posture{solution.q.data(), work.frames.data(), margin, solution.free_joint})) return true;
+  }
+  return false;
+}
+
+/// The same over all sampled values of the redundant joints.
+template <class Visit>
+bool visit_postures(const PostureSearch& search, PostureWork& work, const Pose& target, Visit&& visit) {
+  for (const HeldArm& held : search.samples)
+    if (visit_postures_at(search, work, target, held, visit)) return true;
+  return false;
+}
+
+}  // namespace armwright

@@ -1,0 +1,185 @@
+#include "armwright/kinematics/inverse/arm_inverse.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "armwright/kinematics/chain.hpp"
+#include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/kinematics/joint_range.hpp"
+#include "armwright/model/chain_steps.hpp"
+
+namespace armwright {
+
+namespace {
+
+double middle(const Model& model, std::size_t joint) {
+  const double m = 0.5 * (model.lower[joint] + model.upper[joint]);
+  return std::isfinite(m) ? m : 0;
+}
+
+bool is_redundant(const ArmInverse& inverse, std::size_t joint) {
+  return std::find(inverse.redundant.begin(), inverse.redundant.end(), joint) != inverse.redundant.end();
+}
+
+// The model's frames with the redundant joints held and the others at zero.
+std::array<Pose, max_joints> frames_held(const ArmInverse& inverse, std::span<const double> redundant) {
+  std::array<double, max_joints> q{};
+  for (std::size_t r = 0; r < inverse.redundant.size(); ++r) q[inverse.redundant[r]] = redundant[r];
+  std::array<Pose, max_joints> frames;
+  joint_frames(inverse.model, q.data(), frames.data());
+  return frames;
+}
+
+// A joint held between others moves the axes beyond it, so that the steps are found anew.
+HeldArm hold_between(const ArmInverse& inverse, std::span<const double> redundant) {
+  const auto frames = frames_held(inverse, redundant);
+  std::array<JointAxis, max_joints> axes;
+  for (std::size_t i = 0; i < inverse.solved.size(); ++i) {
+    const Pose& frame = frames[inverse.solved[i]];
+    axes[i] = {frame.position, frame.rotation.z, inverse.model.step[inverse.solved[i]].kind};
+  }
+  const ChainSteps steps = steps_along({axes.data(), inverse.solved.size()});
+  SixChain chain;
+  std::copy_n(steps.step.begin(), 6, chain.step.begin());
+  chain.end = armwright::inverse(steps.frame[5]) * (frames[inverse.model.joint_count - 1] * inverse.model.tool);
+  return {{redundant.begin(), redundant.end()}, steps.base, std::make_shared<const InverseSetup>(prepare_inverse(chain))};
+}
+
+Pose base_of_solved(const ArmInverse& inverse, std::span<const double> redundant) {
+  Pose frame = inverse.model.base;
+  for (std::size_t i = 0; i < inverse.redundant.size(); ++i) advance(inverse.model.step[i], redundant[i], frame);
+  return frame;
+}
+
+std::vector<double> middles(const ArmInverse& inverse) {
+  std::vector<double> values;
+  for (const std::size_t joint : inverse.redundant) values.push_back(middle(inverse.model, joint));
+  return values;
+}
+
+void choose_solved(ArmInverse& inverse) {
+  inverse.solved.clear();
+  for (std::size_t i = 0; i < inverse.model.joint_count; ++i)
+    if (!is_redundant(inverse, i)) inverse.solved.push_back(i);
+  inverse.base_only = true;
+  for (std::size_t r = 0; r < inverse.redundant.size(); ++r) inverse.base_only = inverse.base_only && inverse.redundant[r] == r;
+}
+
+// How easy the rest is to solve with that joint held as well: closed forms before the general method, for the joint
+// at several values, so that no chance alignment at one of them decides.
+int difficulty(const ArmInverse& inverse, std::size_t joint) {
+  ArmInverse trial = inverse;
+  trial.redundant.push_back(joint);
+  std::sort(trial.redundant.begin(), trial.redundant.end());
+  choose_solved(trial);
+  if (trial.solved.size() != 6) return 0;
+  int worst = 0;
+  for (const double shift : {0.0, 0.37, -0.61}) {
+    auto values = middles(trial);
+    values[static_cast<std::size_t>(std::find(trial.redundant.begin(), trial.redundant.end(), joint) - trial.redundant.begin())] += shift;
+    worst = std::max(worst, static_cast<int>(hold_between(trial, values).setup->family));
+  }
+  return worst;
+}
+
+void choose_redundant(ArmInverse& inverse) {
+  const Model& model = inverse.model;
+  for (std::size_t i = 0; i < model.joint_count && model.joint_count - inverse.redundant.size() > 6; ++i)
+    if (model.step[i].kind == JointKind::prismatic) inverse.redundant.push_back(i);
+  while (model.joint_count - inverse.redundant.size() > 6) {
+    std::size_t best = model.joint_count;
+    int least = std::numeric_limits<int>::max();
+    for (std::size_t i = 0; i < model.joint_count; ++i) {
+      if (is_redundant(inverse, i)) continue;
+      const int hard = difficulty(inverse, i);
+      if (hard < least) least = hard, best = i;
+    }
+    inverse.redundant.push_back(best);
+    std::sort(inverse.redundant.begin(), inverse.redundant.end());
+  }
+  choose_solved(inverse);
+}
+
+// The angle shifted by whole turns into the range, next to its middle; if none fits, next to the range.
+double into_range(double angle, double lower, double upper) {
+  constexpr double turn = 2 * std::numbers::pi;
+  if (!std::isfinite(lower) || !std::isfinite(upper)) {
+    if (angle < lower) return angle + turn * std::ceil((lower - angle) / turn);
+    if (angle > upper) return angle - turn * std::ceil((angle - upper) / turn);
+    return angle;
+  }
+  const double nearest = angle - turn * std::nearbyint((angle - 0.5 * (lower + upper)) / turn);
+  return nearest;
+}
+
+}  // namespace
+
+ArmInverse prepare_arm_inverse(const Model& model) {
+  ArmInverse inverse;
+  inverse.model = model;
+  choose_redundant(inverse);
+  const auto values = middles(inverse);
+  if (inverse.base_only) {
+    SixChain chain;
+    std::copy_n(model.step.begin() + static_cast<std::ptrdiff_t>(inverse.redundant.size()), 6, chain.step.begin());
+    chain.end = model.tool;
+    inverse.usual = {values, base_of_solved(inverse, values), std::make_shared<const InverseSetup>(prepare_inverse(chain))};
+  } else {
+    inverse.usual = hold_between(inverse, values);
+  }
+  return inverse;
+}
+
+int most_solutions(const ArmInverse& inverse) {
+  return inverse.base_only && inverse.usual.setup->family != ArmFamily::general ? 8 : max_solutions;
+}
+
+HeldArm hold(const ArmInverse& inverse, std::span<const double> redundant) {
+  if (!inverse.base_only) return hold_between(inverse, redundant);
+  return {{redundant.begin(), redundant.end()}, base_of_solved(inverse, redundant), inverse.usual.setup};
+}
+
+void solve_arm(const ArmInverse& inverse, const HeldArm& arm, const Pose& target, ArmSolutions& out) {
+  const Model& model = inverse.model;
+  Solutions found;
+  solve_six(*arm.setup, armwright::inverse(arm.base) * target, found);
+  out.count = found.count;
+  for (std::size_t k = 0; k < static_cast<std::size_t>(found.count); ++k) {
+    ArmSolution& answer = out.solution[k];
+    for (std::size_t r = 0; r < inverse.redundant.size(); ++r) answer.q[inverse.redundant[r]] = arm.held[r];
+    for (std::size_t i = 0; i < inverse.solved.size(); ++i) {
+      const std::size_t joint = inverse.solved[i];
+      answer.q[joint] = into_range(found.solution[k].q[i], model.lower[joint], model.upper[joint]);
+    }
+    const std::int8_t loose = found.solution[k].free_joint;
+    answer.free_joint = loose < 0 ? std::int8_t{-1} : static_cast<std::int8_t>(inverse.solved[static_cast<std::size_t>(loose)]);
+  }
+}
+
+void solve_batch(const ArmInverse& inverse, std::span<const std::vector<double>> samples, bool within_limits, std::span<const double> targets,
+                 std::span<double> q, std::span<std::uint8_t> valid, std::span<std::int8_t> free_joint) {
+  const Model& model = inverse.model;
+  const std::size_t n = model.joint_count, most = static_cast<std::size_t>(most_solutions(inverse));
+  std::fill(q.begin(), q.end(), std::numeric_limits<double>::quiet_NaN());
+  std::fill(valid.begin(), valid.end(), 0);
+  std::fill(free_joint.begin(), free_joint.end(), -1);
+  ArmSolutions found;
+  for (std::size_t s = 0; s < samples.size(); ++s) {
+    const HeldArm arm = hold(inverse, samples[s]);
+    for (std::size_t row = 0; row < targets.size() / 16; ++row) {
+      solve_arm(inverse, arm, pose_from_rows(targets.data() + 16 * row), found);
+      for (std::size_t k = 0; k < static_cast<std::size_t>(found.count); ++k) {
+        const ArmSolution& answer = found.solution[k];
+        if (within_limits && limit_margin(model, answer.q.data()) < 0) continue;
+        const std::size_t at = (row * samples.size() + s) * most + k;
+        std::copy_n(answer.q.begin(), n, q.begin() + static_cast<std::ptrdiff_t>(at * n));
+        valid[at] = 1;
+        free_joint[at] = answer.free_joint;
+      }
+    }
+  }
+}
+
+}  // namespace armwright

@@ -1,0 +1,63 @@
+#pragma once
+
+#include <array>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "armwright/kinematics/inverse/inverse.hpp"
+#include "armwright/model/model.hpp"
+
+namespace armwright {
+
+/// One answer for a whole arm, track included.
+struct ArmSolution {
+  std::array<double, max_joints> q{};  ///< rad and m; revolute joints within their range where whole turns allow
+  std::int8_t free_joint = -1;         ///< joint that may turn freely there, or -1
+};
+
+struct ArmSolutions {
+  int count = 0;
+  std::array<ArmSolution, max_solutions> solution;
+};
+
+/// Six joints of an arm with the others held still: a chain that solve_six() solves.
+struct HeldArm {
+  std::vector<double> held;   ///< values of the redundant joints
+  Pose base = identity_pose;  ///< the chain's base frame in the world
+  std::shared_ptr<const InverseSetup> setup;
+};
+
+/// What the inverse of a model needs, made once. Constant after; shared by threads.
+struct ArmInverse {
+  Model model;
+  std::vector<std::size_t> redundant;  ///< joints to be given: the track, and those beyond six; in order
+  std::vector<std::size_t> solved;     ///< the others
+  bool base_only = true;               ///< the redundant joints stand before all others: the setup does not depend on them
+  HeldArm usual;                       ///< redundant joints at mid-range
+};
+
+/// Picks the joints to be given: sliding ones first, from the base out; then, one at a time, the joint whose holding
+/// leaves the easiest family. Joints that are left to be solved number at most six.
+ArmInverse prepare_arm_inverse(const Model& model);
+
+inline const std::vector<std::size_t>& redundant_joints(const ArmInverse& inverse) { return inverse.redundant; }
+
+/// The most answers that solve_arm() gives for one target.
+int most_solutions(const ArmInverse& inverse);
+
+/// The six joints to be solved, for given values of the others. Takes some microseconds for the closed forms, longer
+/// for general arms, unless the redundant joints stand before all others.
+HeldArm hold(const ArmInverse& inverse, std::span<const double> redundant);
+
+/// All joint vectors that bring the tool frame to `target` (world), the redundant joints held as in `arm`. Joint limits do
+/// not rule answers out; revolute joints are shifted by whole turns into their range, next to mid-range, where possible.
+void solve_arm(const ArmInverse& inverse, const HeldArm& arm, const Pose& target, ArmSolutions& out);
+
+/// For a batch of targets (rows × 16, row-major 4×4) and every combination of the redundant joints' values in `samples`
+/// (each as long as there are redundant joints): `q` rows × k × joint_count, `valid` and `free_joint` rows × k, where
+/// k = samples × most_solutions. With `within_limits`, answers outside the joint limits are not valid. Not valid: q is NaN.
+void solve_batch(const ArmInverse& inverse, std::span<const std::vector<double>> samples, bool within_limits, std::span<const double> targets,
+                 std::span<double> q, std::span<std::uint8_t> valid, std::span<std::int8_t> free_joint);
+
+}  // namespace armwright

@@ -1,0 +1,186 @@
+#include "armwright/studies/outlines.hpp"
+
+#include <limits>
+#include <numbers>
+
+#include "armwright/kinematics/attitudes.hpp"
+#include "armwright/spatial/turns.hpp"
+
+namespace armwright {
+
+namespace {
+
+// The half-plane that a section is told in.
+struct SectionPlane {
+  Vec3 root, outward, along;  // root: the point of axis 1 at height 0
+};
+
+SectionPlane section_plane(const Model& model, double track) {
+  const std::size_t first = model.has_track ? 1 : 0;
+  std::array<double, max_joints> q{};
+  for (std::size_t i = 0; i < model.joint_count; ++i)
+    q[i] = std::isfinite(model.lower[i] + model.upper[i]) ? 0.5 * (model.lower[i] + model.upper[i]) : 0;
+  if (model.has_track) q[0] = track;
+  std::array<Pose, max_joints> frames;
+  joint_frames(model, q.data(), frames.data());
+  const Pose& axis = frames[first];
+  SectionPlane plane;
+  plane.along = axis.rotation.z;
+  const Vec3 away = frames[model.joint_count - 1] * model.tool.position - axis.position;
+  const Vec3 flat = away - dot(away, plane.along) * plane.along;
+  plane.outward = norm(flat) > 1e-6 ? (1 / norm(flat)) * flat : axis.rotation.x;
+  plane.root = axis.position - dot(axis.position, plane.along) * plane.along;
+  return plane;
+}
+
+class Reachable {
+ public:
+  Reachable(const PostureSearch& search, const OutlineRequest& request)
+      : search_(search), lattice_(attitudes_along(spread_directions(request.directions), request.spins)) {}
+
+  bool operator()(PostureWork& work, const Vec3& position, const HeldArm& held) const {
+    if (beyond_reach(search_, position, held)) return false;
+    const Vec3 root = arm_root(*search_.model, search_.samples_track ? held.held[0] : 0);
+    for (const Rotation& attitude : along_line(position - root))
+      if (served(work, {attitude, position}, held)) return true;
+    for (const Rotation& attitude : lattice_)
+      if (served(work, {attitude, position}, held)) return true;
+    return false;
+  }
+
+ private:
+  bool served(PostureWork& work, const Pose& target, const HeldArm& held) const {
+    return visit_postures_at(search_, work, target, held, [](const Posture&) { return true; });
+  }
+
+  // Reach ends where the arm is stretched: with the tool along the line from the arm, or tilted a little in the
+  // upright plane through it, or straight back along it.
+  static std::vector<Rotation> along_line(const Vec3& away) {
+    const double length = norm(away);
+    if (length < 1e-9) return {};
+    const Vec3 line = (1 / length) * away;
+    Vec3 across = cross(line, {0, 0, 1});
+    across = norm(across) > 1e-9 ? (1 / norm(across)) * across : Vec3{1, 0, 0};
+    std::vector<Vec3> directions;
+    for (const double tilt : {0.0, 0.1, -0.1, 0.2, -0.2, 0.35, -0.35, 0.5, -0.5, 0.8, -0.8, 1.2, -1.2, 1.6, -1.6, std::numbers::pi})
+      directions.push_back(turn_about(across, tilt) * line);
+    return attitudes_along(directions, 1);
+  }
+
+  const PostureSearch& search_;
+  std::vector<Rotation> lattice_;
+};
+
+using Locate = std::function<bool(PostureWork&, const Point2&)>;
+
+struct Drawn {
+  FlatGrid grid;
+  std::vector<std::uint8_t> marked;
+  std::vector<Point2> curves;
+};
+
+// Marks the grid, then draws the boundary with crossings found by halving.
+bool draw(Drawn& drawn, const Locate& reached, std::vector<PostureWork>& work, unsigned threads, const Progress& progress) {
+  const FlatGrid& grid = drawn.grid;
+  std::vector<std::uint8_t>& marked = drawn.marked;
+  marked.assign(grid.size(), 0);
+  const bool done = for_each_piece(grid.count[0], threads, progress, [&](std::size_t row, std::size_t worker) {
+    for (std::size_t j = 0; j < grid.count[1]; ++j) {
+      const std::size_t index = row * grid.count[1] + j;
+      marked[index] = reached(work[worker], grid.position(index));
+    }
+  });
+  if (!done) return false;
+  drawn.curves = outline_of(grid, marked, [&](std::size_t inside, std::size_t outside) {
+    Point2 good = grid.position(inside), bad = grid.position(outside);
+    for (int halving = 0; halving < 6; ++halving) {
+      const Point2 middle{0.5 * (good[0] + bad[0]), 0.5 * (good[1] + bad[1])};
+      (reached(work[0], middle) ? good : bad) = middle;
+    }
+    return Point2{0.5 * (good[0] + bad[0]), 0.5 * (good[1] + bad[1])};
+  });
+  return true;
+}
+
+FlatGrid grid_over(double lower_u, double upper_u, double lower_v, double upper_v, double spacing) {
+  const auto points = [&](double lower, double upper) { return static_cast<std::size_t>(std::ceil((upper - lower) / spacing)) + 1; };
+  return {{lower_u, lower_v}, spacing, {points(lower_u, upper_u), points(lower_v, upper_v)}};
+}
+
+// The samples of one track position alone, moved to another.
+std::vector<HeldArm> standing_still(const PostureSearch& search, double track) {
+  if (!search.samples_track) return search.samples;
+  std::vector<HeldArm> samples;
+  for (const HeldArm& sample : search.samples) {
+    if (sample.held[0] != search.samples.front().held[0]) break;
+    auto values = sample.held;
+    values[0] = track;
+    samples.push_back(hold(*search.inverse, values));
+  }
+  return samples;
+}
+
+// Heights at which the section holds a point at distance r from axis 1, next to the middle of the reach first. Turning
+// about axis 1 changes neither, so no other height is worth a solution.
+std::vector<double> heights_at(const Drawn& section, double r, double middle) {
+  std::vector<double> heights;
+  const FlatGrid& grid = section.grid;
+  const auto column = static_cast<std::size_t>(r / grid.spacing);
+  if (column + 1 >= grid.count[0]) return heights;
+  for (std::size_t j = 0; j < grid.count[1]; ++j)
+    if (section.marked[column * grid.count[1] + j] || section.marked[(column + 1) * grid.count[1] + j]) heights.push_back(grid.position(j)[1]);
+  std::sort(heights.begin(), heights.end(), [&](double x, double y) { return std::fabs(x - middle) < std::fabs(y - middle); });
+  return heights;
+}
+
+}  // namespace
+
+Outlines outlines(const PostureSearch& search, const OutlineRequest& request, unsigned threads, const Progress& progress) {
+  const Model& model = *search.model;
+  const double middle = model.has_track ? 0.5 * (model.lower[0] + model.upper[0]) : 0;
+  const SectionPlane plane = section_plane(model, middle);
+  const double reach = search.reach + request.spacing, height = dot(arm_root(model, middle), plane.along);
+  std::vector<PostureWork> work;
+  for (std::size_t i = 0; i < worker_count(static_cast<std::size_t>(-1), threads); ++i) work.push_back(make_posture_work(search));
+
+  Outlines answer;
+  Drawn section{grid_over(0, reach, height - reach, height + reach, request.spacing), {}, {}};
+  const Reachable reached(search, request);
+  const auto still = standing_still(search, middle);
+  const auto in_section = [&](PostureWork& scratch, const Point2& p) {
+    const Vec3 position = plane.root + p[0] * plane.outward + p[1] * plane.along;
+    return std::any_of(still.begin(), still.end(), [&](const HeldArm& held) { return reached(scratch, position, held); });
+  };
+  if (!draw(section, in_section, work, threads, progress)) return answer;
+  answer.section = section.curves;
+
+  const Vec3 a = arm_root(model, model.has_track ? model.lower[0] : 0), b = arm_root(model, model.has_track ? model.upper[0] : 0);
+  Drawn plan{grid_over(std::min(a.x, b.x) - reach, std::max(a.x, b.x) + reach, std::min(a.y, b.y) - reach, std::max(a.y, b.y) + reach, request.spacing), {}, {}};
+  const bool upright = plane.along.z > 1 - 1e-9;
+  const auto in_plan = [&](PostureWork& scratch, const Point2& p) {
+    for (const HeldArm& held : search.samples) {
+      const Vec3 root = arm_root(model, search.samples_track ? held.held[0] : 0);
+      if (upright) {
+        for (const double h : heights_at(section, std::hypot(p[0] - root.x, p[1] - root.y), height))
+          if (reached(scratch, {p[0], p[1], h}, held)) return true;
+      } else {
+        for (double z = root.z - reach; z <= root.z + reach; z += 2 * request.spacing)
+          if (reached(scratch, {p[0], p[1], z}, held)) return true;
+      }
+    }
+    return false;
+  };
+  answer.complete = draw(plan, in_plan, work, threads, progress);
+  answer.plan = plan.curves;
+  return answer;
+}
+
+Model at_wrist_centre(const Model& model) {
+  Model moved = model;
+  const JointStep& step = model.step[model.joint_count - 1];
+  const Vec3 z{0, -step.sin_alpha, step.cos_alpha};
+  moved.tool = {no_rotation, {0, 0, -dot(step.offset, z)}};
+  return moved;
+}
+
+}  // namespace armwright

@@ -1,0 +1,262 @@
+#include "armwright/studies/targets.hpp"
+
+#include <limits>
+#include <numbers>
+
+#include "armwright/kinematics/attitudes.hpp"
+#include "armwright/kinematics/jacobian_columns.hpp"
+#include "armwright/limits/payload_of.hpp"
+#include "armwright/spatial/turns.hpp"
+
+namespace armwright {
+
+namespace {
+
+using std::numbers::pi;
+constexpr double infinite = std::numeric_limits<double>::infinity();
+
+// Where within a work point's freedom: the tool's axis direction, the spin about it, the redundant joints.
+struct Choice {
+  Vec3 direction;
+  double spin;
+  HeldArm arm;  // the redundant joints
+};
+
+Pose chosen_pose(const TargetSpec& target, const Choice& choice) {
+  const Rotation tilted = tilted_to(target.pose.rotation, choice.direction);
+  return {tilted * turn_about({0, 0, 1}, choice.spin), target.pose.position};
+}
+
+class Check {
+ public:
+  Check(const PostureSearch& search, PostureWork& work, const TargetSpec& target, const TargetRequest& request)
+      : search_(search), model_(*search.model), work_(work), target_(target), request_(request), centre_(model_.tool * request.load_centre) {}
+
+  TargetAnswer run() {
+    double step = request_.angle_step;
+    for (int round = 0; round < 3 && answer_.outcome != Outcome::served; ++round, step *= 0.5) sweep(step);
+    if (!answer_.has_posture) {
+      measure_shortfall();
+    } else {
+      refine(step);
+    }
+    return answer_;
+  }
+
+ private:
+  std::vector<double> spins(double step) const {
+    if (!target_.free_spin) return {0};
+    const auto count = static_cast<std::size_t>(std::ceil(2 * pi / step - 1e-9));
+    std::vector<double> values;
+    for (std::size_t k = 0; k < count; ++k) values.push_back(2 * pi * static_cast<double>(k) / static_cast<double>(count));
+    return values;
+  }
+
+  void sweep(double step) {
+    for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
+      for (const double spin : spins(step))
+        for (const HeldArm& arm : search_.samples) consider({direction, spin, arm});
+  }
+
+  // All postures of one choice; returns whether one of them became the best.
+  bool consider(const Choice& choice) {
+    if (beyond_reach(search_, target_.pose.position, choice.arm)) return false;
+    ArmSolutions& solutions = work_.solutions;
+    solve_arm(*search_.inverse, choice.arm, chosen_pose(target_, choice), solutions);
+    bool better = false;
+    for (int i = 0; i < solutions.count; ++i) {
+      const ArmSolution& solution = solutions.solution[static_cast<std::size_t>(i)];
+      const TargetAnswer judged = judge(solution);
+      served_ += judged.outcome == Outcome::served;
+      if (answer_.has_posture && !beats(judged, answer_)) continue;
+      answer_ = judged;
+      best_choice_ = choice;
+      better = true;
+    }
+    answer_.postures = served_;
+    return better;
+  }
+
+  TargetAnswer judge(const ArmSolution& solution) {
+    TargetAnswer found;
+    found.has_posture = true;
+    found.free_joint = solution.free_joint;
+    std::copy(solution.q.begin(), solution.q.end(), found.q.begin());
+    found.limit_margin = limit_margin(model_, found.q.data());
+    if (found.limit_margin < 0) {
+      found.outcome = Outcome::beyond_limits;
+      worst_joint(found);
+      if (answer_.has_posture && answer_.outcome > Outcome::beyond_limits) return found;
+    }
+    joint_frames(model_, found.q.data(), work_.frames.data());
+    std::array<JacobianColumn<double>, max_joints> columns;
+    jacobian_columns(model_, work_.frames.data(), columns.data());
+    found.manipulability = gram_volume(columns.data(), model_.joint_count, 0, 6);
+    std::array<double, max_joints> own, unit;
+    gravity_of(model_, Inertia{}, work_.frames.data(), own.data());
+    unit_load_torque(model_, centre_, work_.frames.data(), unit.data());
+    found.payload = payload_of(model_, request_.limit, own.data(), unit.data(), nullptr);
+    found.clearance = {infinite, {0, 0, 0}, {0, 0, 0}, -1, -1};
+    if (search_.scene) found.clearance = least_distance(*search_.scene, work_.frames.data(), *work_.clearance, infinite);
+    if (found.limit_margin < 0) return found;
+    if (search_.scene && !is_clear(*search_.scene, work_.frames.data(), *work_.clearance, search_.margin)) {
+      found.outcome = Outcome::obstructed;
+    } else if (!found.payload.holds_itself || found.payload.mass < target_.mass) {
+      found.outcome = Outcome::overloaded;
+    } else {
+      found.outcome = Outcome::served;
+    }
+    return found;
+  }
+
+  void worst_joint(TargetAnswer& found) const {
+    for (std::size_t i = 0; i < model_.joint_count; ++i) {
+      const double excess = std::max(model_.lower[i] - found.q[i], found.q[i] - model_.upper[i]);
+      if (excess > found.excess) {
+        found.excess = excess;
+        found.limit_joint = static_cast<std::int32_t>(i);
+      }
+    }
+  }
+
+  double merit(const TargetAnswer& answer, Merit which) const {
+    switch (which) {
+      case Merit::limit_margin: return answer.limit_margin;
+      case Merit::clearance: return answer.clearance.distance;
+      case Merit::payload: return answer.payload.mass;
+      case Merit::manipulability: return answer.manipulability;
+    }
+    return 0;
+  }
+
+  // About equal: 2 % of half a joint's range, 2 mm, 0.1 kg, 0.1 % of 1.
+  static double coarse_step(Merit which) {
+    switch (which) {
+      case Merit::limit_margin: return 0.02;
+      case Merit::clearance: return 0.002;
+      case Merit::payload: return 0.1;
+      case Merit::manipulability: return 0.001;
+    }
+    return 1;
+  }
+
+  bool beats(const TargetAnswer& a, const TargetAnswer& b) const {
+    if (a.outcome != b.outcome) return a.outcome > b.outcome;
+    switch (a.outcome) {
+      case Outcome::beyond_limits: return a.excess < b.excess;
+      case Outcome::obstructed: return a.clearance.distance > b.clearance.distance;
+      case Outcome::overloaded: return a.payload.mass > b.payload.mass;
+      default: break;
+    }
+    for (const Merit which : request_.order) {
+      const double x = merit(a, which), y = merit(b, which), step = coarse_step(which);
+      if (x == y) continue;
+      const double coarse_x = std::floor(x / step), coarse_y = std::floor(y / step);
+      if (coarse_x != coarse_y) return coarse_x > coarse_y;
+    }
+    return !request_.order.empty() && merit(a, request_.order.front()) > merit(b, request_.order.front());
+  }
+
+  // Pattern search about the best choice: each freedom a step up and down, steps halved when none helps.
+  void refine(double angle) {
+    double slide = search_.samples.size() > 1 ? std::fabs(search_.samples[1].held.back() - search_.samples[0].held.back()) : 0;
+    for (int round = 0; round < 12; ++round) {
+      bool better = false;
+      const Choice centre = best_choice_;
+      for (const double sign : {-1.0, 1.0}) {
+        if (target_.free_spin) better |= consider({centre.direction, centre.spin + sign * angle, centre.arm});
+        if (target_.tilt > 0) better |= consider_tilted(centre, sign * angle);
+        for (std::size_t r = 0; r < centre.arm.held.size(); ++r) better |= consider_slid(centre, r, sign * slide);
+      }
+      if (better) continue;
+      angle *= 0.5;
+      slide *= 0.5;
+    }
+  }
+
+  bool consider_tilted(const Choice& centre, double angle) {
+    const Rotation frame = frame_on(centre.direction);
+    bool better = false;
+    for (const Vec3& axis : {frame.x, frame.y}) {
+      const Vec3 direction = turn_about(axis, angle) * centre.direction;
+      if (std::acos(std::clamp(dot(direction, target_.pose.rotation.z), -1.0, 1.0)) <= target_.tilt)
+        better |= consider({direction, centre.spin, centre.arm});
+    }
+    return better;
+  }
+
+  bool consider_slid(const Choice& centre, std::size_t which, double by) {
+    auto values = centre.arm.held;
+    const std::size_t joint = redundant_joints(*search_.inverse)[which];
+    values[which] = std::clamp(values[which] + by, model_.lower[joint], model_.upper[joint]);
+    return consider({centre.direction, centre.spin, hold(*search_.inverse, values)});
+  }
+
+  bool solvable(const Vec3& position, double step) {
+    TargetSpec moved = target_;
+    moved.pose.position = position;
+    for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
+      for (const double spin : spins(step))
+        for (const HeldArm& arm : search_.samples) {
+          if (beyond_reach(search_, position, arm)) continue;
+          solve_arm(*search_.inverse, arm, chosen_pose(moved, {direction, spin, arm}), work_.solutions);
+          if (work_.solutions.count > 0) return true;
+        }
+    return false;
+  }
+
+  // How far the point must move, straight towards the arm or straight away from it, to be reached.
+  void measure_shortfall() {
+    const Vec3 p = target_.pose.position;
+    Vec3 root = arm_root(model_, search_.samples_track ? search_.samples.front().held[0] : 0);
+    for (const auto& sample : search_.samples) {
+      if (!search_.samples_track) break;
+      const Vec3 at = arm_root(model_, sample.held[0]);
+      if (norm(p - at) < norm(p - root)) root = at;
+    }
+    const double distance = norm(root - p);
+    const Vec3 inwards = distance > 0 ? (1 / distance) * (root - p) : Vec3{0, 0, -1};
+    const double in = first_solvable(p, inwards, distance), out = first_solvable(p, -inwards, 2 * search_.reach);
+    answer_.too_near = out < in;
+    answer_.shortfall = std::min(in, out);
+  }
+
+  double first_solvable(const Vec3& from, const Vec3& direction, double farthest) {
+    constexpr int steps = 100;
+    for (int k = 1; k <= steps; ++k) {
+      double good = farthest * k / steps, bad = farthest * (k - 1) / steps;
+      if (!solvable(from + good * direction, request_.angle_step)) continue;
+      while (good - bad > 1e-4) {
+        const double middle = 0.5 * (good + bad);
+        (solvable(from + middle * direction, request_.angle_step) ? good : bad) = middle;
+      }
+      return good;
+    }
+    return infinite;
+  }
+
+  const PostureSearch& search_;
+  const Model& model_;
+  PostureWork& work_;
+  const TargetSpec& target_;
+  const TargetRequest& request_;
+  Vec3 centre_;  // of the load, in the last joint frame
+  TargetAnswer answer_;
+  Choice best_choice_;
+  std::size_t served_ = 0;
+};
+
+}  // namespace
+
+std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<const TargetSpec> targets, const TargetRequest& request,
+                                        unsigned threads, const Progress& progress) {
+  std::vector<TargetAnswer> answers(targets.size());
+  std::vector<PostureWork> work;
+  for (std::size_t i = 0; i < worker_count(targets.size(), threads); ++i) work.push_back(make_posture_work(search));
+  for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker) {
+    answers[piece] = Check(search, work[worker], targets[piece], request).run();
+  });
+  return answers;
+}
+
+}  // namespace armwright

@@ -1,0 +1,41 @@
+#include "armwright/kinematics/inverse/arm_inverse.hpp"
+#include "armwright/kinematics/inverse/setup.hpp"
+#include "convert.hpp"
+#include "rooms.hpp"
+
+namespace armwright::bindings {
+
+void bind_inverse(py::module_& m) {
+  py::enum_<ArmFamily>(m, "ArmFamily")
+      .value("spherical_wrist", ArmFamily::spherical_wrist).value("spherical_shoulder", ArmFamily::spherical_shoulder)
+      .value("three_parallel", ArmFamily::three_parallel).value("three_parallel_mirror", ArmFamily::three_parallel_mirror)
+      .value("general", ArmFamily::general);
+
+  py::class_<ArmInverse, std::shared_ptr<ArmInverse>>(m, "ArmInverse", "What the inverse of a model needs, made once.")
+      .def_readonly("redundant", &ArmInverse::redundant)
+      .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.setup->family; })
+      .def_property_readonly("most_solutions", [](const ArmInverse& inverse) { return most_solutions(inverse); });
+  m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));
+
+  m.def("solve", [](const ArmInverse& inverse, const Array& poses, const std::vector<std::vector<double>>& samples, bool within_limits) {
+    if (poses.ndim() != 3 || poses.shape(1) != 4 || poses.shape(2) != 4) throw py::value_error("poses must have shape (rows, 4, 4)");
+    for (const auto& sample : samples)
+      if (sample.size() != inverse.redundant.size()) throw py::value_error("a sample has one value for each redundant joint");
+    const py::ssize_t rows = poses.shape(0), k = most_solutions(inverse) * static_cast<py::ssize_t>(samples.size());
+    Array q({rows, k, static_cast<py::ssize_t>(inverse.model.joint_count)});
+    py::array_t<bool> valid({rows, k});
+    py::array_t<std::int8_t> free_joint({rows, k});
+    const auto in = view(poses);
+    const auto to = view(q);
+    const std::span<std::uint8_t> marks{reinterpret_cast<std::uint8_t*>(valid.mutable_data()), static_cast<std::size_t>(valid.size())};
+    const std::span<std::int8_t> loose{free_joint.mutable_data(), static_cast<std::size_t>(free_joint.size())};
+    {
+      py::gil_scoped_release release;
+      solve_batch(inverse, samples, within_limits, in, to, marks, loose);
+    }
+    return py::make_tuple(q, valid, free_joint);
+  }, py::arg("inverse"), py::arg("poses"), py::arg("samples"), py::arg("within_limits"),
+     "All solutions: q (rows, k, joints), valid (rows, k), free_joint (rows, k).");
+}
+
+}  // namespace armwright::bindings

@@ -1,0 +1,165 @@
+#include "armwright/kinematics/attitudes.hpp"
+#include "armwright/studies/outlines.hpp"
+#include "armwright/studies/payload.hpp"
+#include "armwright/studies/reach.hpp"
+#include "armwright/studies/targets.hpp"
+#include "convert.hpp"
+#include "rooms.hpp"
+#include "watch.hpp"
+
+namespace armwright::bindings {
+
+namespace {
+
+template <class T>
+py::array_t<T> as_array(const std::vector<T>& values) { return py::array_t<T>(static_cast<py::ssize_t>(values.size()), values.data()); }
+
+Array as_array(const std::vector<Point2>& points) {
+  Array out({static_cast<py::ssize_t>(points.size()), py::ssize_t{2}});
+  for (std::size_t i = 0; i < points.size(); ++i) std::copy(points[i].begin(), points[i].end(), out.mutable_data() + 2 * i);
+  return out;
+}
+
+std::vector<Vec3> vectors_of(const Array& a) {
+  if (a.ndim() != 2 || a.shape(1) != 3) throw py::value_error("vectors must have shape (n, 3)");
+  std::vector<Vec3> out(static_cast<std::size_t>(a.shape(0)));
+  for (std::size_t i = 0; i < out.size(); ++i) out[i] = {a.data()[3 * i], a.data()[3 * i + 1], a.data()[3 * i + 2]};
+  return out;
+}
+
+std::vector<Rotation> rotations_of(const Array& a) {
+  if (a.ndim() != 3 || a.shape(1) != 3 || a.shape(2) != 3) throw py::value_error("rotations must have shape (n, 3, 3)");
+  std::vector<Rotation> out(static_cast<std::size_t>(a.shape(0)));
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    const double* m = a.data() + 9 * i;
+    out[i] = {{m[0], m[3], m[6]}, {m[1], m[4], m[7]}, {m[2], m[5], m[8]}};
+  }
+  return out;
+}
+
+Array rotations_to(const std::vector<Rotation>& rotations) {
+  Array out({static_cast<py::ssize_t>(rotations.size()), py::ssize_t{3}, py::ssize_t{3}});
+  double* m = out.mutable_data();
+  for (const Rotation& R : rotations)
+    for (const double x : {R.x.x, R.y.x, R.z.x, R.x.y, R.y.y, R.z.y, R.x.z, R.y.z, R.z.z}) *m++ = x;
+  return out;
+}
+
+Array vectors_to(const std::vector<Vec3>& vectors) {
+  Array out({static_cast<py::ssize_t>(vectors.size()), py::ssize_t{3}});
+  double* m = out.mutable_data();
+  for (const Vec3& v : vectors)
+    for (const double x : {v.x, v.y, v.z}) *m++ = x;
+  return out;
+}
+
+void bind_attitudes(py::module_& m) {
+  m.def("spread_directions", [](std::size_t count) { return vectors_to(spread_directions(count)); }, py::arg("count"),
+        "Unit vectors spread nearly evenly over the sphere, (count, 3).");
+  m.def("attitudes_along", [](const Array& directions, std::size_t spins) { return rotations_to(attitudes_along(vectors_of(directions), spins)); },
+        py::arg("directions"), py::arg("spins"), "Tool attitudes with z along each direction at each spin, (n, 3, 3).");
+}
+
+void bind_search(py::module_& m) {
+  py::class_<PostureSearch>(m, "PostureSearch", "What a search for postures keeps to.")
+      .def_readonly("reach", &PostureSearch::reach)
+      .def_readonly("samples_track", &PostureSearch::samples_track)
+      .def("arm_root", [](const PostureSearch& search, double track) { return arm_root(*search.model, track); }, py::arg("track"));
+  m.def("make_search", [](std::shared_ptr<Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step) {
+    return make_search(std::move(model), std::move(scene), margin, slide_step, turn_step);
+  }, py::arg("model"), py::arg("scene").none(true), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
+     "A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.");
+}
+
+void bind_maps(py::module_& m) {
+  py::class_<Grid>(m, "Grid", "Positions origin + spacing (i, j, k).")
+      .def(py::init([](const Vec3& origin, double spacing, std::array<std::size_t, 3> count) { return Grid{origin, spacing, count}; }),
+           py::arg("origin"), py::arg("spacing"), py::arg("count"));
+  m.def("counted_volume", [](const Grid& grid, const py::array_t<std::uint8_t, py::array::c_style | py::array::forcecast>& marked) {
+    if (static_cast<std::size_t>(marked.size()) != grid.size()) throw py::value_error("one mark for each grid position");
+    const CountedVolume v = counted_volume(grid, {marked.data(), grid.size()});
+    return std::make_pair(v.volume, v.error);
+  }, py::arg("grid"), py::arg("marked"), "Volume of the marked positions and its error, m³.");
+
+  m.def("reach_map", [](const PostureSearch& search, const Grid& grid, const Array& attitudes, unsigned threads, const py::object& report) {
+    const auto tried = rotations_of(attitudes);
+    const ReachMap map = watched(report, [&](const Progress& progress) { return reach_map(search, grid, tried, threads, progress); });
+    py::dict out;
+    out["attitudes_reached"] = as_array(map.attitudes_reached);
+    out["limit_margin"] = as_array(map.limit_margin);
+    out["manipulability"] = as_array(map.manipulability);
+    out["clearance"] = as_array(map.clearance);
+    out["track_lower"] = as_array(map.track_lower);
+    out["track_upper"] = as_array(map.track_upper);
+    out["complete"] = map.complete;
+    return out;
+  }, py::arg("search"), py::arg("grid"), py::arg("attitudes"), py::arg("threads"), py::arg("report").none(true));
+
+  m.def("payload_map", [](const PostureSearch& search, const Array& positions, const Array& attitudes, const Vec3& centre, Limit limit,
+                          unsigned threads, const py::object& report) {
+    const auto at = vectors_of(positions);
+    const auto tried = rotations_of(attitudes);
+    const PayloadMap map = watched(report, [&](const Progress& progress) {
+      return payload_map(search, at, tried, {centre, limit}, threads, progress);
+    });
+    py::dict out;
+    out["mass_greatest"] = as_array(map.mass_greatest);
+    out["mass_least"] = as_array(map.mass_least);
+    out["limiting_joint"] = as_array(map.limiting_joint);
+    out["limiting_joint_least"] = as_array(map.limiting_joint_least);
+    out["complete"] = map.complete;
+    return out;
+  }, py::arg("search"), py::arg("positions"), py::arg("attitudes"), py::arg("centre"), py::arg("limit"), py::arg("threads"),
+     py::arg("report").none(true));
+
+  m.def("outlines", [](const PostureSearch& search, double spacing, std::size_t directions, std::size_t spins, unsigned threads, const py::object& report) {
+    const Outlines drawn = watched(report, [&](const Progress& progress) {
+      return outlines(search, {spacing, directions, spins}, threads, progress);
+    });
+    return py::make_tuple(as_array(drawn.section), as_array(drawn.plan), drawn.complete);
+  }, py::arg("search"), py::arg("spacing"), py::arg("directions"), py::arg("spins"), py::arg("threads"), py::arg("report").none(true));
+  m.def("at_wrist_centre", [](const Model& model) { return std::make_shared<Model>(at_wrist_centre(model)); }, py::arg("model"),
+        "The model with its tool point at the wrist centre.");
+}
+
+void bind_targets(py::module_& m) {
+  py::class_<TargetSpec>(m, "TargetSpec").def(py::init<>())
+      .def_readwrite("name", &TargetSpec::name).def_readwrite("pose", &TargetSpec::pose)
+      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("mass", &TargetSpec::mass);
+  py::enum_<Merit>(m, "Merit").value("limit_margin", Merit::limit_margin).value("clearance", Merit::clearance)
+      .value("payload", Merit::payload).value("manipulability", Merit::manipulability);
+  py::enum_<Outcome>(m, "Outcome").value("out_of_reach", Outcome::out_of_reach).value("beyond_limits", Outcome::beyond_limits)
+      .value("obstructed", Outcome::obstructed).value("overloaded", Outcome::overloaded).value("served", Outcome::served);
+  py::class_<TargetAnswer>(m, "TargetAnswer")
+      .def_readonly("outcome", &TargetAnswer::outcome).def_readonly("q", &TargetAnswer::q).def_readonly("has_posture", &TargetAnswer::has_posture)
+      .def_readonly("limit_margin", &TargetAnswer::limit_margin).def_readonly("manipulability", &TargetAnswer::manipulability)
+      .def_readonly("postures", &TargetAnswer::postures).def_readonly("shortfall", &TargetAnswer::shortfall)
+      .def_readonly("too_near", &TargetAnswer::too_near).def_readonly("limit_joint", &TargetAnswer::limit_joint)
+      .def_readonly("excess", &TargetAnswer::excess)
+      .def_property_readonly("free_joint", [](const TargetAnswer& a) { return static_cast<int>(a.free_joint); })
+      .def_property_readonly("distance", [](const TargetAnswer& a) { return a.clearance.distance; })
+      .def_property_readonly("solid_a", [](const TargetAnswer& a) { return a.clearance.solid_a; })
+      .def_property_readonly("solid_b", [](const TargetAnswer& a) { return a.clearance.solid_b; })
+      .def_property_readonly("payload", [](const TargetAnswer& a) { return a.payload.mass; })
+      .def_property_readonly("payload_joint", [](const TargetAnswer& a) { return a.payload.joint; })
+      .def_property_readonly("holds_itself", [](const TargetAnswer& a) { return a.payload.holds_itself; });
+  m.def("check_targets", [](const PostureSearch& search, const std::vector<TargetSpec>& targets, const Vec3& load_centre, Limit limit,
+                            double angle_step, const std::vector<Merit>& order, unsigned threads, const py::object& report) {
+    return watched(report, [&](const Progress& progress) {
+      return check_targets(search, targets, {load_centre, limit, angle_step, order}, threads, progress);
+    });
+  }, py::arg("search"), py::arg("targets"), py::arg("load_centre"), py::arg("limit"), py::arg("angle_step"), py::arg("order"),
+     py::arg("threads"), py::arg("report").none(true));
+}
+
+}  // namespace
+
+void bind_studies(py::module_& parent) {
+  py::module_ m = parent.def_submodule("studies", "Sweeps. Threaded, with progress, stopped by Ctrl-C; the same bits for any number of threads.");
+  bind_attitudes(m);
+  bind_search(m);
+  bind_maps(m);
+  bind_targets(m);
+}
+
+}  // namespace armwright::bindings

@@ -1,0 +1,44 @@
+"""armwright: reach, payload and clearance of a six-axis arm on a track, before any metal is cut.
+
+>>> import armwright as aw
+>>> cell = aw.load_cell("cell.toml")  # doctest: +SKIP
+>>> cell.check_targets()              # doctest: +SKIP
+"""
+
+from armwright._core import check_build as _check_build
+from armwright.errors import InputError, Problem
+
+_wrong = _check_build()
+if _wrong:
+    raise ImportError(f"armwright is built against the wrong libraries and would answer wrongly: {_wrong}")
+
+from armwright.arm import Arm, load_arm
+from armwright.cell import Cell, load_cell
+from armwright.describe import (
+    ArmDescription,
+    Box,
+    Capsule,
+    CellDescription,
+    ConvexHull,
+    Cylinder,
+    HalfSpace,
+    Joint,
+    Link,
+    Load,
+    Mesh,
+    Sphere,
+    Target,
+    Tool,
+    Track,
+)
+from armwright.machine import Limits, Payload, Solutions
+from armwright.results import open_result, version
+from armwright.studies.run import Cancelled
+
+__version__ = version()
+
+__all__ = [
+    "Arm", "ArmDescription", "Box", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull", "Cylinder", "HalfSpace",
+    "InputError", "Joint", "Limits", "Link", "Load", "Mesh", "Payload", "Problem", "Solutions", "Sphere", "Target", "Tool",
+    "Track", "load_arm", "load_cell", "open_result",
+]  # fmt: skip

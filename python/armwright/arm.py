@@ -1,0 +1,58 @@
+"""An arm on its own, its base at the world's origin: the object that scripts work with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from armwright import describe
+from armwright.describe import ArmDescription, CellDescription
+from armwright.errors import InputError
+from armwright.machine import Machine
+
+
+class Arm(Machine):
+    """An arm, its base frame the world. The tool frame is the flange's until a Cell gives it a tool.
+
+    Constant: copies share it; it compares and hashes by what is described, and pickles as that.
+    """
+
+    def __init__(self, description: ArmDescription):
+        if not isinstance(description, ArmDescription):
+            raise InputError.of("arm", type(description).__name__, "an ArmDescription, as load_arm reads one")
+        self.description = description
+        self._description = CellDescription(description, name=description.name)
+        self._model  # noqa: B018  so that what is wrong is told here and not at the first use
+
+    @property
+    def name(self) -> str:
+        return self.description.name
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What was decided while the file was read."""
+        return self.description.notes
+
+    def __repr__(self) -> str:
+        return f"Arm {self.name!r}: {self.joint_count} joints, {self.description.mass:.4g} kg"
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Arm) and self.description == other.description
+
+    def __hash__(self) -> int:
+        return hash(self.description)
+
+    def __copy__(self) -> Arm:
+        return self
+
+    def __deepcopy__(self, memo: dict[int, Any]) -> Arm:
+        return self
+
+    def __reduce__(self) -> tuple[type[Arm], tuple[ArmDescription]]:
+        return Arm, (self.description,)
+
+
+def load_arm(path: str | Path, base: str | None = None, tool: str | None = None) -> Arm:
+    """Reads an arm from a TOML file of this program's own form, or from a URDF file; there ``base`` and ``tool`` name the
+    links that the chain runs between. Raises InputError with everything that is wrong in the file."""
+    return Arm(describe.load_arm(path, base=base, tool=tool))

@@ -1,0 +1,295 @@
+"""What an arm and a cell have in common: a compiled model, and the kernels that run on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+from typing import Any, Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from armwright import _core
+from armwright.compile import cell_spec, compile_spec, inertia_of
+from armwright.describe import CellDescription, Load
+from armwright.describe.pose import take_position
+from armwright.errors import InputError
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.int32]
+Booleans = NDArray[np.bool_]
+LimitName = Literal["continuous", "peak"]
+
+
+class Limits(NamedTuple):
+    """What each joint can do, (n,) each: rad or m, N m or N. Infinite where nothing is stated."""
+
+    lower: Floats
+    upper: Floats
+    torque_continuous: Floats
+    torque_peak: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Solutions:
+    """Inverse solutions of a batch of poses: k branches of n joints each.
+
+    ``q`` (..., k, n), rad and m, NaN where there is none; ``valid`` (..., k); ``free_joint`` (..., k): the joint that may
+    turn freely there (a degenerate posture; ``q`` is a representative), or -1.
+    """
+
+    q: Floats
+    valid: Booleans
+    free_joint: NDArray[np.int8]
+    joint_names: tuple[str, ...]
+
+    @property
+    def count(self) -> NDArray[np.int64]:
+        """How many solutions each pose has, (...,)."""
+        return np.asarray(self.valid.sum(axis=-1))
+
+    def __repr__(self) -> str:
+        return f"Solutions: {int(self.valid.sum())} of {np.prod(self.valid.shape[:-1], dtype=int)} poses, {len(self.joint_names)} joints"
+
+
+@dataclass(frozen=True, eq=False)
+class Payload:
+    """Largest mass held in each posture of a batch.
+
+    ``mass`` (...,) kg: infinite where no limited joint is loaded, 0 where the arm cannot hold itself; ``joint`` (...,):
+    place of the joint that gives out first, or -1; ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's own limit.
+    """
+
+    mass: Floats
+    joint: Integers
+    holds_itself: Booleans
+    by_joint: Floats
+    joint_names: tuple[str, ...]
+    limit: LimitName
+
+    @property
+    def joint_name(self) -> NDArray[np.str_]:
+        """Names of the limiting joints, (...,); "" where there is none."""
+        names = np.array([*self.joint_names, ""])
+        return np.asarray(names[self.joint])
+
+    def __repr__(self) -> str:
+        if self.mass.ndim:
+            return f"Payload: {self.mass.size} postures, {np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg ({self.limit})"
+        if not self.holds_itself:
+            return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({self.limit})"
+        return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({self.limit})"
+
+
+class Machine:
+    """A chain of joints with a tool: the kernels, batch first. All lengths m, angles rad, masses kg, torques N m (forces
+    N for sliding joints). ``q`` has shape (..., n): the track first, if there is one. Frames are told in the world."""
+
+    _description: CellDescription
+
+    @cached_property
+    def _spec(self) -> _core.model.CellSpec:
+        return cell_spec(self._description)
+
+    @cached_property
+    def _model(self) -> _core.model.Model:
+        return compile_spec(self._spec)
+
+    @cached_property
+    def _inverse(self) -> _core.kinematics.ArmInverse:
+        return _core.kinematics.prepare_inverse(self._model)
+
+    def _redundant_values(self, samples: int) -> list[list[float]]:
+        """Every combination of values of the joints that a pose leaves free, spread over their ranges."""
+        values = []
+        for joint in self._inverse.redundant:
+            lower, upper = self._model.lower[joint], self._model.upper[joint]
+            if np.isfinite(upper - lower):
+                values.append(np.linspace(lower, upper, samples if upper > lower else 1))
+            else:
+                values.append(np.linspace(-np.pi, np.pi, samples, endpoint=False))
+        return [list(combination) for combination in product(*values)]
+
+    @property
+    def joint_names(self) -> tuple[str, ...]:
+        """Names of the joints in the order of ``q``."""
+        return tuple(self._model.joint_names)
+
+    @property
+    def joint_count(self) -> int:
+        """Number of joints, n; a track counts."""
+        return int(self._model.joint_count)
+
+    @property
+    def limits(self) -> Limits:
+        """Ranges of the joints and the torques that they hold, (n,) each."""
+        model = self._model
+        return Limits(*(np.array(a) for a in (model.lower, model.upper, model.torque_continuous, model.torque_peak)))
+
+    def digest(self) -> str:
+        """sha256, in hex, of all that was described."""
+        return self._description.digest()
+
+    # Kinematics
+
+    def tool_pose(self, q: ArrayLike) -> Floats:
+        """Tool frames in the world, (..., 4, 4)."""
+        batch, rows = self._rows(q)
+        return _core.kinematics.tool_poses(self._model, rows).reshape(*batch, 4, 4)
+
+    def link_poses(self, q: ArrayLike) -> Floats:
+        """Frames of all moving links in the world, (..., n, 4, 4); the carriage first, if there is a track."""
+        batch, rows = self._rows(q)
+        return _core.kinematics.link_poses(self._model, rows).reshape(*batch, self.joint_count, 4, 4)
+
+    def jacobian(self, q: ArrayLike) -> Floats:
+        """Geometric Jacobian of the tool point in world axes, (..., 6, n): linear rows, then angular rows."""
+        batch, rows = self._rows(q)
+        return _core.kinematics.jacobians(self._model, rows).reshape(*batch, 6, self.joint_count)
+
+    def manipulability(self, q: ArrayLike, motion: Literal["all", "translation", "rotation"] = "all") -> Floats:
+        """Yoshikawa's manipulability, (...,): the product of the Jacobian's singular values; of its linear or angular
+        rows alone with ``motion``."""
+        batch, rows = self._rows(q)
+        which = _choice("motion", motion, {name: getattr(_core.kinematics.Motion, name) for name in ("all", "translation", "rotation")})
+        return _core.kinematics.manipulabilities(self._model, rows, which).reshape(batch)
+
+    def conditioning(self, q: ArrayLike, length: float = 1.0) -> Floats:
+        """Least over greatest singular value of the Jacobian, (...,): 0 at a singularity, 1 where the tool moves equally
+        well in all directions. Angular rows are multiplied by ``length`` (m) to be comparable; state it with the number."""
+        batch, rows = self._rows(q)
+        if not (np.isfinite(length) and length > 0):
+            raise InputError.of("length", length, "a length above 0, in m")
+        values = _core.kinematics.singular_values(self._model, rows, float(length))
+        with np.errstate(invalid="ignore", divide="ignore"):
+            return np.where(values[:, 1] > 0, values[:, 0] / values[:, 1], 0.0).reshape(batch)
+
+    def limit_margin(self, q: ArrayLike) -> Floats:
+        """Distance to the nearest joint limit as a share of half that joint's range, (...,): 1 at mid-range, 0 at a
+        limit, negative beyond."""
+        batch, rows = self._rows(q)
+        return _core.kinematics.limit_margins(self._model, rows).reshape(batch)
+
+    def solve(self, poses: ArrayLike, *, within_limits: bool = True, samples: int = 25) -> Solutions:
+        """All joint vectors that bring the tool frame to each pose (..., 4, 4).
+
+        With more joints than a pose needs (a track, a seventh axis) the extra ones are tried at ``samples`` values spread
+        over their whole range, both ends included, and every branch of each is given. Revolute joints are told within
+        their range where whole turns allow; with ``within_limits`` solutions outside it are not valid.
+        """
+        batch, targets = self._poses(poses)
+        if not 1 <= int(samples) <= 100_000:
+            raise InputError.of("samples", samples, "1 to 100000")
+        tried = self._redundant_values(int(samples))
+        q, valid, free = _core.kinematics.solve(self._inverse, targets, tried, bool(within_limits))
+        k = valid.shape[1]
+        return Solutions(q.reshape(*batch, k, self.joint_count), valid.reshape(*batch, k), free.reshape(*batch, k), self.joint_names)
+
+    # Loads
+
+    def gravity_torque(self, q: ArrayLike, load: Load | None = None) -> Floats:
+        """Torque that each joint holds against gravity, (..., n): links, tool and load."""
+        batch, rows = self._rows(q)
+        return _core.dynamics.gravity_torques(self._model, self._carried(load), rows).reshape(*batch, self.joint_count)
+
+    def inverse_dynamics(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
+        """Joint torques of a motion, (..., n): gravity, links, tool and load; without friction and rotor inertia.
+        ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
+        q, qd, qdd = np.broadcast_arrays(self._numbers("q", q), self._numbers("qd", qd), self._numbers("qdd", qdd))
+        batch, rows = self._rows(q)
+        _, speeds = self._rows(qd, "qd")
+        _, accelerations = self._rows(qdd, "qdd")
+        return _core.dynamics.inverse_dynamics(self._model, self._carried(load), rows, speeds, accelerations).reshape(*batch, self.joint_count)
+
+    def mass_matrix(self, q: ArrayLike, load: Load | None = None) -> Floats:
+        """Joint-space mass matrix, (..., n, n)."""
+        batch, rows = self._rows(q)
+        n = self.joint_count
+        return _core.dynamics.mass_matrices(self._model, self._carried(load), rows).reshape(*batch, n, n)
+
+    def payload(self, q: ArrayLike, centre: Any = (0, 0, 0), limit: LimitName = "continuous") -> Payload:
+        """Largest mass that each posture holds with its centre of gravity at ``centre`` (m, from the tool frame), and
+        the joint that gives out first. The tool's own mass counts as the arm's; the cell's load does not count."""
+        batch, rows = self._rows(q)
+        which = core_limit(limit)
+        at = load_centre(self._model, centre)
+        mass, joint, holds, by_joint = _core.limits.static_payloads(self._model, at, which, rows)
+        return Payload(mass.reshape(batch), joint.reshape(batch), holds.reshape(batch), by_joint.reshape(*batch, self.joint_count),
+                       self.joint_names, limit)
+
+    # Checks of what comes in
+
+    def _carried(self, load: Load | None) -> _core.model.Inertia:
+        if load is None:
+            return self._model.load
+        if not isinstance(load, Load):
+            raise InputError.of("load", repr(load), "a Load, or None for what the description carries")
+        return _core.model.load_in_last_joint(self._model, inertia_of(load))
+
+    def _numbers(self, key: str, values: ArrayLike) -> Floats:
+        try:
+            array = np.asarray(values, dtype=np.float64)
+        except (TypeError, ValueError):
+            raise InputError.of(key, repr(values)[:80], "numbers, SI") from None
+        return array
+
+    def _rows(self, values: ArrayLike, key: str = "q") -> tuple[tuple[int, ...], Floats]:
+        array = self._numbers(key, values)
+        n = self.joint_count
+        if array.ndim == 0 or array.shape[-1] != n:
+            raise InputError.of(key, f"an array of shape {array.shape}", f"shape (..., {n}): {', '.join(self.joint_names)}")
+        if not np.isfinite(array).all():
+            raise InputError.of(key, _first_bad(array), "finite numbers")
+        return array.shape[:-1], np.ascontiguousarray(array.reshape(-1, n))
+
+    def _poses(self, poses: ArrayLike) -> tuple[tuple[int, ...], Floats]:
+        array = self._numbers("poses", poses)
+        if array.ndim < 2 or array.shape[-2:] != (4, 4):
+            raise InputError.of("poses", f"an array of shape {array.shape}", "shape (..., 4, 4)")
+        if not np.isfinite(array).all():
+            raise InputError.of("poses", _first_bad(array), "finite numbers")
+        flat = np.ascontiguousarray(array.reshape(-1, 4, 4))
+        return array.shape[:-2], _nearest_poses(flat)
+
+
+def core_limit(limit: str) -> _core.limits.Limit:
+    """The core's word for which torque counts."""
+    return _choice("limit", limit, {"continuous": _core.limits.Limit.continuous, "peak": _core.limits.Limit.peak})
+
+
+def load_centre(model: _core.model.Model, centre: Any) -> Floats:
+    """A load centre told from the tool frame, told in the last joint frame."""
+    at = take_position("centre", centre)
+    return np.asarray(model.tool[:3, :3] @ at + model.tool[:3, 3])
+
+
+def _choice(key: str, value: object, choices: dict[str, Any]) -> Any:
+    if not isinstance(value, str) or value not in choices:
+        from difflib import get_close_matches
+
+        near = get_close_matches(str(value), choices, 1)
+        raise InputError.of(key, repr(value), "one of " + ", ".join(choices), near[0] if near else "")
+    return choices[value]
+
+
+def _first_bad(array: Floats) -> str:
+    at = tuple(int(i) for i in np.argwhere(~np.isfinite(array))[0])
+    return f"{array[at]} at {list(at)}"
+
+
+def _nearest_poses(poses: Floats) -> Floats:
+    """Poses with rotations that are exactly so; refused if they are further off than 1e-6."""
+    rotations = poses[:, :3, :3]
+    error = np.abs(np.swapaxes(rotations, 1, 2) @ rotations - np.eye(3)).max(axis=(1, 2), initial=0.0)
+    wrong = (error > 1e-6) | (np.linalg.det(rotations) < 0) | (poses[:, 3] != (0, 0, 0, 1)).any(axis=1)
+    if wrong.any():
+        first = int(np.flatnonzero(wrong)[0])
+        raise InputError.of(f"poses[{first}]", np.array2string(poses[first], precision=4).replace("\n", ""),
+                            "a rotation (right-handed, axes of length 1 at right angles, within 1e-6), a position, and the row 0 0 0 1")
+    loose = error > 1e-14
+    if loose.any():
+        u, _, v = np.linalg.svd(rotations[loose])
+        poses = poses.copy()
+        poses[loose, :3, :3] = u @ v
+    return poses

@@ -1,0 +1,1 @@
+"""Studies: sweeps of the core over grids and work points, labelled."""

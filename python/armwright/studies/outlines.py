@@ -1,0 +1,49 @@
+"""Boundary curves of the reachable region, in vertical section and in plan, as ISO 9946 shows the working space."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import xarray as xr
+
+from armwright import _core
+from armwright.results import make_dataset
+from armwright.studies import run
+
+
+def outlines(
+    model: _core.model.Model,
+    *,
+    spacing: Any = None,
+    directions: int = 60,
+    threads: int | None = None,
+    progress: run.Progress = None,
+    inputs_digest: str,
+    arm_name: str,
+    labels: dict[str, Any],
+) -> xr.Dataset:
+    """See Cell.outlines."""
+    directions = run.whole("directions", directions, 1, 10_000)
+    count = run.threads_of(threads)
+    arm_joints = model.joint_count - model.has_track
+    drawn = {}
+    for prefix, drawn_model in [("", model)] + ([("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else []):
+        search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
+        step = search.reach / 40 if spacing is None else run.length_of("spacing", spacing)
+        search = _core.studies.make_search(drawn_model, None, 0.0, step, run.turn_step)
+        with run.reported(progress, "outlines") as report:
+            section, plan, complete = _core.studies.outlines(search, step, directions, 1, count, report)
+        run.finished(complete)
+        drawn |= {prefix + "section": section, prefix + "plan": plan}
+        if prefix == "":
+            used = step
+    units = np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
+    return make_dataset(
+        "outlines",
+        drawn | {"joint_lower": np.array(model.lower), "joint_upper": np.array(model.upper)},
+        {"joint": np.array(model.joint_names), "joint_unit": units},
+        {"spacing": used} | labels,
+        inputs_digest,
+        arm_name,
+    )

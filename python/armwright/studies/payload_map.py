@@ -1,0 +1,109 @@
+"""How much the arm holds at each position, and which joint gives out first."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import xarray as xr
+
+from armwright import _core
+from armwright.describe.pose import take_position
+from armwright.errors import InputError
+from armwright.results import make_dataset
+from armwright.studies import run
+
+default_directions, default_spins = 60, 4
+_azimuths = 8
+
+
+def payload_map(
+    model: _core.model.Model,
+    scene: _core.clearance.Scene | None,
+    spacing: Any,
+    *,
+    attitude: run.Attitude = "any",
+    centre: Any = (0.0, 0.0, 0.0),
+    limit: str = "continuous",
+    bounds: Any = None,
+    directions: int | None = None,
+    spins: int = default_spins,
+    margin: Any = 0.0,
+    track_step: Any = None,
+    threads: int | None = None,
+    progress: run.Progress = None,
+    inputs_digest: str,
+    arm_name: str,
+    labels: dict[str, Any],
+) -> xr.Dataset:
+    """See Cell.payload_map."""
+    step = run.length_of("spacing", spacing)
+    margin = run.length_of("margin", margin, zero=True)
+    if directions is None:
+        directions = default_directions if attitude == "any" else 24
+    directions = run.whole("directions", directions, 1, 100_000)
+    spins = run.whole("spins", spins, 1, 10_000)
+    which = limit_of(model, limit)
+    at = take_position("centre", centre)
+    along = step if track_step is None else run.length_of("track_step", track_step)
+    attitudes = run.attitudes_for(attitude, directions, spins)
+    search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
+    axes = run.axes_of(*run.box_of(bounds, search, model), step)
+    shape = tuple(len(axis) for axis in axes)
+    positions = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
+    count = run.threads_of(threads)
+    with run.reported(progress, "payload map") as report:
+        swept = _core.studies.payload_map(search, positions, attitudes, at, which, count, report)
+    run.finished(swept["complete"])
+    with run.reported(progress, "payload against reach") as report:
+        distance, height, curve = payload_curve(model, step, attitudes, at, which, count, report)
+
+    grid = {name: swept[name].reshape(shape) for name in ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")}
+    limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
+    with np.errstate(all="ignore"):
+        any_height = np.fmax.reduce(curve, axis=0)
+    return make_dataset(
+        "payload_map",
+        grid | {"limiting_limit": limited, "curve_mass": curve, "curve_mass_any_height": any_height},
+        dict(zip("xyz", axes, strict=True)) | {"joint_names": np.array(model.joint_names), "distance": distance, "height": height},
+        {
+            "load_centre": at.tolist(), "attitude": attitude, "limit": limit, "spacing": step,
+            "directions": 1 if attitude == "down" else directions, "spins": spins, "margin": margin, "track_step": along,
+        } | labels,
+        inputs_digest,
+        arm_name,
+    )
+
+
+def limit_of(model: _core.model.Model, limit: str) -> _core.limits.Limit:
+    """Which torque counts; refused if no joint states one."""
+    if limit not in ("continuous", "peak"):
+        raise InputError.of("limit", repr(limit), '"continuous" or "peak"')
+    torques = model.torque_continuous if limit == "continuous" else model.torque_peak
+    if not np.isfinite(torques).any():
+        raise InputError.of("limit", f"{limit}, but no joint states a torque", "at least one joint with the torque that it holds")
+    return _core.limits.Limit.continuous if limit == "continuous" else _core.limits.Limit.peak
+
+
+def payload_curve(
+    model: _core.model.Model, step: float, attitudes: run.Floats, centre: run.Floats, which: _core.limits.Limit, threads: int,
+    report: run.Report | None,
+) -> tuple[run.Floats, run.Floats, run.Floats]:
+    """Greatest mass at each horizontal distance from axis 1 and each height: distance (d,), height (h,), mass (h, d).
+
+    What the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are tried, since
+    the range of axis 1 may leave some out; the best counts.
+    """
+    middle = 0.5 * (model.lower[0] + model.upper[0]) if model.has_track else 0.0
+    still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
+    root = still.arm_root(middle)
+    distance = step * np.arange(int(still.reach / step) + 1)
+    height = step * np.arange(int(np.floor((root[2] - still.reach) / step)), int(np.ceil((root[2] + still.reach) / step)) + 1)
+    turn = 2 * np.pi * np.arange(_azimuths) / _azimuths
+    h, d, t = np.meshgrid(height, distance, turn, indexing="ij")
+    positions = np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1).reshape(-1, 3)
+    swept = _core.studies.payload_map(still, positions, attitudes, centre, which, threads, report)
+    run.finished(swept["complete"])
+    with np.errstate(all="ignore"):
+        mass = np.fmax.reduce(swept["mass_greatest"].reshape(h.shape), axis=-1)
+    return distance, height, mass

@@ -1,0 +1,68 @@
+"""Where the tool can be, in how many of its attitudes, and how well."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import xarray as xr
+
+from armwright import _core
+from armwright.results import make_dataset
+from armwright.studies import run
+
+default_directions, default_spins = 60, 4
+
+
+def reach_map(
+    model: _core.model.Model,
+    scene: _core.clearance.Scene | None,
+    spacing: Any,
+    *,
+    bounds: Any = None,
+    directions: int = default_directions,
+    spins: int = default_spins,
+    margin: Any = 0.0,
+    track_step: Any = None,
+    dexterous_share: float = 1.0,
+    threads: int | None = None,
+    progress: run.Progress = None,
+    inputs_digest: str,
+    arm_name: str,
+    labels: dict[str, Any],
+) -> xr.Dataset:
+    """See Cell.reach_map."""
+    step = run.length_of("spacing", spacing)
+    margin = run.length_of("margin", margin, zero=True)
+    directions = run.whole("directions", directions, 1, 100_000)
+    spins = run.whole("spins", spins, 1, 10_000)
+    share = run.share_of("dexterous_share", dexterous_share)
+    along = step if track_step is None else run.length_of("track_step", track_step)
+    search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
+    axes = run.axes_of(*run.box_of(bounds, search, model), step)
+    shape = tuple(len(axis) for axis in axes)
+    grid = _core.studies.Grid(np.array([axis[0] for axis in axes]), step, shape)
+    attitudes = run.attitudes_for("any", directions, spins)
+    with run.reported(progress, "reach map") as report:
+        swept = _core.studies.reach_map(search, grid, attitudes, run.threads_of(threads), report)
+    run.finished(swept["complete"])
+
+    index = swept["attitudes_reached"] / len(attitudes)
+    volume, error = _core.studies.counted_volume(grid, index > 0)
+    dexterous, dexterous_error = _core.studies.counted_volume(grid, index >= share)
+    names = ["limit_margin", "manipulability"]
+    names += ["clearance"] if scene is not None else []
+    names += ["track_lower", "track_upper"] if search.samples_track else []
+    variables = {"reach_index": index, "reachable": index > 0} | {name: swept[name] for name in names}
+    return make_dataset(
+        "reach_map",
+        {name: values.reshape(shape) for name, values in variables.items()},
+        dict(zip("xyz", axes, strict=True)),
+        {
+            "spacing": step, "directions": directions, "spins": spins, "margin": margin, "track_step": along,
+            "reachable_volume": volume, "reachable_volume_error": error, "dexterous_volume": dexterous,
+            "dexterous_volume_error": dexterous_error, "dexterous_share": share,
+        } | labels,
+        inputs_digest,
+        arm_name,
+    )

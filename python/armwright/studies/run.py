@@ -1,0 +1,126 @@
+"""What every study needs: progress, the number of threads, a grid, tool attitudes, and the word on what was cancelled."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from armwright import _core
+from armwright.describe.pose import take_position
+from armwright.describe.units import LENGTH
+from armwright.errors import InputError
+
+Floats = NDArray[np.float64]
+Report = Callable[[int, int], bool | None]
+Progress = bool | Report | None
+Attitude = Literal["any", "down", "level"]
+
+turn_step = np.deg2rad(15.0)  # between the values tried of a redundant joint that turns
+most_positions = 50_000_000  # a grid of more is surely a slip of the unit
+
+
+class Cancelled(RuntimeError):
+    """A study that its progress callable stopped, by returning False."""
+
+
+@contextmanager
+def reported(progress: Progress, words: str) -> Iterator[Report | None]:
+    """The callable that the core reports to: the caller's own, a bar for True, none for False or None."""
+    if progress is None or progress is False:
+        yield None
+    elif progress is True:
+        from tqdm.auto import tqdm
+
+        with tqdm(total=1, desc=words, unit="piece", leave=False) as bar:
+
+            def show(done: int, total: int) -> bool:
+                bar.total = total
+                bar.update(done - bar.n)
+                return True
+
+            yield show
+    elif callable(progress):
+        yield progress
+    else:
+        raise InputError.of("progress", repr(progress), "True, False, None or a callable of (done, total)")
+
+
+def whole(key: str, value: Any, least: int, most: int) -> int:
+    """A whole number within bounds."""
+    if isinstance(value, bool) or not isinstance(value, int | np.integer) or not least <= value <= most:
+        raise InputError.of(key, repr(value), f"a whole number, {least} to {most}")
+    return int(value)
+
+
+def threads_of(threads: Any) -> int:
+    """Number of threads; None is as many as the machine has (0 for the core)."""
+    return 0 if threads is None else whole("threads", threads, 1, 1024)
+
+
+def length_of(key: str, value: Any, *, zero: bool = False) -> float:
+    """A length above 0 (or from 0), m."""
+    length = float(LENGTH.si_value(key, value))
+    if length < 0 or (length == 0 and not zero):
+        raise InputError.of(key, f"{length:g} m", "0 m or more" if zero else "more than 0 m")
+    return length
+
+
+def share_of(key: str, value: Any) -> float:
+    """A number above 0 and up to 1."""
+    try:
+        share = float(value)
+    except (TypeError, ValueError):
+        raise InputError.of(key, repr(value), "a share above 0, up to 1") from None
+    if not 0 < share <= 1:
+        raise InputError.of(key, share, "a share above 0, up to 1")
+    return share
+
+
+def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
+    """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing align."""
+    counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
+    if math.prod(counts) > most_positions:
+        raise InputError.of("spacing", f"{spacing:g} m, which makes {math.prod(counts):,} positions",
+                            f"a spacing that makes at most {most_positions:,}")
+    return [spacing * (math.floor(a / spacing) + np.arange(n)) for a, n in zip(lower, counts, strict=True)]
+
+
+def box_of(bounds: Any, search: _core.studies.PostureSearch, model: _core.model.Model) -> tuple[Floats, Floats]:
+    """Lower and upper corner of the region to be mapped: as given, or all that the arm could reach from its track."""
+    if bounds is not None:
+        try:
+            low, high = bounds
+        except (TypeError, ValueError):
+            raise InputError.of("bounds", repr(bounds), "two corners: ((x, y, z), (x, y, z))") from None
+        lower, upper = take_position("bounds[0]", low), take_position("bounds[1]", high)
+        if not (lower <= upper).all():
+            raise InputError.of("bounds", f"{lower.tolist()} to {upper.tolist()}", "a lower corner, then an upper one")
+        return lower, upper
+    ends = [model.lower[0], model.upper[0]] if model.has_track else [0.0]
+    roots = np.array([search.arm_root(end) for end in ends])
+    return roots.min(axis=0) - search.reach, roots.max(axis=0) + search.reach
+
+
+def attitudes_for(attitude: Attitude, directions: int, spins: int) -> Floats:
+    """Tool attitudes to be tried, (n, 3, 3): tool axis (z) any way, straight down, or level all round."""
+    if attitude == "any":
+        along = _core.studies.spread_directions(directions)
+    elif attitude == "down":
+        along = np.array([[0.0, 0.0, -1.0]])
+    elif attitude == "level":
+        turn = 2 * np.pi * np.arange(directions) / directions
+        along = np.stack([np.cos(turn), np.sin(turn), 0 * turn], axis=-1)
+    else:
+        raise InputError.of("attitude", repr(attitude), '"any", "down" or "level"')
+    return np.asarray(_core.studies.attitudes_along(along, spins))
+
+
+def finished(complete: bool) -> None:
+    """Raises if the study was stopped before its end."""
+    if not complete:
+        raise Cancelled("stopped by its progress callable before the end")
