@@ -1,4 +1,4 @@
-#include "armwright/clearance/scene.hpp"
+#include "armwright/clearance/scene_data.hpp"
 #include "convert.hpp"
 #include "rooms.hpp"
 

@@ -1,4 +1,5 @@
 #include "armwright/model/compile.hpp"
+#include "armwright/model/target_spec.hpp"
 #include "armwright/support/refused.hpp"
 #include "convert.hpp"
 #include "rooms.hpp"
@@ -88,6 +89,9 @@ void bind_specs(py::module_& m) {
       .def_readwrite("inertia", &ToolSpec::inertia).def_readwrite("shapes", &ToolSpec::shapes);
   py::class_<LoadSpec>(m, "LoadSpec").def(py::init<>())
       .def_readwrite("name", &LoadSpec::name).def_readwrite("inertia", &LoadSpec::inertia).def_readwrite("shapes", &LoadSpec::shapes);
+  py::class_<TargetSpec>(m, "TargetSpec").def(py::init<>())
+      .def_readwrite("name", &TargetSpec::name).def_readwrite("pose", &TargetSpec::pose)
+      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("mass", &TargetSpec::mass);
   py::class_<CellSpec>(m, "CellSpec").def(py::init<>())
       .def_readwrite("arm", &CellSpec::arm).def_readwrite("track", &CellSpec::track).def_readwrite("mount", &CellSpec::mount)
       .def_readwrite("tool", &CellSpec::tool).def_readwrite("load", &CellSpec::load).def_readwrite("fixtures", &CellSpec::fixtures)

@@ -1,3 +1,4 @@
+#include "armwright/clearance/scene_data.hpp"
 #include "armwright/kinematics/attitudes.hpp"
 #include "armwright/studies/outlines.hpp"
 #include "armwright/studies/payload.hpp"
@@ -65,7 +66,7 @@ void bind_search(py::module_& m) {
       .def_readonly("reach", &PostureSearch::reach)
       .def_readonly("samples_track", &PostureSearch::samples_track)
       .def("arm_root", [](const PostureSearch& search, double track) { return arm_root(*search.model, track); }, py::arg("track"));
-  m.def("make_search", [](std::shared_ptr<Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step) {
+  m.def("make_search", [](std::shared_ptr<Model> model, std::shared_ptr<Scene> scene, double margin, double slide_step, double turn_step) {
     return make_search(std::move(model), std::move(scene), margin, slide_step, turn_step);
   }, py::arg("model"), py::arg("scene").none(true), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
      "A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.");
@@ -123,9 +124,6 @@ void bind_maps(py::module_& m) {
 }
 
 void bind_targets(py::module_& m) {
-  py::class_<TargetSpec>(m, "TargetSpec").def(py::init<>())
-      .def_readwrite("name", &TargetSpec::name).def_readwrite("pose", &TargetSpec::pose)
-      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("mass", &TargetSpec::mass);
   py::enum_<Merit>(m, "Merit").value("limit_margin", Merit::limit_margin).value("clearance", Merit::clearance)
       .value("payload", Merit::payload).value("manipulability", Merit::manipulability);
   py::enum_<Outcome>(m, "Outcome").value("out_of_reach", Outcome::out_of_reach).value("beyond_limits", Outcome::beyond_limits)

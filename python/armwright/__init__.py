@@ -32,7 +32,8 @@ from armwright.describe import (
     Track,
 )
 from armwright.machine import Limits, Payload, Solutions
-from armwright.results import open_result, version
+from armwright.results import open_result
+from armwright.results.dataset import version
 from armwright.studies.run import Cancelled
 
 __version__ = version()

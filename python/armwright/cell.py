@@ -11,9 +11,9 @@ import numpy as np
 import xarray as xr
 from numpy.typing import ArrayLike, NDArray
 
-from armwright import _core, describe
+from armwright import _core, arguments, describe
 from armwright.arm import Arm
-from armwright.compile import build_scene
+from armwright.compile import build_scene, target_specs
 from armwright.describe import ArmDescription, CellDescription, Load, Shape, Target, Tool, Track
 from armwright.describe.cell import standard_gravity
 from armwright.errors import InputError
@@ -127,7 +127,7 @@ class Cell(Machine):
     def is_clear(self, q: ArrayLike, margin: Any = 0.0) -> NDArray[np.bool_]:
         """Whether every pair of solids keeps ``margin``, or the fixture's own clearance if that is more, (...,)."""
         batch, rows = self._rows(q)
-        kept = run.length_of("margin", margin, zero=True)
+        kept = arguments.length("margin", margin, zero=True)
         return np.asarray(_core.clearance.are_clear(self._solids, self._model, rows, kept)).reshape(batch)
 
     # Studies
@@ -148,8 +148,9 @@ class Cell(Machine):
         ``threads`` do not change a bit of the result. ``progress``: True for a bar, or a callable of (done, total).
         """
         return reach_map.reach_map(
-            self._model, self._solids if fixtures else None, spacing, bounds=bounds, directions=directions, spins=spins,
-            margin=margin, track_step=track_step, dexterous_share=dexterous_share, threads=threads, progress=progress, **self._labels,
+            self._model, self._solids if fixtures else None, arguments.length("spacing", spacing), bounds=arguments.corners("bounds", bounds),
+            directions=directions, spins=spins, margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step), dexterous_share=dexterous_share, threads=threads, progress=progress, **self._labels,
         )
 
     def payload_map(self, spacing: Any, *, attitude: run.Attitude = "any", centre: Any = (0.0, 0.0, 0.0), limit: LimitName = "continuous",
@@ -165,8 +166,10 @@ class Cell(Machine):
         payload against the horizontal distance from axis 1, which fixtures do not limit.
         """
         return payload_map.payload_map(
-            self._model, self._solids if fixtures else None, spacing, attitude=attitude, centre=centre, limit=limit, bounds=bounds,
-            directions=directions, spins=spins, margin=margin, track_step=track_step, threads=threads, progress=progress, **self._labels,
+            self._model, self._solids if fixtures else None, arguments.length("spacing", spacing), attitude=attitude,
+            centre=arguments.position("centre", centre), limit=limit, bounds=arguments.corners("bounds", bounds),
+            directions=directions, spins=spins, margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step), threads=threads, progress=progress, **self._labels,
         )
 
     def check_targets(self, targets: Iterable[Target] | Target | None = None, *, margin: Any = 0.0, limit: LimitName = "continuous",
@@ -178,16 +181,21 @@ class Cell(Machine):
         ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there, its centre at ``centre``
         (default: the load's own). Best is what is first in ``order``; where that is about equal, what is next decides.
         """
-        chosen = self.targets if targets is None else CellDescription(self._description.arm, targets=targets).targets  # type: ignore[arg-type]
+        described = self._description
+        chosen = described.targets if targets is None else CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
+        if centre is None:
+            centre = described.load.centre if described.load else (0.0, 0.0, 0.0)
         return check_targets.check_targets(
-            self._model, self._solids, self._description, chosen, margin=margin, limit=limit, centre=centre, order=order,
-            track_step=track_step, threads=threads, progress=progress, **self._labels,
+            self._model, self._solids, target_specs(described, chosen), margin=arguments.length("margin", margin, zero=True),
+            kept={shape.name: float(shape.clearance) for shape in described.fixtures}, limit=limit,
+            centre=arguments.position("centre", centre), order=order, track_step=arguments.length_or_none("track_step", track_step),
+            threads=threads, progress=progress, **self._labels,
         )
 
     def outlines(self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None) -> xr.Dataset:
         """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool point
         and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count."""
-        return outlines.outlines(self._model, spacing=spacing, directions=directions, threads=threads, progress=progress, **self._labels)
+        return outlines.outlines(self._model, spacing=arguments.length_or_none("spacing", spacing), directions=directions, threads=threads, progress=progress, **self._labels)
 
     # Pictures
 

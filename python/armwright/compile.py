@@ -19,6 +19,7 @@ from armwright.describe import (
     Load,
     Mesh,
     Shape,
+    Target,
     Tool,
     Track,
 )  # fmt: skip
@@ -134,6 +135,19 @@ def load_spec(load: Load) -> model.LoadSpec:
     spec.inertia = inertia_of(load)
     spec.shapes = part_specs(load.shapes)
     return spec
+
+
+def target_specs(cell: CellDescription, targets: Iterable[Target]) -> list[model.TargetSpec]:
+    """Work points, each with the mass to be held there: its own load's, else the cell's, else none."""
+    specs = []
+    for target in targets:
+        spec = model.TargetSpec()
+        spec.name, spec.pose = target.name, target.pose
+        spec.free_spin, spec.tilt = target.free_spin, float(target.tilt)
+        load = target.load or cell.load
+        spec.mass = float(load.mass) if load else 0.0
+        specs.append(spec)
+    return specs
 
 
 def inertia_of(part: Link | Tool | Load) -> model.Inertia:

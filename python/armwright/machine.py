@@ -10,10 +10,9 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from armwright import _core
+from armwright import _core, arguments
 from armwright.compile import cell_spec, compile_spec, inertia_of
 from armwright.describe import CellDescription, Load
-from armwright.describe.pose import take_position
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
@@ -260,7 +259,7 @@ def core_limit(limit: str) -> _core.limits.Limit:
 
 def load_centre(model: _core.model.Model, centre: Any) -> Floats:
     """A load centre told from the tool frame, told in the last joint frame."""
-    at = take_position("centre", centre)
+    at = arguments.position("centre", centre)
     return np.asarray(model.tool[:3, :3] @ at + model.tool[:3, 3])
 
 

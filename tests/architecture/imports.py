@@ -17,7 +17,7 @@ DESK = "desk"
 ROOMS: dict[str, set[str]] = {
     "errors": set(),
     "describe": {"errors"},
-    "compile": {"errors", "describe", "_core.model"},
+    "compile": {"errors", "describe", "_core.model", "_core.clearance", "_core.Refused"},
     "results": {"errors"},
     "studies": {"errors", "compile", "results", "_core"},
     "pictures": {"errors", "results"},

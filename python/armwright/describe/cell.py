@@ -12,7 +12,7 @@ from armwright.describe.arm import ArmDescription, Link, check_names, put_body, 
 from armwright.describe.body import Body
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
-from armwright.describe.shapes import Shape, take_name, take_shapes
+from armwright.describe.shapes import Shape, numbered, take_name, take_shapes
 from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
@@ -223,7 +223,7 @@ class CellDescription(Described):
         put(
             self,
             name=checks.take("name", take_name, self.name, ""),
-            fixtures=checks.take("fixtures", take_shapes, self.fixtures, ()),
+            fixtures=numbered(checks.take("fixtures", take_shapes, self.fixtures, ())),
             targets=checks.take("targets", lambda k, v: take_all(k, v, Target), self.targets, ()),
             mount=checks.take("mount", take_pose, self.mount, np.eye(4)),
             ignored_pairs=checks.take("ignored_pairs", _pairs, self.ignored_pairs, ()),

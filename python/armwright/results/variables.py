@@ -89,6 +89,7 @@ _TRACK = Attribute("track_span", "m", "where the base is at both ends of the tra
 _SPACING = Attribute("spacing", "m", "distance between grid positions")
 _DIRECTIONS = Attribute("directions", "1", "number of tool directions tried at each position", "int")
 _SPINS = Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int")
+_TRACK_STEP = Attribute("track_step", "m", "distance between track positions tried, at most", required=False)
 _MARGIN = Attribute("margin", "m", "clearance that was required")
 
 REACH_MAP = Study(
@@ -109,7 +110,7 @@ REACH_MAP = Study(
         Variable("track_upper", GRID, "m", "greatest track position that reaches it", required=False, nan=_NAN_OUT),
     ),
     (
-        _SPACING, _DIRECTIONS, _SPINS, _MARGIN, _BASE, _TRACK,
+        _SPACING, _DIRECTIONS, _SPINS, _MARGIN, _TRACK_STEP, _BASE, _TRACK,
         Attribute("reachable_volume", "m3", "volume of the positions reached"),
         Attribute("reachable_volume_error", "m3", "estimated error of the reachable volume, from two spacings"),
         Attribute("dexterous_volume", "m3",
@@ -140,6 +141,9 @@ PAYLOAD_MAP = Study(
                  nan=_NAN_OUT, infinite=_UNLIMITED),
         Variable("limiting_joint", GRID, "1",
                  "joint that gives out first at the greatest mass: place in joint_names, -1 for none", "int", least=-1),
+        Variable("limiting_joint_least", GRID, "1",
+                 "joint that gives out first at the least mass: place in joint_names, -1 for none", "int",
+                 required=False, least=-1),
         Variable("limiting_limit", GRID, "1", "limit that is met first at the greatest mass, -1 for none", "int",
                  required=False, flags=_LIMITS, least=-1),
         Variable("curve_mass", ("height", "distance"), "kg", "greatest mass held at that distance and height",
@@ -147,7 +151,7 @@ PAYLOAD_MAP = Study(
         Variable("curve_mass_any_height", ("distance",), "kg", "greatest mass held at that distance, at any height",
                  required=False, nan=_NAN_OUT, infinite=_UNLIMITED),
     ),
-    (_LOAD_CENTRE, _ATTITUDE, _LIMIT, _BASE, _TRACK,
+    (_LOAD_CENTRE, _ATTITUDE, _LIMIT, _TRACK_STEP, _BASE, _TRACK,
      Attribute("spacing", "m", "distance between grid positions", required=False),
      Attribute("directions", "1", "number of tool directions tried at each position", "int", required=False),
      Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int", required=False),
@@ -194,7 +198,8 @@ CHECK_TARGETS = Study(
     ),
     (Attribute("load_centre", "m", "the load's centre of gravity, from the tool frame", required=False, length=3),
      Attribute("limit", "1", "which torque limit counts", "str", required=False, choices=_LIMITS),
-     Attribute("order", "1", "what makes a posture the best, first things first", "str", required=False)),
+     Attribute("order", "1", "what makes a posture the best, first things first", "str", required=False),
+     _TRACK_STEP, _BASE, _TRACK),
 )
 
 _BREAK = "break between two curves"

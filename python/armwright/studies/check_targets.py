@@ -3,74 +3,68 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 import xarray as xr
 
 from armwright import _core
-from armwright.describe import CellDescription, Target
-from armwright.describe.pose import take_position
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
 from armwright.studies.payload_map import limit_of
 
+default_track_step = 0.05  # m
 default_order = ("limit_margin", "clearance", "payload", "manipulability")
 
 
 def check_targets(
     model: _core.model.Model,
     scene: _core.clearance.Scene | None,
-    cell: CellDescription,
-    targets: Sequence[Target],
+    targets: Sequence[_core.model.TargetSpec],
     *,
-    margin: Any = 0.0,
-    limit: str = "continuous",
-    centre: Any = None,
-    order: Sequence[str] = default_order,
-    track_step: Any = None,
+    kept: Mapping[str, float],
+    centre: run.Floats,
+    margin: float,
+    limit: str,
+    order: Sequence[str],
+    track_step: float | None,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.check_targets."""
+    """See Cell.check_targets. ``kept``: the clearance that each fixture wants, m."""
     if not targets:
         raise InputError.of("targets", "none", "at least one work point")
-    margin = run.length_of("margin", margin, zero=True)
     merits = order_of(order)
-    along = run.length_of("track_step", 0.05 if track_step is None else track_step)
+    along = default_track_step if track_step is None else track_step
     limited = np.isfinite(model.torque_continuous if limit == "continuous" else model.torque_peak).any()
-    wanted = [carried_mass(cell, target) for target in targets]
-    which = limit_of(model, limit) if limited or any(wanted) else _core.limits.Limit.continuous
-    at = take_position("centre", centre) if centre is not None else (cell.load.centre if cell.load else np.zeros(3))
+    loaded = any(target.mass > 0 for target in targets)
+    which = limit_of(model, limit) if limited or loaded else _core.limits.Limit.continuous
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    specs = [target_spec(target, mass) for target, mass in zip(targets, wanted, strict=True)]
     with run.reported(progress, "work points") as report:
-        answers = _core.studies.check_targets(search, specs, at, which, run.turn_step, merits, run.threads_of(threads), report)
+        answers = _core.studies.check_targets(search, targets, centre, which, run.turn_step, merits, run.threads_of(threads), report)
+    run.finished(len(answers) == len(targets))
     names = [*(scene.solid_names if scene is not None else []), ""]
-    rows = [
-        row_of(model, target, mass, answer, names, _kept(cell, names, answer, margin), limit)
-        for target, mass, answer in zip(targets, wanted, answers, strict=True)
-    ]
+    rows = []
+    for target, answer in zip(targets, answers, strict=True):
+        wanted = max([margin, *(kept.get(names[i], 0.0) for i in (answer.solid_a, answer.solid_b))])
+        rows.append(row_of(model, target.mass, answer, names, wanted, limit))
     variables: dict[str, Any] = {key: np.array([row[key] for row in rows]) for key in rows[0]}
-    n = model.joint_count
     poses = _core.kinematics.tool_poses(model, np.nan_to_num(variables["q"]))
     reached = ~np.isnan(variables["q"]).any(axis=1)
-    position = np.array([target.pose[:3, 3] for target in targets])
-    variables["position"] = position
-    variables["position_error"] = np.where(reached, np.linalg.norm(poses[:, :3, 3] - position, axis=1), np.nan)
-    variables["payload_wanted"] = np.array(wanted)
+    variables["position"] = np.array([target.pose[:3, 3] for target in targets])
+    variables["position_error"] = np.where(reached, np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1), np.nan)
+    variables["payload_wanted"] = np.array([target.mass for target in targets])
     units = np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
-    assert variables["q"].shape == (len(targets), n)
     return make_dataset(
         "check_targets",
         variables,
         {"target": np.array([target.name for target in targets]), "joint": np.array(model.joint_names), "joint_unit": units},
-        {"load_centre": np.asarray(at).tolist(), "limit": limit, "order": ", ".join(order), "track_step": along} | labels,
+        {"load_centre": centre.tolist(), "limit": limit, "order": ", ".join(order), "track_step": along} | labels,
         inputs_digest,
         arm_name,
     )
@@ -86,21 +80,8 @@ def order_of(order: Sequence[str]) -> list[_core.studies.Merit]:
     return [known[word] for word in words]
 
 
-def carried_mass(cell: CellDescription, target: Target) -> float:
-    """What is to be held at a work point, kg: its own load, else the cell's, else nothing."""
-    load = target.load or cell.load
-    return float(load.mass) if load else 0.0
-
-
-def target_spec(target: Target, mass: float) -> _core.studies.TargetSpec:
-    spec = _core.studies.TargetSpec()
-    spec.name, spec.pose = target.name, target.pose
-    spec.free_spin, spec.tilt, spec.mass = target.free_spin, float(target.tilt), mass
-    return spec
-
-
 def row_of(
-    model: _core.model.Model, target: Target, wanted: float, answer: _core.studies.TargetAnswer, names: list[str], kept: float, limit: str
+    model: _core.model.Model, wanted: float, answer: _core.studies.TargetAnswer, names: list[str], kept: float, limit: str
 ) -> dict[str, Any]:
     """One work point's share of the result."""
     found = answer.has_posture
@@ -153,8 +134,3 @@ def reason_of(
 def _lengths(metres: float) -> str:
     return f"{1000 * metres:.0f} mm" if metres >= 0.01 else f"{1000 * metres:.1f} mm"
 
-
-def _kept(cell: CellDescription, names: list[str], answer: _core.studies.TargetAnswer, margin: float) -> float:
-    """The distance that the nearest pair had to keep, m."""
-    own = {shape.name: float(shape.clearance) for shape in cell.fixtures}
-    return max([margin, *(own.get(names[i], 0.0) for i in (answer.solid_a, answer.solid_b))])

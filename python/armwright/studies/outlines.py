@@ -15,7 +15,7 @@ from armwright.studies import run
 def outlines(
     model: _core.model.Model,
     *,
-    spacing: Any = None,
+    spacing: float | None,
     directions: int = 60,
     threads: int | None = None,
     progress: run.Progress = None,
@@ -30,7 +30,7 @@ def outlines(
     drawn = {}
     for prefix, drawn_model in [("", model)] + ([("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else []):
         search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
-        step = search.reach / 40 if spacing is None else run.length_of("spacing", spacing)
+        step = search.reach / 40 if spacing is None else spacing
         search = _core.studies.make_search(drawn_model, None, 0.0, step, run.turn_step)
         with run.reported(progress, "outlines") as report:
             section, plan, complete = _core.studies.outlines(search, step, directions, 1, count, report)

@@ -8,7 +8,6 @@ import numpy as np
 import xarray as xr
 
 from armwright import _core
-from armwright.describe.pose import take_position
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
@@ -20,16 +19,16 @@ _azimuths = 8
 def payload_map(
     model: _core.model.Model,
     scene: _core.clearance.Scene | None,
-    spacing: Any,
+    spacing: float,
     *,
     attitude: run.Attitude = "any",
-    centre: Any = (0.0, 0.0, 0.0),
+    centre: run.Floats,
     limit: str = "continuous",
-    bounds: Any = None,
+    bounds: tuple[run.Floats, run.Floats] | None,
     directions: int | None = None,
     spins: int = default_spins,
-    margin: Any = 0.0,
-    track_step: Any = None,
+    margin: float,
+    track_step: float | None,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
@@ -37,26 +36,23 @@ def payload_map(
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.payload_map."""
-    step = run.length_of("spacing", spacing)
-    margin = run.length_of("margin", margin, zero=True)
     if directions is None:
         directions = default_directions if attitude == "any" else 24
     directions = run.whole("directions", directions, 1, 100_000)
     spins = run.whole("spins", spins, 1, 10_000)
     which = limit_of(model, limit)
-    at = take_position("centre", centre)
-    along = step if track_step is None else run.length_of("track_step", track_step)
+    along = spacing if track_step is None else track_step
     attitudes = run.attitudes_for(attitude, directions, spins)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    axes = run.axes_of(*run.box_of(bounds, search, model), step)
+    axes = run.axes_of(*run.box_of(bounds, search, model), spacing)
     shape = tuple(len(axis) for axis in axes)
     positions = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
     count = run.threads_of(threads)
     with run.reported(progress, "payload map") as report:
-        swept = _core.studies.payload_map(search, positions, attitudes, at, which, count, report)
+        swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
     run.finished(swept["complete"])
     with run.reported(progress, "payload against reach") as report:
-        distance, height, curve = payload_curve(model, step, attitudes, at, which, count, report)
+        distance, height, curve = payload_curve(model, spacing, attitudes, centre, which, count, report)
 
     grid = {name: swept[name].reshape(shape) for name in ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")}
     limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
@@ -67,7 +63,7 @@ def payload_map(
         grid | {"limiting_limit": limited, "curve_mass": curve, "curve_mass_any_height": any_height},
         dict(zip("xyz", axes, strict=True)) | {"joint_names": np.array(model.joint_names), "distance": distance, "height": height},
         {
-            "load_centre": at.tolist(), "attitude": attitude, "limit": limit, "spacing": step,
+            "load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing,
             "directions": 1 if attitude == "down" else directions, "spins": spins, "margin": margin, "track_step": along,
         } | labels,
         inputs_digest,

@@ -17,13 +17,13 @@ default_directions, default_spins = 60, 4
 def reach_map(
     model: _core.model.Model,
     scene: _core.clearance.Scene | None,
-    spacing: Any,
+    spacing: float,
     *,
-    bounds: Any = None,
+    bounds: tuple[run.Floats, run.Floats] | None,
     directions: int = default_directions,
     spins: int = default_spins,
-    margin: Any = 0.0,
-    track_step: Any = None,
+    margin: float,
+    track_step: float | None,
     dexterous_share: float = 1.0,
     threads: int | None = None,
     progress: run.Progress = None,
@@ -32,16 +32,14 @@ def reach_map(
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.reach_map."""
-    step = run.length_of("spacing", spacing)
-    margin = run.length_of("margin", margin, zero=True)
     directions = run.whole("directions", directions, 1, 100_000)
     spins = run.whole("spins", spins, 1, 10_000)
     share = run.share_of("dexterous_share", dexterous_share)
-    along = step if track_step is None else run.length_of("track_step", track_step)
+    along = spacing if track_step is None else track_step
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    axes = run.axes_of(*run.box_of(bounds, search, model), step)
+    axes = run.axes_of(*run.box_of(bounds, search, model), spacing)
     shape = tuple(len(axis) for axis in axes)
-    grid = _core.studies.Grid(np.array([axis[0] for axis in axes]), step, shape)
+    grid = _core.studies.Grid(np.array([axis[0] for axis in axes]), spacing, shape)
     attitudes = run.attitudes_for("any", directions, spins)
     with run.reported(progress, "reach map") as report:
         swept = _core.studies.reach_map(search, grid, attitudes, run.threads_of(threads), report)
@@ -59,7 +57,7 @@ def reach_map(
         {name: values.reshape(shape) for name, values in variables.items()},
         dict(zip("xyz", axes, strict=True)),
         {
-            "spacing": step, "directions": directions, "spins": spins, "margin": margin, "track_step": along,
+            "spacing": spacing, "directions": directions, "spins": spins, "margin": margin, "track_step": along,
             "reachable_volume": volume, "reachable_volume_error": error, "dexterous_volume": dexterous,
             "dexterous_volume_error": dexterous_error, "dexterous_share": share,
         } | labels,

@@ -11,8 +11,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from armwright import _core
-from armwright.describe.pose import take_position
-from armwright.describe.units import LENGTH
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
@@ -62,14 +60,6 @@ def threads_of(threads: Any) -> int:
     return 0 if threads is None else whole("threads", threads, 1, 1024)
 
 
-def length_of(key: str, value: Any, *, zero: bool = False) -> float:
-    """A length above 0 (or from 0), m."""
-    length = float(LENGTH.si_value(key, value))
-    if length < 0 or (length == 0 and not zero):
-        raise InputError.of(key, f"{length:g} m", "0 m or more" if zero else "more than 0 m")
-    return length
-
-
 def share_of(key: str, value: Any) -> float:
     """A number above 0 and up to 1."""
     try:
@@ -90,17 +80,10 @@ def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, sp
     return [spacing * (math.floor(a / spacing) + np.arange(n)) for a, n in zip(lower, counts, strict=True)]
 
 
-def box_of(bounds: Any, search: _core.studies.PostureSearch, model: _core.model.Model) -> tuple[Floats, Floats]:
+def box_of(bounds: tuple[Floats, Floats] | None, search: _core.studies.PostureSearch, model: _core.model.Model) -> tuple[Floats, Floats]:
     """Lower and upper corner of the region to be mapped: as given, or all that the arm could reach from its track."""
     if bounds is not None:
-        try:
-            low, high = bounds
-        except (TypeError, ValueError):
-            raise InputError.of("bounds", repr(bounds), "two corners: ((x, y, z), (x, y, z))") from None
-        lower, upper = take_position("bounds[0]", low), take_position("bounds[1]", high)
-        if not (lower <= upper).all():
-            raise InputError.of("bounds", f"{lower.tolist()} to {upper.tolist()}", "a lower corner, then an upper one")
-        return lower, upper
+        return bounds
     ends = [model.lower[0], model.upper[0]] if model.has_track else [0.0]
     roots = np.array([search.arm_root(end) for end in ends])
     return roots.min(axis=0) - search.reach, roots.max(axis=0) + search.reach
