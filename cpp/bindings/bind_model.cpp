@@ -23,19 +23,15 @@ Inertia make_inertia(double mass, const Vec3& centre, const Array& tensor) {
 
 std::vector<double> row(const std::array<double, max_joints>& a, const Model& model) { return {a.begin(), a.begin() + static_cast<std::ptrdiff_t>(model.joint_count)}; }
 
+// Its arguments: what was wrong, what it was, what would be taken.
 void bind_refused(py::module_& m) {
-  // An exception with attributes needs a class made in Python; the translator fills them in.
-  static py::handle type = PyErr_NewException("armwright._core.Refused", PyExc_ValueError, nullptr);
-  m.attr("Refused") = type;
+  static py::exception<Refused> type(m, "Refused", PyExc_ValueError);
   py::register_local_exception_translator([](std::exception_ptr p) {
     try {
       if (p) std::rethrow_exception(p);
     } catch (const Refused& refused) {
-      py::object error = type(refused.what());
-      error.attr("key") = refused.key();
-      error.attr("value") = refused.value();
-      error.attr("expected") = refused.expected();
-      PyErr_SetObject(type.ptr(), error.ptr());
+      const py::tuple arguments = py::make_tuple(refused.key(), refused.value(), refused.expected());
+      PyErr_SetObject(type.ptr(), arguments.ptr());
     }
   });
 }

@@ -4,6 +4,8 @@
 #include "armwright/studies/payload.hpp"
 #include "armwright/studies/reach.hpp"
 #include "armwright/studies/targets.hpp"
+#include <optional>
+
 #include "convert.hpp"
 #include "rooms.hpp"
 #include "watch.hpp"
@@ -66,9 +68,9 @@ void bind_search(py::module_& m) {
       .def_readonly("reach", &PostureSearch::reach)
       .def_readonly("samples_track", &PostureSearch::samples_track)
       .def("arm_root", [](const PostureSearch& search, double track) { return arm_root(*search.model, track); }, py::arg("track"));
-  m.def("make_search", [](std::shared_ptr<Model> model, std::shared_ptr<Scene> scene, double margin, double slide_step, double turn_step) {
-    return make_search(std::move(model), std::move(scene), margin, slide_step, turn_step);
-  }, py::arg("model"), py::arg("scene").none(true), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
+  m.def("make_search", [](std::shared_ptr<Model> model, const std::optional<std::shared_ptr<Scene>>& scene, double margin, double slide_step, double turn_step) {
+    return make_search(std::move(model), scene.value_or(nullptr), margin, slide_step, turn_step);
+  }, py::arg("model"), py::arg("scene"), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
      "A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.");
 }
 
@@ -82,34 +84,32 @@ void bind_maps(py::module_& m) {
     return std::make_pair(v.volume, v.error);
   }, py::arg("grid"), py::arg("marked"), "Volume of the marked positions and its error, m³.");
 
+  py::class_<ReachMap>(m, "ReachMap", "A value for each grid position, z fastest.")
+      .def_property_readonly("attitudes_reached", [](const ReachMap& map) { return as_array(map.attitudes_reached); })
+      .def_property_readonly("limit_margin", [](const ReachMap& map) { return as_array(map.limit_margin); })
+      .def_property_readonly("manipulability", [](const ReachMap& map) { return as_array(map.manipulability); })
+      .def_property_readonly("clearance", [](const ReachMap& map) { return as_array(map.clearance); })
+      .def_property_readonly("track_lower", [](const ReachMap& map) { return as_array(map.track_lower); })
+      .def_property_readonly("track_upper", [](const ReachMap& map) { return as_array(map.track_upper); })
+      .def_readonly("complete", &ReachMap::complete);
   m.def("reach_map", [](const PostureSearch& search, const Grid& grid, const Array& attitudes, unsigned threads, const py::object& report) {
     const auto tried = rotations_of(attitudes);
-    const ReachMap map = watched(report, [&](const Progress& progress) { return reach_map(search, grid, tried, threads, progress); });
-    py::dict out;
-    out["attitudes_reached"] = as_array(map.attitudes_reached);
-    out["limit_margin"] = as_array(map.limit_margin);
-    out["manipulability"] = as_array(map.manipulability);
-    out["clearance"] = as_array(map.clearance);
-    out["track_lower"] = as_array(map.track_lower);
-    out["track_upper"] = as_array(map.track_upper);
-    out["complete"] = map.complete;
-    return out;
+    return watched(report, [&](const Progress& progress) { return reach_map(search, grid, tried, threads, progress); });
   }, py::arg("search"), py::arg("grid"), py::arg("attitudes"), py::arg("threads"), py::arg("report").none(true));
 
+  py::class_<PayloadMap>(m, "PayloadMap", "A value for each position.")
+      .def_property_readonly("mass_greatest", [](const PayloadMap& map) { return as_array(map.mass_greatest); })
+      .def_property_readonly("mass_least", [](const PayloadMap& map) { return as_array(map.mass_least); })
+      .def_property_readonly("limiting_joint", [](const PayloadMap& map) { return as_array(map.limiting_joint); })
+      .def_property_readonly("limiting_joint_least", [](const PayloadMap& map) { return as_array(map.limiting_joint_least); })
+      .def_readonly("complete", &PayloadMap::complete);
   m.def("payload_map", [](const PostureSearch& search, const Array& positions, const Array& attitudes, const Vec3& centre, Limit limit,
                           unsigned threads, const py::object& report) {
     const auto at = vectors_of(positions);
     const auto tried = rotations_of(attitudes);
-    const PayloadMap map = watched(report, [&](const Progress& progress) {
+    return watched(report, [&](const Progress& progress) {
       return payload_map(search, at, tried, {centre, limit}, threads, progress);
     });
-    py::dict out;
-    out["mass_greatest"] = as_array(map.mass_greatest);
-    out["mass_least"] = as_array(map.mass_least);
-    out["limiting_joint"] = as_array(map.limiting_joint);
-    out["limiting_joint_least"] = as_array(map.limiting_joint_least);
-    out["complete"] = map.complete;
-    return out;
   }, py::arg("search"), py::arg("positions"), py::arg("attitudes"), py::arg("centre"), py::arg("limit"), py::arg("threads"),
      py::arg("report").none(true));
 

@@ -53,6 +53,6 @@ class Arm(Machine):
 
 
 def load_arm(path: str | Path, base: str | None = None, tool: str | None = None) -> Arm:
-    """Reads an arm from a TOML file of this program's own form, or from a URDF file; there ``base`` and ``tool`` name the
-    links that the chain runs between. Raises InputError with everything that is wrong in the file."""
+    """Reads an arm from a TOML file of this program's own form, or from a URDF file; there ``base`` and ``tool`` name
+    the links that the chain runs between. Raises InputError with everything that is wrong in the file."""
     return Arm(describe.load_arm(path, base=base, tool=tool))

@@ -26,8 +26,8 @@ from armwright.studies import check_targets, outlines, payload_map, reach_map, r
 class Cell(Machine):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
-    ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes in
-    the world, each with the clearance to be kept. Constant: copies share it; it compares and hashes by what is
+    ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes
+    in the world, each with the clearance to be kept. Constant: copies share it; it compares and hashes by what is
     described, and pickles as that.
     """
 
@@ -112,15 +112,18 @@ class Cell(Machine):
     def clearance(self, q: ArrayLike) -> xr.Dataset:
         """Least distance in each posture: arm, tool and load against fixtures, track and the arm itself.
 
-        Dataset over (posture ...): ``distance`` m, negative where solids overlap and infinite with nothing to come near;
-        ``point_a``, ``point_b`` (..., 3) m, the nearest points in the world; ``name_a``, ``name_b``.
+        Dataset over (posture ...): ``distance`` m, negative where solids overlap and infinite with nothing to come
+        near; ``point_a``, ``point_b`` (..., 3) m, the nearest points in the world; ``name_a``, ``name_b``.
         """
         batch, rows = self._rows(q)
         distance, a, b, solids = _core.clearance.least_distances(self._solids, self._model, rows)
         names = np.array([*self._solids.solid_names, ""])
         variables = {
-            "distance": distance.reshape(batch), "point_a": a.reshape(*batch, 3), "point_b": b.reshape(*batch, 3),
-            "name_a": names[solids[:, 0]].reshape(batch), "name_b": names[solids[:, 1]].reshape(batch),
+            "distance": distance.reshape(batch),
+            "point_a": a.reshape(*batch, 3),
+            "point_b": b.reshape(*batch, 3),
+            "name_a": names[solids[:, 0]].reshape(batch),
+            "name_b": names[solids[:, 1]].reshape(batch),
         }
         return make_dataset("clearance", variables, {}, {}, self.digest(), self._description.arm.name)
 
@@ -132,70 +135,140 @@ class Cell(Machine):
 
     # Studies
 
-    def reach_map(self, spacing: Any, *, directions: int = reach_map.default_directions, spins: int = reach_map.default_spins,
-                  margin: Any = 0.0, bounds: Any = None, fixtures: bool = True, track_step: Any = None,
-                  dexterous_share: float = 1.0, threads: int | None = None, progress: run.Progress = None) -> xr.Dataset:
+    def reach_map(
+        self,
+        spacing: Any,
+        *,
+        directions: int = reach_map.default_directions,
+        spins: int = reach_map.default_spins,
+        margin: Any = 0.0,
+        bounds: Any = None,
+        fixtures: bool = True,
+        track_step: Any = None,
+        dexterous_share: float = 1.0,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
         """Where the tool point can be, and in how many attitudes.
 
         A grid ``spacing`` apart (m) over ``bounds`` ((x, y, z), (x, y, z)), by default all that the arm could reach. At
-        each position ``directions`` of the tool axis, spread evenly over the sphere, times ``spins`` about it are tried,
-        with the track at every ``track_step`` (default: the spacing). A posture counts if it keeps the joint limits and, with
-        ``fixtures``, is clear of everything by ``margin``.
+        each position ``directions`` of the tool axis, spread evenly over the sphere, times ``spins`` about it are
+        tried, with the track at every ``track_step`` (default: the spacing). A posture counts if it keeps the joint
+        limits and, with ``fixtures``, is clear of everything by ``margin``.
 
-        Dataset over (x, y, z): ``reach_index`` (share of attitudes), ``reachable``, ``limit_margin``, ``manipulability``,
-        ``clearance``, and with a track ``track_lower``, ``track_upper``. Attributes: ``reachable_volume`` and
-        ``dexterous_volume`` (reach index of at least ``dexterous_share``) in m³, each with its ``_error`` from two spacings.
-        ``threads`` do not change a bit of the result. ``progress``: True for a bar, or a callable of (done, total).
+        Dataset over (x, y, z): ``reach_index`` (share of attitudes), ``reachable``, ``limit_margin``,
+        ``manipulability``, ``clearance``, and with a track ``track_lower``, ``track_upper``. Attributes:
+        ``reachable_volume`` and ``dexterous_volume`` (reach index of at least ``dexterous_share``) in m³, each with
+        its ``_error`` from two spacings. ``threads`` do not change a bit of the result. ``progress``: True for a bar,
+        or a callable of (done, total).
         """
         return reach_map.reach_map(
-            self._model, self._solids if fixtures else None, arguments.length("spacing", spacing), bounds=arguments.corners("bounds", bounds),
-            directions=directions, spins=spins, margin=arguments.length("margin", margin, zero=True),
-            track_step=arguments.length_or_none("track_step", track_step), dexterous_share=dexterous_share, threads=threads, progress=progress, **self._labels,
+            self._model,
+            self._solids if fixtures else None,
+            arguments.length("spacing", spacing),
+            bounds=arguments.corners("bounds", bounds),
+            directions=directions,
+            spins=spins,
+            margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step),
+            dexterous_share=dexterous_share,
+            threads=threads,
+            progress=progress,
+            **self._labels,
         )
 
-    def payload_map(self, spacing: Any, *, attitude: run.Attitude = "any", centre: Any = (0.0, 0.0, 0.0), limit: LimitName = "continuous",
-                    directions: int | None = None, spins: int = payload_map.default_spins, margin: Any = 0.0, bounds: Any = None,
-                    fixtures: bool = True, track_step: Any = None, threads: int | None = None,
-                    progress: run.Progress = None) -> xr.Dataset:
+    def payload_map(
+        self,
+        spacing: Any,
+        *,
+        attitude: run.Attitude = "any",
+        centre: Any = (0.0, 0.0, 0.0),
+        limit: LimitName = "continuous",
+        directions: int | None = None,
+        spins: int = payload_map.default_spins,
+        margin: Any = 0.0,
+        bounds: Any = None,
+        fixtures: bool = True,
+        track_step: Any = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
         """How much the arm holds at each position of a grid, with the load's centre of gravity at ``centre`` from the
         tool frame (m), and which joint gives out first.
 
-        ``attitude``: "any" (``directions`` over the sphere), "down" (tool axis straight down) or "level" (``directions`` all
-        round), each at ``spins``. In each attitude the best posture counts. Dataset over (x, y, z): ``mass_greatest``,
-        ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height, distance): ``curve_mass``, the
-        payload against the horizontal distance from axis 1, which fixtures do not limit.
+        ``attitude``: "any" (``directions`` over the sphere), "down" (tool axis straight down) or "level"
+        (``directions`` all round), each at ``spins``. In each attitude the best posture counts. Dataset over (x, y,
+        z): ``mass_greatest``, ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height,
+        distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit.
         """
         return payload_map.payload_map(
-            self._model, self._solids if fixtures else None, arguments.length("spacing", spacing), attitude=attitude,
-            centre=arguments.position("centre", centre), limit=limit, bounds=arguments.corners("bounds", bounds),
-            directions=directions, spins=spins, margin=arguments.length("margin", margin, zero=True),
-            track_step=arguments.length_or_none("track_step", track_step), threads=threads, progress=progress, **self._labels,
+            self._model,
+            self._solids if fixtures else None,
+            arguments.length("spacing", spacing),
+            attitude=attitude,
+            centre=arguments.position("centre", centre),
+            limit=limit,
+            bounds=arguments.corners("bounds", bounds),
+            directions=directions,
+            spins=spins,
+            margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step),
+            threads=threads,
+            progress=progress,
+            **self._labels,
         )
 
-    def check_targets(self, targets: Iterable[Target] | Target | None = None, *, margin: Any = 0.0, limit: LimitName = "continuous",
-                      centre: Any = None, order: Sequence[str] = check_targets.default_order, track_step: Any = None,
-                      threads: int | None = None, progress: run.Progress = None) -> xr.Dataset:
+    def check_targets(
+        self,
+        targets: Iterable[Target] | Target | None = None,
+        *,
+        margin: Any = 0.0,
+        limit: LimitName = "continuous",
+        centre: Any = None,
+        order: Sequence[str] = check_targets.default_order,
+        track_step: Any = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
         """The best posture for each work point; where there is none, why not and by how much.
 
         ``targets``: the cell's by default. A posture serves if it keeps the joint limits, is clear of everything by
-        ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there, its centre at ``centre``
-        (default: the load's own). Best is what is first in ``order``; where that is about equal, what is next decides.
+        ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there, its centre at
+        ``centre`` (default: the load's own). Best is what is first in ``order``; where that is about equal, what is
+        next decides.
         """
         described = self._description
-        chosen = described.targets if targets is None else CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
-        if centre is None:
+        chosen = described.targets if targets is None else CellDescription(described.arm, targets=targets).targets  #
+        type: ignore[arg-type] if centre is None:
             centre = described.load.centre if described.load else (0.0, 0.0, 0.0)
         return check_targets.check_targets(
-            self._model, self._solids, target_specs(described, chosen), margin=arguments.length("margin", margin, zero=True),
-            kept={shape.name: float(shape.clearance) for shape in described.fixtures}, limit=limit,
-            centre=arguments.position("centre", centre), order=order, track_step=arguments.length_or_none("track_step", track_step),
-            threads=threads, progress=progress, **self._labels,
+            self._model,
+            self._solids,
+            target_specs(described, chosen),
+            margin=arguments.length("margin", margin, zero=True),
+            kept={shape.name: float(shape.clearance) for shape in described.fixtures},
+            limit=limit,
+            centre=arguments.position("centre", centre),
+            order=order,
+            track_step=arguments.length_or_none("track_step", track_step),
+            threads=threads,
+            progress=progress,
+            **self._labels,
         )
 
-    def outlines(self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None) -> xr.Dataset:
-        """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool point
-        and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count."""
-        return outlines.outlines(self._model, spacing=arguments.length_or_none("spacing", spacing), directions=directions, threads=threads, progress=progress, **self._labels)
+    def outlines(
+        self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None
+    ) -> xr.Dataset:
+        """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool
+        point and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count."""
+        return outlines.outlines(
+            self._model,
+            spacing=arguments.length_or_none("spacing", spacing),
+            directions=directions,
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
 
     # Pictures
 
@@ -208,7 +281,7 @@ class Cell(Machine):
         if q is None:
             lower, upper = self.limits[:2]
             with np.errstate(invalid="ignore"):
-                return np.where((lower <= 0) & (upper >= 0), 0.0, 0.5 * (lower + upper))
+                return np.asarray(np.where((lower <= 0) & (upper >= 0), 0.0, 0.5 * (lower + upper)))
         batch, rows = self._rows(q)
         if batch:
             raise InputError.of("q", f"an array of shape {np.shape(q)}", f"one posture, shape ({self.joint_count},)")
@@ -223,7 +296,10 @@ class Cell(Machine):
             labels["base_position"] = base[:3, 3].tolist()
         else:
             track = described.track
-            ends = [(track.pose @ np.append(track.axis * at, 1.0))[:3] + track.pose[:3, :3] @ base[:3, 3] for at in track.stroke]
+            ends = [
+                (track.pose @ np.append(track.axis * at, 1.0))[:3] + track.pose[:3, :3] @ base[:3, 3]
+                for at in track.stroke
+            ]
             labels["base_position"] = (track.pose @ base)[:3, 3].tolist()
             labels["track_span"] = np.concatenate(ends).tolist()
         return {"labels": labels, "inputs_digest": self.digest(), "arm_name": described.arm.name}
@@ -232,8 +308,10 @@ class Cell(Machine):
         described = self._description
         track = f", {described.track!r}" if described.track else ""
         tool = f", {described.tool!r}" if described.tool else ""
-        return (f"Cell {described.name!r}: arm {described.arm.name!r}, {self.joint_count} joints{track}{tool}, "
-                f"{len(described.fixtures)} fixtures, {len(described.targets)} work points")
+        return (
+            f"Cell {described.name!r}: arm {described.arm.name!r}, {self.joint_count} joints{track}{tool}, "
+            f"{len(described.fixtures)} fixtures, {len(described.targets)} work points"
+        )
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Cell) and self._description == other._description

@@ -23,6 +23,7 @@ from armwright.describe import (
     Tool,
     Track,
 )  # fmt: skip
+from armwright.describe.shapes import is_unnamed
 from armwright.errors import InputError
 
 _KINDS = {
@@ -60,7 +61,7 @@ def _told() -> Iterator[None]:
     try:
         yield
     except Refused as refused:
-        raise InputError.of(refused.key, refused.value, refused.expected) from None
+        raise InputError.of(*refused.args) from None
 
 
 def cell_spec(cell: CellDescription) -> model.CellSpec:
@@ -164,7 +165,7 @@ def part_specs(shapes: Iterable[Shape]) -> list[model.ShapeSpec]:
     for."""
     specs = shape_specs(shapes)
     for spec, shape in zip(specs, shapes, strict=True):
-        if shape.name == type(shape).name:
+        if is_unnamed(shape):
             spec.name = ""
     return specs
 

@@ -34,8 +34,8 @@ class Limits(NamedTuple):
 class Solutions:
     """Inverse solutions of a batch of poses: k branches of n joints each.
 
-    ``q`` (..., k, n), rad and m, NaN where there is none; ``valid`` (..., k); ``free_joint`` (..., k): the joint that may
-    turn freely there (a degenerate posture; ``q`` is a representative), or -1.
+    ``q`` (..., k, n), rad and m, NaN where there is none; ``valid`` (..., k); ``free_joint`` (..., k): the joint that
+    may turn freely there (a degenerate posture; ``q`` is a representative), or -1.
     """
 
     q: Floats
@@ -49,7 +49,8 @@ class Solutions:
         return np.asarray(self.valid.sum(axis=-1))
 
     def __repr__(self) -> str:
-        return f"Solutions: {int(self.valid.sum())} of {np.prod(self.valid.shape[:-1], dtype=int)} poses, {len(self.joint_names)} joints"
+        return f"Solutions: {int(self.valid.sum())} of {np.prod(self.valid.shape[:-1], dtype=int)} poses,
+        {len(self.joint_names)} joints"
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +58,8 @@ class Payload:
     """Largest mass held in each posture of a batch.
 
     ``mass`` (...,) kg: infinite where no limited joint is loaded, 0 where the arm cannot hold itself; ``joint`` (...,):
-    place of the joint that gives out first, or -1; ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's own limit.
+    place of the joint that gives out first, or -1; ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's
+    own limit.
     """
 
     mass: Floats
@@ -75,15 +77,17 @@ class Payload:
 
     def __repr__(self) -> str:
         if self.mass.ndim:
-            return f"Payload: {self.mass.size} postures, {np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg ({self.limit})"
+            return f"Payload: {self.mass.size} postures, {np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg
+            ({self.limit})"
         if not self.holds_itself:
             return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({self.limit})"
         return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({self.limit})"
 
 
 class Machine:
-    """A chain of joints with a tool: the kernels, batch first. All lengths m, angles rad, masses kg, torques N m (forces
-    N for sliding joints). ``q`` has shape (..., n): the track first, if there is one. Frames are told in the world."""
+    """A chain of joints with a tool: the kernels, batch first. All lengths m, angles rad, masses kg, torques N m
+    (forces N for sliding joints). ``q`` has shape (..., n): the track first, if there is one. Frames are told in the
+    world."""
 
     _description: CellDescription
 
@@ -151,13 +155,17 @@ class Machine:
         """Yoshikawa's manipulability, (...,): the product of the Jacobian's singular values; of its linear or angular
         rows alone with ``motion``."""
         batch, rows = self._rows(q)
-        which = _choice("motion", motion, {name: getattr(_core.kinematics.Motion, name) for name in ("all", "translation", "rotation")})
+        which = _choice(
+            "motion",
+            motion,
+            {name: getattr(_core.kinematics.Motion, name) for name in ("all", "translation", "rotation")},
+        )
         return _core.kinematics.manipulabilities(self._model, rows, which).reshape(batch)
 
     def conditioning(self, q: ArrayLike, length: float = 1.0) -> Floats:
-        """Least over greatest singular value of the Jacobian, (...,): 0 at a singularity, 1 where the tool moves equally
-        well in all directions. Angular rows are multiplied by ``length`` (m) to be comparable; state it with the number."""
-        batch, rows = self._rows(q)
+        """Least over greatest singular value of the Jacobian, (...,): 0 at a singularity, 1 where the tool moves
+        equally well in all directions. Angular rows are multiplied by ``length`` (m) to be comparable; state it with
+        the number.""" batch, rows = self._rows(q)
         if not (np.isfinite(length) and length > 0):
             raise InputError.of("length", length, "a length above 0, in m")
         values = _core.kinematics.singular_values(self._model, rows, float(length))
@@ -173,9 +181,9 @@ class Machine:
     def solve(self, poses: ArrayLike, *, within_limits: bool = True, samples: int = 25) -> Solutions:
         """All joint vectors that bring the tool frame to each pose (..., 4, 4).
 
-        With more joints than a pose needs (a track, a seventh axis) the extra ones are tried at ``samples`` values spread
-        over their whole range, both ends included, and every branch of each is given. Revolute joints are told within
-        their range where whole turns allow; with ``within_limits`` solutions outside it are not valid.
+        With more joints than a pose needs (a track, a seventh axis) the extra ones are tried at ``samples`` values
+        spread over their whole range, both ends included, and every branch of each is given. Revolute joints are told
+        within their range where whole turns allow; with ``within_limits`` solutions outside it are not valid.
         """
         batch, targets = self._poses(poses)
         if not 1 <= int(samples) <= 100_000:
@@ -183,7 +191,9 @@ class Machine:
         tried = self._redundant_values(int(samples))
         q, valid, free = _core.kinematics.solve(self._inverse, targets, tried, bool(within_limits))
         k = valid.shape[1]
-        return Solutions(q.reshape(*batch, k, self.joint_count), valid.reshape(*batch, k), free.reshape(*batch, k), self.joint_names)
+        return Solutions(
+            q.reshape(*batch, k, self.joint_count), valid.reshape(*batch, k), free.reshape(*batch, k), self.joint_names
+        )
 
     # Loads
 
@@ -199,7 +209,9 @@ class Machine:
         batch, rows = self._rows(q)
         _, speeds = self._rows(qd, "qd")
         _, accelerations = self._rows(qdd, "qdd")
-        return _core.dynamics.inverse_dynamics(self._model, self._carried(load), rows, speeds, accelerations).reshape(*batch, self.joint_count)
+        return _core.dynamics.inverse_dynamics(self._model, self._carried(load), rows, speeds, accelerations).reshape(
+            *batch, self.joint_count
+        )
 
     def mass_matrix(self, q: ArrayLike, load: Load | None = None) -> Floats:
         """Joint-space mass matrix, (..., n, n)."""
@@ -214,8 +226,14 @@ class Machine:
         which = core_limit(limit)
         at = load_centre(self._model, centre)
         mass, joint, holds, by_joint = _core.limits.static_payloads(self._model, at, which, rows)
-        return Payload(mass.reshape(batch), joint.reshape(batch), holds.reshape(batch), by_joint.reshape(*batch, self.joint_count),
-                       self.joint_names, limit)
+        return Payload(
+            mass.reshape(batch),
+            joint.reshape(batch),
+            holds.reshape(batch),
+            by_joint.reshape(*batch, self.joint_count),
+            self.joint_names,
+            limit,
+        )
 
     # Checks of what comes in
 
@@ -237,7 +255,9 @@ class Machine:
         array = self._numbers(key, values)
         n = self.joint_count
         if array.ndim == 0 or array.shape[-1] != n:
-            raise InputError.of(key, f"an array of shape {array.shape}", f"shape (..., {n}): {', '.join(self.joint_names)}")
+            raise InputError.of(
+                key, f"an array of shape {array.shape}", f"shape (..., {n}): {', '.join(self.joint_names)}"
+            )
         if not np.isfinite(array).all():
             raise InputError.of(key, _first_bad(array), "finite numbers")
         return array.shape[:-1], np.ascontiguousarray(array.reshape(-1, n))
@@ -254,7 +274,10 @@ class Machine:
 
 def core_limit(limit: str) -> _core.limits.Limit:
     """The core's word for which torque counts."""
-    return _choice("limit", limit, {"continuous": _core.limits.Limit.continuous, "peak": _core.limits.Limit.peak})
+    which: _core.limits.Limit = _choice(
+        "limit", limit, {"continuous": _core.limits.Limit.continuous, "peak": _core.limits.Limit.peak}
+    )
+    return which
 
 
 def load_centre(model: _core.model.Model, centre: Any) -> Floats:
@@ -284,8 +307,11 @@ def _nearest_poses(poses: Floats) -> Floats:
     wrong = (error > 1e-6) | (np.linalg.det(rotations) < 0) | (poses[:, 3] != (0, 0, 0, 1)).any(axis=1)
     if wrong.any():
         first = int(np.flatnonzero(wrong)[0])
-        raise InputError.of(f"poses[{first}]", np.array2string(poses[first], precision=4).replace("\n", ""),
-                            "a rotation (right-handed, axes of length 1 at right angles, within 1e-6), a position, and the row 0 0 0 1")
+        raise InputError.of(
+            f"poses[{first}]",
+            np.array2string(poses[first], precision=4).replace("\n", ""),
+            "a rotation (right-handed, axes of length 1 at right angles, within 1e-6), a position, and the row 0 0 0 1",
+        )
     loose = error > 1e-14
     if loose.any():
         u, _, v = np.linalg.svd(rotations[loose])

@@ -28,8 +28,8 @@ _KINDS: dict[type, SolidKind] = {
 
 
 def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset | None = None) -> Scene:
-    """The scene of a cell at one posture; work points with what ``checked``, a result of check_targets, says of them."""
-    arm, track = cell.arm, cell.track
+    """The scene of a cell at one posture; work points with what ``checked``, a result of check_targets, says of
+    them.""" arm, track = cell.arm, cell.track
     first = 1 if track is not None else 0
     last = first + len(arm.joints) - 1
     joints = []
@@ -40,7 +40,16 @@ def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset 
         solids += _solids(track.carriage.shapes, track.carriage.name, "track", 0)
     for i, joint in enumerate(arm.joints):
         placement = cell.mount @ joint.placement if i == 0 else joint.placement
-        joints.append(SceneJoint(joint.name, joint.kind, placement, tuple(joint.axis), joint.lower, joint.upper))
+        joints.append(
+            SceneJoint(
+                joint.name,
+                "prismatic" if joint.kind == "prismatic" else "revolute",
+                placement,
+                tuple(joint.axis),
+                joint.lower,
+                joint.upper,
+            )
+        )
         solids += _solids(arm.links[i].shapes, arm.links[i].name, "link", first + i)
     solids += _solids(arm.base_link.shapes, arm.base_link.name, "link", first - 1, cell.mount)
     tool_frame = arm.flange
@@ -51,18 +60,29 @@ def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset 
         solids += _solids(cell.load.shapes, cell.load.name, "load", last, tool_frame)
     solids += _solids(cell.fixtures, "fixture", "fixture", -1)
     return Scene(
-        name=cell.name, arm_name=arm.name, joints=tuple(joints), q=tuple(q.tolist()), solids=tuple(solids),
-        targets=_targets(cell, checked), base=cell.mount, tool=tool_frame, has_track=track is not None,
+        name=cell.name,
+        arm_name=arm.name,
+        joints=tuple(joints),
+        q=tuple(q.tolist()),
+        solids=tuple(solids),
+        targets=_targets(cell, checked),
+        base=cell.mount,
+        tool=tool_frame,
+        has_track=track is not None,
     )
 
 
-def _solids(shapes: Iterable[Shape], owner: str, role: Role, link: int, frame: NDArray[np.float64] | None = None) -> list[Solid]:
+def _solids(
+    shapes: Iterable[Shape], owner: str, role: Role, link: int, frame: NDArray[np.float64] | None = None
+) -> list[Solid]:
     return [_solid(shape, owner, role, link, np.eye(4) if frame is None else frame) for shape in shapes]
 
 
 def _solid(shape: Shape, owner: str, role: Role, link: int, frame: NDArray[np.float64]) -> Solid:
     points = shape.points if isinstance(shape, ConvexHull | Mesh) else np.zeros((0, 3))
-    triangles = shape.triangles if isinstance(shape, ConvexHull | Mesh) else np.zeros((0, 3), dtype=np.int64)
+    triangles = np.asarray(
+        shape.triangles if isinstance(shape, ConvexHull | Mesh) else np.zeros((0, 3)), dtype=np.int64
+    )
     return Solid(
         kind=_KINDS[type(shape)], name=shape.name or owner, role=role, link=link, pose=frame @ shape.pose,
         size=tuple(shape.size) if isinstance(shape, Box) else (0.0, 0.0, 0.0),
@@ -82,6 +102,13 @@ def _targets(cell: CellDescription, checked: xr.Dataset | None) -> tuple[SceneTa
             continue
         row = checked.sel(target=target.name)
         q = row["q"].values
-        found.append(SceneTarget(target.name, target.pose, bool(row["served"]), str(row["reason"].item()),
-                                 None if np.isnan(q).any() else tuple(q.tolist())))
+        found.append(
+            SceneTarget(
+                target.name,
+                target.pose,
+                bool(row["served"]),
+                str(row["reason"].item()),
+                None if np.isnan(q).any() else tuple(q.tolist()),
+            )
+        )
     return tuple(found)

@@ -6,6 +6,12 @@ from . import model
 from . import kinematics
 from . import dynamics
 from . import limits
-__all__: list[str] = ['Refused', 'dynamics', 'kinematics', 'limits', 'model']
+from . import clearance
+from . import studies
+__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'kinematics', 'limits', 'model', 'studies']
 class Refused(ValueError):
     pass
+def check_build() -> str:
+    """
+    What is wrong with the libraries that this module runs on; "" if nothing is.
+    """

@@ -3,10 +3,11 @@ Poses, Jacobians, margins: batches over joint vectors (rows, joints).
 """
 from __future__ import annotations
 import armwright._core.model
+import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Motion', 'jacobians', 'limit_margins', 'link_poses', 'manipulabilities', 'singular_values', 'tool_poses']
+__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'jacobians', 'limit_margins', 'link_poses', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_poses']
 class Motion:
     """
     Members:
@@ -55,6 +56,73 @@ class Motion:
     @property
     def value(self) -> int:
         ...
+class ArmFamily:
+    """
+    Members:
+    
+      spherical_wrist
+    
+      spherical_shoulder
+    
+      three_parallel
+    
+      three_parallel_mirror
+    
+      general
+    """
+    __members__: typing.ClassVar[dict[str, ArmFamily]]
+    general: typing.ClassVar[ArmFamily]
+    spherical_shoulder: typing.ClassVar[ArmFamily]
+    spherical_wrist: typing.ClassVar[ArmFamily]
+    three_parallel: typing.ClassVar[ArmFamily]
+    three_parallel_mirror: typing.ClassVar[ArmFamily]
+    @typing.overload
+    def __eq__(self, other: ArmFamily) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: ArmFamily) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class ArmInverse:
+    """
+    What the inverse of a model needs, made once.
+    """
+    @property
+    def family(self) -> ArmFamily:
+        ...
+    @property
+    def most_solutions(self) -> int:
+        ...
+    @property
+    def redundant(self) -> list[int]:
+        ...
 def jacobians(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Jacobians of the tool point in world axes, (rows, 6, joints).
@@ -71,9 +139,15 @@ def manipulabilities(model: armwright._core.model.Model, q: typing.Annotated[num
     """
     Yoshikawa's manipulability, (rows,).
     """
+def prepare_inverse(model: armwright._core.model.Model) -> ArmInverse:
+    ...
 def singular_values(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], length: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
     """
     Least and greatest singular value of the Jacobian, angular rows times length, (rows, 2).
+    """
+def solve(inverse: ArmInverse, poses: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], samples: collections.abc.Sequence[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]], within_limits: bool) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.bool], numpy.typing.NDArray[numpy.int8]]:
+    """
+    All solutions: q (rows, k, joints), valid (rows, k), free_joint (rows, k).
     """
 def tool_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """

@@ -6,7 +6,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['ArmSpec', 'CellSpec', 'Inertia', 'JointKind', 'JointSpec', 'LinkSpec', 'LoadSpec', 'Model', 'ShapeKind', 'ShapeSpec', 'ToolSpec', 'TrackSpec', 'compile', 'load_in_last_joint']
+__all__: list[str] = ['ArmSpec', 'CellSpec', 'Inertia', 'JointKind', 'JointSpec', 'LinkSpec', 'LoadSpec', 'Model', 'ShapeKind', 'ShapeSpec', 'TargetSpec', 'ToolSpec', 'TrackSpec', 'compile', 'held_on_track', 'load_in_last_joint']
 class ShapeKind:
     """
     Members:
@@ -283,6 +283,24 @@ class LoadSpec:
     @shapes.setter
     def shapes(self, arg0: collections.abc.Sequence[ShapeSpec]) -> None:
         ...
+class TargetSpec:
+    free_spin: bool
+    name: str
+    pose: numpy.typing.NDArray[numpy.float64]
+    def __init__(self) -> None:
+        ...
+    @property
+    def mass(self) -> float:
+        ...
+    @mass.setter
+    def mass(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def tilt(self) -> float:
+        ...
+    @tilt.setter
+    def tilt(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
 class CellSpec:
     arm: ArmSpec
     gravity: numpy.typing.NDArray[numpy.float64]
@@ -324,6 +342,9 @@ class Model:
     def joint_count(self) -> int:
         ...
     @property
+    def joint_kinds(self) -> list[JointKind]:
+        ...
+    @property
     def joint_names(self) -> list[str]:
         ...
     @property
@@ -353,6 +374,10 @@ class Model:
 def compile(cell: CellSpec) -> Model:
     """
     Checks a cell and turns it into a Model; raises Refused with key, value and what was expected.
+    """
+def held_on_track(model: Model, at: typing.SupportsFloat | typing.SupportsIndex) -> Model:
+    """
+    The model with its track, if it has one, held at one place, m.
     """
 def load_in_last_joint(model: Model, load: Inertia) -> Inertia:
     """

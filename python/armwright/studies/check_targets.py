@@ -46,7 +46,9 @@ def check_targets(
     which = limit_of(model, limit) if limited or loaded else _core.limits.Limit.continuous
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
     with run.reported(progress, "work points") as report:
-        answers = _core.studies.check_targets(search, targets, centre, which, run.turn_step, merits, run.threads_of(threads), report)
+        answers = _core.studies.check_targets(
+            search, targets, centre, which, run.turn_step, merits, run.threads_of(threads), report
+        )
     run.finished(len(answers) == len(targets))
     names = [*(scene.solid_names if scene is not None else []), ""]
     rows = []
@@ -57,13 +59,19 @@ def check_targets(
     poses = _core.kinematics.tool_poses(model, np.nan_to_num(variables["q"]))
     reached = ~np.isnan(variables["q"]).any(axis=1)
     variables["position"] = np.array([target.pose[:3, 3] for target in targets])
-    variables["position_error"] = np.where(reached, np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1), np.nan)
+    variables["position_error"] = np.where(
+        reached, np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1), np.nan
+    )
     variables["payload_wanted"] = np.array([target.mass for target in targets])
     units = np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
     return make_dataset(
         "check_targets",
         variables,
-        {"target": np.array([target.name for target in targets]), "joint": np.array(model.joint_names), "joint_unit": units},
+        {
+            "target": np.array([target.name for target in targets]),
+            "joint": np.array(model.joint_names),
+            "joint_unit": units,
+        },
         {"load_centre": centre.tolist(), "limit": limit, "order": ", ".join(order), "track_step": along} | labels,
         inputs_digest,
         arm_name,
@@ -76,12 +84,19 @@ def order_of(order: Sequence[str]) -> list[_core.studies.Merit]:
     words = [order] if isinstance(order, str) else list(order)
     wrong = [word for word in words if word not in known]
     if wrong or not words or len(set(words)) != len(words):
-        raise InputError.of("order", ", ".join(map(str, words)) or "nothing", "some of " + ", ".join(known) + ", each once")
+        raise InputError.of(
+            "order", ", ".join(map(str, words)) or "nothing", "some of " + ", ".join(known) + ", each once"
+        )
     return [known[word] for word in words]
 
 
 def row_of(
-    model: _core.model.Model, wanted: float, answer: _core.studies.TargetAnswer, names: list[str], kept: float, limit: str
+    model: _core.model.Model,
+    wanted: float,
+    answer: _core.studies.TargetAnswer,
+    names: list[str],
+    kept: float,
+    limit: str,
 ) -> dict[str, Any]:
     """One work point's share of the result."""
     found = answer.has_posture
@@ -107,8 +122,13 @@ def row_of(
     }
 
 
-def reason_of(
-    model: _core.model.Model, wanted: float, answer: _core.studies.TargetAnswer, names: list[str], kept: float, limit: str
+def reason_of(  # noqa: PLR0911
+    model: _core.model.Model,
+    wanted: float,
+    answer: _core.studies.TargetAnswer,
+    names: list[str],
+    kept: float,
+    limit: str,
 ) -> str:
     """In words, why a work point is not served, and by how much."""
     outcome = _core.studies.Outcome
@@ -133,4 +153,3 @@ def reason_of(
 
 def _lengths(metres: float) -> str:
     return f"{1000 * metres:.0f} mm" if metres >= 0.01 else f"{1000 * metres:.1f} mm"
-

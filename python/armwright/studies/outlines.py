@@ -27,8 +27,10 @@ def outlines(
     directions = run.whole("directions", directions, 1, 10_000)
     count = run.threads_of(threads)
     arm_joints = model.joint_count - model.has_track
-    drawn = {}
-    for prefix, drawn_model in [("", model)] + ([("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else []):
+    drawn: dict[str, run.Floats] = {}
+    for prefix, drawn_model in [("", model)] + (
+        [("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else []
+    ):
         search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
         step = search.reach / 40 if spacing is None else spacing
         search = _core.studies.make_search(drawn_model, None, 0.0, step, run.turn_step)

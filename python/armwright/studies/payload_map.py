@@ -50,22 +50,33 @@ def payload_map(
     count = run.threads_of(threads)
     with run.reported(progress, "payload map") as report:
         swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
-    run.finished(swept["complete"])
+    run.finished(swept.complete)
     with run.reported(progress, "payload against reach") as report:
         distance, height, curve = payload_curve(model, spacing, attitudes, centre, which, count, report)
 
-    grid = {name: swept[name].reshape(shape) for name in ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")}
+    grid = {
+        name: getattr(swept, name).reshape(shape)
+        for name in ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
+    }
     limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
     with np.errstate(all="ignore"):
         any_height = np.fmax.reduce(curve, axis=0)
     return make_dataset(
         "payload_map",
         grid | {"limiting_limit": limited, "curve_mass": curve, "curve_mass_any_height": any_height},
-        dict(zip("xyz", axes, strict=True)) | {"joint_names": np.array(model.joint_names), "distance": distance, "height": height},
+        dict(zip("xyz", axes, strict=True))
+        | {"joint_names": np.array(model.joint_names), "distance": distance, "height": height},
         {
-            "load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing,
-            "directions": 1 if attitude == "down" else directions, "spins": spins, "margin": margin, "track_step": along,
-        } | labels,
+            "load_centre": centre.tolist(),
+            "attitude": attitude,
+            "limit": limit,
+            "spacing": spacing,
+            "directions": 1 if attitude == "down" else directions,
+            "spins": spins,
+            "margin": margin,
+            "track_step": along,
+        }
+        | labels,
         inputs_digest,
         arm_name,
     )
@@ -77,12 +88,19 @@ def limit_of(model: _core.model.Model, limit: str) -> _core.limits.Limit:
         raise InputError.of("limit", repr(limit), '"continuous" or "peak"')
     torques = model.torque_continuous if limit == "continuous" else model.torque_peak
     if not np.isfinite(torques).any():
-        raise InputError.of("limit", f"{limit}, but no joint states a torque", "at least one joint with the torque that it holds")
+        raise InputError.of(
+            "limit", f"{limit}, but no joint states a torque", "at least one joint with the torque that it holds"
+        )
     return _core.limits.Limit.continuous if limit == "continuous" else _core.limits.Limit.peak
 
 
 def payload_curve(
-    model: _core.model.Model, step: float, attitudes: run.Floats, centre: run.Floats, which: _core.limits.Limit, threads: int,
+    model: _core.model.Model,
+    step: float,
+    attitudes: run.Floats,
+    centre: run.Floats,
+    which: _core.limits.Limit,
+    threads: int,
     report: run.Report | None,
 ) -> tuple[run.Floats, run.Floats, run.Floats]:
     """Greatest mass at each horizontal distance from axis 1 and each height: distance (d,), height (h,), mass (h, d).
@@ -93,13 +111,15 @@ def payload_curve(
     middle = 0.5 * (model.lower[0] + model.upper[0]) if model.has_track else 0.0
     still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
     root = still.arm_root(middle)
-    distance = step * np.arange(int(still.reach / step) + 1)
-    height = step * np.arange(int(np.floor((root[2] - still.reach) / step)), int(np.ceil((root[2] + still.reach) / step)) + 1)
+    distance = np.float64(step) * np.arange(int(still.reach / step) + 1)
+    height = np.float64(step) * np.arange(
+        int(np.floor((root[2] - still.reach) / step)), int(np.ceil((root[2] + still.reach) / step)) + 1
+    )
     turn = 2 * np.pi * np.arange(_azimuths) / _azimuths
     h, d, t = np.meshgrid(height, distance, turn, indexing="ij")
     positions = np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1).reshape(-1, 3)
     swept = _core.studies.payload_map(still, positions, attitudes, centre, which, threads, report)
-    run.finished(swept["complete"])
+    run.finished(swept.complete)
     with np.errstate(all="ignore"):
-        mass = np.fmax.reduce(swept["mass_greatest"].reshape(h.shape), axis=-1)
+        mass: run.Floats = np.fmax.reduce(swept.mass_greatest.reshape(h.shape), axis=-1)
     return distance, height, mass

@@ -43,24 +43,32 @@ def reach_map(
     attitudes = run.attitudes_for("any", directions, spins)
     with run.reported(progress, "reach map") as report:
         swept = _core.studies.reach_map(search, grid, attitudes, run.threads_of(threads), report)
-    run.finished(swept["complete"])
+    run.finished(swept.complete)
 
-    index = swept["attitudes_reached"] / len(attitudes)
+    index = swept.attitudes_reached / len(attitudes)
     volume, error = _core.studies.counted_volume(grid, index > 0)
     dexterous, dexterous_error = _core.studies.counted_volume(grid, index >= share)
     names = ["limit_margin", "manipulability"]
     names += ["clearance"] if scene is not None else []
     names += ["track_lower", "track_upper"] if search.samples_track else []
-    variables = {"reach_index": index, "reachable": index > 0} | {name: swept[name] for name in names}
+    variables = {"reach_index": index, "reachable": index > 0} | {name: getattr(swept, name) for name in names}
     return make_dataset(
         "reach_map",
         {name: values.reshape(shape) for name, values in variables.items()},
         dict(zip("xyz", axes, strict=True)),
         {
-            "spacing": spacing, "directions": directions, "spins": spins, "margin": margin, "track_step": along,
-            "reachable_volume": volume, "reachable_volume_error": error, "dexterous_volume": dexterous,
-            "dexterous_volume_error": dexterous_error, "dexterous_share": share,
-        } | labels,
+            "spacing": spacing,
+            "directions": directions,
+            "spins": spins,
+            "margin": margin,
+            "track_step": along,
+            "reachable_volume": volume,
+            "reachable_volume_error": error,
+            "dexterous_volume": dexterous,
+            "dexterous_volume_error": dexterous_error,
+            "dexterous_share": share,
+        }
+        | labels,
         inputs_digest,
         arm_name,
     )

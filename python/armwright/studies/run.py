@@ -1,4 +1,5 @@
-"""What every study needs: progress, the number of threads, a grid, tool attitudes, and the word on what was cancelled."""
+"""What every study needs: progress, the number of threads, a grid, tool attitudes, and the word on what was
+cancelled."""
 
 from __future__ import annotations
 
@@ -22,7 +23,7 @@ turn_step = np.deg2rad(15.0)  # between the values tried of a redundant joint th
 most_positions = 50_000_000  # a grid of more is surely a slip of the unit
 
 
-class Cancelled(RuntimeError):
+class Cancelled(RuntimeError):  # noqa: N818  what happened is no error
     """A study that its progress callable stopped, by returning False."""
 
 
@@ -72,15 +73,20 @@ def share_of(key: str, value: Any) -> float:
 
 
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
-    """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing align."""
-    counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
+    """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing
+    align.""" counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
     if math.prod(counts) > most_positions:
-        raise InputError.of("spacing", f"{spacing:g} m, which makes {math.prod(counts):,} positions",
-                            f"a spacing that makes at most {most_positions:,}")
+        raise InputError.of(
+            "spacing",
+            f"{spacing:g} m, which makes {math.prod(counts):,} positions",
+            f"a spacing that makes at most {most_positions:,}",
+        )
     return [spacing * (math.floor(a / spacing) + np.arange(n)) for a, n in zip(lower, counts, strict=True)]
 
 
-def box_of(bounds: tuple[Floats, Floats] | None, search: _core.studies.PostureSearch, model: _core.model.Model) -> tuple[Floats, Floats]:
+def box_of(
+    bounds: tuple[Floats, Floats] | None, search: _core.studies.PostureSearch, model: _core.model.Model
+) -> tuple[Floats, Floats]:
     """Lower and upper corner of the region to be mapped: as given, or all that the arm could reach from its track."""
     if bounds is not None:
         return bounds

@@ -1,0 +1,259 @@
+"""
+Sweeps. Threaded, with progress, stopped by Ctrl-C; the same bits for any number of threads.
+"""
+from __future__ import annotations
+import armwright._core.clearance
+import armwright._core.limits
+import armwright._core.model
+import collections.abc
+import numpy
+import numpy.typing
+import typing
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'outlines', 'payload_map', 'reach_map', 'spread_directions']
+class PostureSearch:
+    """
+    What a search for postures keeps to.
+    """
+    def arm_root(self, track: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def reach(self) -> float:
+        ...
+    @property
+    def samples_track(self) -> bool:
+        ...
+class Grid:
+    """
+    Positions origin + spacing (i, j, k).
+    """
+    def __init__(self, origin: numpy.typing.NDArray[numpy.float64], spacing: typing.SupportsFloat | typing.SupportsIndex, count: typing.Annotated[collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], "FixedSize(3)"]) -> None:
+        ...
+class ReachMap:
+    """
+    A value for each grid position, z fastest.
+    """
+    @property
+    def attitudes_reached(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def clearance(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def complete(self) -> bool:
+        ...
+    @property
+    def limit_margin(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def manipulability(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def track_lower(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def track_upper(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+class PayloadMap:
+    """
+    A value for each position.
+    """
+    @property
+    def complete(self) -> bool:
+        ...
+    @property
+    def limiting_joint(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def limiting_joint_least(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def mass_greatest(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def mass_least(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+class Merit:
+    """
+    Members:
+    
+      limit_margin
+    
+      clearance
+    
+      payload
+    
+      manipulability
+    """
+    __members__: typing.ClassVar[dict[str, Merit]]
+    clearance: typing.ClassVar[Merit]
+    limit_margin: typing.ClassVar[Merit]
+    manipulability: typing.ClassVar[Merit]
+    payload: typing.ClassVar[Merit]
+    @typing.overload
+    def __eq__(self, other: Merit) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: Merit) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class Outcome:
+    """
+    Members:
+    
+      out_of_reach
+    
+      beyond_limits
+    
+      obstructed
+    
+      overloaded
+    
+      served
+    """
+    __members__: typing.ClassVar[dict[str, Outcome]]
+    beyond_limits: typing.ClassVar[Outcome]
+    obstructed: typing.ClassVar[Outcome]
+    out_of_reach: typing.ClassVar[Outcome]
+    overloaded: typing.ClassVar[Outcome]
+    served: typing.ClassVar[Outcome]
+    @typing.overload
+    def __eq__(self, other: Outcome) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: Outcome) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class TargetAnswer:
+    @property
+    def distance(self) -> float:
+        ...
+    @property
+    def excess(self) -> float:
+        ...
+    @property
+    def free_joint(self) -> int:
+        ...
+    @property
+    def has_posture(self) -> bool:
+        ...
+    @property
+    def holds_itself(self) -> bool:
+        ...
+    @property
+    def limit_joint(self) -> int:
+        ...
+    @property
+    def limit_margin(self) -> float:
+        ...
+    @property
+    def manipulability(self) -> float:
+        ...
+    @property
+    def outcome(self) -> Outcome:
+        ...
+    @property
+    def payload(self) -> float:
+        ...
+    @property
+    def payload_joint(self) -> int:
+        ...
+    @property
+    def postures(self) -> int:
+        ...
+    @property
+    def q(self) -> typing.Annotated[list[float], "FixedSize(12)"]:
+        ...
+    @property
+    def shortfall(self) -> float:
+        ...
+    @property
+    def solid_a(self) -> int:
+        ...
+    @property
+    def solid_b(self) -> int:
+        ...
+    @property
+    def too_near(self) -> bool:
+        ...
+def at_wrist_centre(model: armwright._core.model.Model) -> armwright._core.model.Model:
+    """
+    The model with its tool point at the wrist centre.
+    """
+def attitudes_along(directions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], spins: typing.SupportsInt | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Tool attitudes with z along each direction at each spin, (n, 3, 3).
+    """
+def check_targets(search: PostureSearch, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], load_centre: numpy.typing.NDArray[numpy.float64], limit: armwright._core.limits.Limit, angle_step: typing.SupportsFloat | typing.SupportsIndex, order: collections.abc.Sequence[Merit], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> list[TargetAnswer]:
+    ...
+def counted_volume(grid: Grid, marked: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8]) -> tuple[float, float]:
+    """
+    Volume of the marked positions and its error, m³.
+    """
+def make_search(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, margin: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex) -> PostureSearch:
+    """
+    A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.
+    """
+def outlines(search: PostureSearch, spacing: typing.SupportsFloat | typing.SupportsIndex, directions: typing.SupportsInt | typing.SupportsIndex, spins: typing.SupportsInt | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], bool]:
+    ...
+def payload_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], centre: numpy.typing.NDArray[numpy.float64], limit: armwright._core.limits.Limit, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> PayloadMap:
+    ...
+def reach_map(search: PostureSearch, grid: Grid, attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
+    ...
+def spread_directions(count: typing.SupportsInt | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Unit vectors spread nearly evenly over the sphere, (count, 3).
+    """
