@@ -39,7 +39,7 @@ from armwright.studies.run import Cancelled
 __version__ = version()
 
 __all__ = [
-    "Arm", "ArmDescription", "Box", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull", "Cylinder", "HalfSpace",
-    "InputError", "Joint", "Limits", "Link", "Load", "Mesh", "Payload", "Problem", "Solutions", "Sphere", "Target", "Tool",
-    "Track", "load_arm", "load_cell", "open_result",
+    "Arm", "ArmDescription", "Box", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull", "Cylinder",
+    "HalfSpace", "InputError", "Joint", "Limits", "Link", "Load", "Mesh", "Payload", "Problem", "Solutions", "Sphere",
+    "Target", "Tool", "Track", "load_arm", "load_cell", "open_result",
 ]  # fmt: skip

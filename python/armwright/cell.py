@@ -238,8 +238,10 @@ class Cell(Machine):
         next decides.
         """
         described = self._description
-        chosen = described.targets if targets is None else CellDescription(described.arm, targets=targets).targets  #
-        type: ignore[arg-type] if centre is None:
+        chosen = described.targets
+        if targets is not None:
+            chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
+        if centre is None:
             centre = described.load.centre if described.load else (0.0, 0.0, 0.0)
         return check_targets.check_targets(
             self._model,

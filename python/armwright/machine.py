@@ -49,8 +49,8 @@ class Solutions:
         return np.asarray(self.valid.sum(axis=-1))
 
     def __repr__(self) -> str:
-        return f"Solutions: {int(self.valid.sum())} of {np.prod(self.valid.shape[:-1], dtype=int)} poses,
-        {len(self.joint_names)} joints"
+        poses = np.prod(self.valid.shape[:-1], dtype=int)
+        return f"Solutions: {int(self.valid.sum())} of {poses} poses, {len(self.joint_names)} joints"
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,8 +77,8 @@ class Payload:
 
     def __repr__(self) -> str:
         if self.mass.ndim:
-            return f"Payload: {self.mass.size} postures, {np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg
-            ({self.limit})"
+            span = f"{np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg" if self.mass.size else "none"
+            return f"Payload: {self.mass.size} postures, {span} ({self.limit})"
         if not self.holds_itself:
             return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({self.limit})"
         return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({self.limit})"
@@ -165,7 +165,8 @@ class Machine:
     def conditioning(self, q: ArrayLike, length: float = 1.0) -> Floats:
         """Least over greatest singular value of the Jacobian, (...,): 0 at a singularity, 1 where the tool moves
         equally well in all directions. Angular rows are multiplied by ``length`` (m) to be comparable; state it with
-        the number.""" batch, rows = self._rows(q)
+        the number."""
+        batch, rows = self._rows(q)
         if not (np.isfinite(length) and length > 0):
             raise InputError.of("length", length, "a length above 0, in m")
         values = _core.kinematics.singular_values(self._model, rows, float(length))

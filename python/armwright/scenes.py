@@ -29,7 +29,8 @@ _KINDS: dict[type, SolidKind] = {
 
 def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset | None = None) -> Scene:
     """The scene of a cell at one posture; work points with what ``checked``, a result of check_targets, says of
-    them.""" arm, track = cell.arm, cell.track
+    them."""
+    arm, track = cell.arm, cell.track
     first = 1 if track is not None else 0
     last = first + len(arm.joints) - 1
     joints = []

@@ -74,7 +74,8 @@ def share_of(key: str, value: Any) -> float:
 
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
     """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing
-    align.""" counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
+    align."""
+    counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
     if math.prod(counts) > most_positions:
         raise InputError.of(
             "spacing",
