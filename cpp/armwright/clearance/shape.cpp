@@ -4,6 +4,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "armwright/clearance/hull.hpp"
 #include "armwright/clearance/mesh.hpp"
 #include "armwright/model/check.hpp"
 #include "armwright/support/refused.hpp"
@@ -36,6 +37,7 @@ void check_points(const std::string& key, const std::vector<Vec3>& points) {
 
 // Whether the points span a volume: the spread along x, the distance from that line, the height above that plane.
 void check_volume(const std::string& key, const std::vector<Vec3>& points) {
+  if (points.size() > max_triangles) throw Refused(key, std::to_string(points.size()) + " points", "at most " + std::to_string(max_triangles) + ": reduce them");
   if (points.size() < 4) throw Refused(key, std::to_string(points.size()) + " points", "4 points or more that enclose a volume");
   const auto farthest = [&](const auto& measure) {
     return *std::max_element(points.begin(), points.end(), [&](const Vec3& p, const Vec3& q) { return measure(p) < measure(q); });
@@ -122,7 +124,7 @@ Shape prepare_shape(const std::string& key, const ShapeSpec& spec) {
     case ShapeKind::convex_hull:
       check_points(key, spec.points);
       check_volume(key, spec.points);
-      shape.points = spec.points;
+      shape.points = hull_corners(spec.points);
       bound_by_points(shape, shape.points);
       break;
     case ShapeKind::mesh: {
@@ -132,7 +134,7 @@ Shape prepare_shape(const std::string& key, const ShapeSpec& spec) {
       bound_by_points(shape, mesh->corners);
       if (convex) {
         shape.kind = ShapeKind::convex_hull;
-        shape.points = mesh->corners;
+        shape.points = hull_corners(mesh->corners);
       } else {
         shape.mesh = std::move(mesh);
       }
