@@ -19,6 +19,7 @@ import armwright as aw  # noqa: E402
 from cases.chain import Chain, Link, pose  # noqa: E402
 
 APART = 2e-6  # m
+KEPT: list[Any] = []  # what coal only borrows
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +50,8 @@ def of(kind: str, rng: np.random.Generator) -> tuple[Any, Any]:
     hull.beginModel(0, 30)
     hull.addVertices(points)
     hull.endModel()
-    hull.buildConvexRepresentation(False)
+    hull.buildConvexHull(True, "Qt")
+    KEPT.append(hull)
     return (lambda X, n: aw.ConvexHull(points, X, n)), hull.convex
 
 
