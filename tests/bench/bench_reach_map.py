@@ -112,7 +112,7 @@ class PeerCell:
 
 
 def rows(size: Size) -> list[Row]:
-    spacing = 0.5 if size.batch < 5000 else 0.3
+    spacing = 0.5 if size.batch < 5000 else 0.15
     cell, peers = our_cell(), PeerCell(spherical_arm())
     asked = {"directions": DIRECTIONS, "spins": SPINS, "margin": MARGIN, "threads": 1}
 
