@@ -360,7 +360,7 @@ tests() {
   core_tests
   notebook_tests
   show pytest "testing the package" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    "$venv/bin/python" -m pytest -rs
+    "$venv/bin/python" -m pytest -rfEs
 }
 
 check() {
