@@ -11,11 +11,11 @@ import time
 from typing import Any
 
 import numpy as np
-from armwright.studies import run
 from measure import Row, Size, processor_time
 from shared import loaded
 
 import armwright as aw
+from armwright.studies import run
 from cases.arms import bench_boxes, spherical_arm
 from cases.chain import Array, Chain, pose
 
