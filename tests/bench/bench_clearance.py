@@ -30,8 +30,8 @@ def agree(count: int) -> None:
 def rows(size: Size) -> list[Row]:
     cell, coal = surrounded()
     agree(min(2000, size.batch))
-    q = batch(track_arm(), size.cut(0.25), seed=6)
-    few = np.ascontiguousarray(q[: size.cut(0.025)])
+    q = batch(track_arm(), size.batch, seed=6)
+    few = np.ascontiguousarray(q[: size.cut(0.1)])
     pairs = coal.pair_count
 
     def distances(rows: np.ndarray) -> object:

@@ -10,7 +10,7 @@ import numpy as np
 from cases.chain import Array, Capsule, Chain, Link, from_dh, pose, rod
 
 DEG = math.pi / 180
-G_PUBLISHED = 9.81  # m/s², what the published torques of the PUMA 560 use
+FULL = (-math.pi, math.pi)
 
 
 def along(start: tuple[float, float, float], end: tuple[float, float, float], radius: float) -> Capsule:
@@ -78,6 +78,31 @@ def three_parallel_arm() -> Chain:
         Link(pose((0, 0, 0.093)), (0, 1, 0), effort=40.0, **bar(0.3, 0.04)),
     )
     return Chain("three parallel arm", links, pose((0, 0.077, 0), (-math.pi / 2, 0, 0)))
+
+
+def positioner(
+    offset: float,
+    upper: float,
+    fore: float,
+    turn: tuple[float, float] = FULL,
+    shoulder: tuple[float, float] = FULL,
+    elbow: tuple[float, float] = FULL,
+    mass: float = 1.0,
+    effort: float = 1e3,
+) -> Chain:
+    """Axis 1 upright; axis 2 level, ``offset`` from it; an upper arm and a forearm in one upright plane; a wrist of
+    three axes that meet in the tool point. ``mass`` of each link, on its axis; ``effort``: what axis 2 holds, N m."""
+    return Chain(
+        f"positioner {offset} {upper} {fore}",
+        (
+            Link(np.eye(4), (0, 0, 1), lower=turn[0], upper=turn[1], mass=mass),
+            Link(pose((offset, 0, 0)), (0, -1, 0), lower=shoulder[0], upper=shoulder[1], mass=mass, effort=effort),
+            Link(pose((upper, 0, 0)), (0, -1, 0), lower=elbow[0], upper=elbow[1], mass=mass),
+            Link(pose((fore, 0, 0)), (1, 0, 0), mass=mass),
+            Link(np.eye(4), (0, 1, 0), mass=mass),
+            Link(np.eye(4), (1, 0, 0), mass=mass),
+        ),
+    )
 
 
 def puma560(floor: float = 0.0) -> Chain:

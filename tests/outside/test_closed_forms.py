@@ -14,28 +14,10 @@ import numpy as np
 import pytest
 
 import armwright as aw
+from cases.arms import positioner
 from cases.chain import Chain, Link, pose
 
 PI = math.pi
-FULL = (-PI, PI)
-
-
-def positioner(
-    offset: float, upper: float, fore: float, turn: Any = FULL, shoulder: Any = FULL, elbow: Any = FULL
-) -> Chain:
-    """Axis 1 upright; axis 2 level, ``offset`` from it; an upper arm and a forearm in one upright plane; a wrist of
-    three axes that meet in the tool point."""
-    return Chain(
-        f"positioner {offset} {upper} {fore}",
-        (
-            Link(np.eye(4), (0, 0, 1), lower=turn[0], upper=turn[1], mass=1.0),
-            Link(pose((offset, 0, 0)), (0, -1, 0), lower=shoulder[0], upper=shoulder[1], mass=1.0),
-            Link(pose((upper, 0, 0)), (0, -1, 0), lower=elbow[0], upper=elbow[1], mass=1.0),
-            Link(pose((fore, 0, 0)), (1, 0, 0), mass=1.0),
-            Link(np.eye(4), (0, 1, 0), mass=1.0),
-            Link(np.eye(4), (1, 0, 0), mass=1.0),
-        ),
-    )
 
 
 def mapped(folder: Path, chain: Chain, spacing: float, **cell: Any) -> Any:
