@@ -282,12 +282,14 @@ class Cell(Machine):
     def _rest(self, q: ArrayLike | None) -> NDArray[np.float64]:
         if q is None:
             lower, upper = self.limits[:2]
-            with np.errstate(invalid="ignore"):
-                return np.asarray(np.where((lower <= 0) & (upper >= 0), 0.0, 0.5 * (lower + upper)))
+            zero_allowed = (lower <= 0) & (upper >= 0)
+            return np.array(
+                [0.0 if fits else (a + b) / 2 for a, b, fits in zip(lower, upper, zero_allowed, strict=True)]
+            )
         batch, rows = self._rows(q)
         if batch:
             raise InputError.of("q", f"an array of shape {np.shape(q)}", f"one posture, shape ({self.joint_count},)")
-        return rows[0]
+        return np.asarray(rows[0])
 
     @property
     def _labels(self) -> dict[str, Any]:

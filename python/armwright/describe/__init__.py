@@ -2,7 +2,7 @@
 
 from armwright.describe.arm import ArmDescription, Joint, Link
 from armwright.describe.cell import CellDescription, Load, Target, Tool, Track
-from armwright.describe.load import load_arm, load_cell, load_targets
+from armwright.describe.load import is_arm_file, load_arm, load_cell, load_targets
 from armwright.describe.shapes import Box, Capsule, ConvexHull, Cylinder, HalfSpace, Mesh, Picture, Shape, Sphere
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "Target",
     "Tool",
     "Track",
+    "is_arm_file",
     "load_arm",
     "load_cell",
     "load_targets",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,11 @@ from armwright.describe.described import put
 from armwright.describe.problems import Place, read_file
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
+
+if sys.version_info >= (3, 11):
+    import tomllib
+else:
+    import tomli as tomllib
 
 
 def load_arm(path: str | os.PathLike[str], base: str | None = None, tool: str | None = None) -> ArmDescription:
@@ -35,6 +41,19 @@ def load_targets(path: str | os.PathLike[str]) -> tuple[Target, ...]:
     file = _path(path)
     targets: tuple[Target, ...] = read_file(file, TargetsFile, Place(file.parent)).made
     return targets
+
+
+def is_arm_file(path: str | os.PathLike[str]) -> bool:
+    """Whether a file describes an arm and not a cell: by its ending, or by the tables in it. False where it cannot be
+    read; reading it then tells why."""
+    file = _path(path)
+    if file.suffix.lower() in (".urdf", ".xml"):
+        return True
+    try:
+        content = tomllib.loads(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return False
+    return "joint" in content or "urdf" in content
 
 
 def arm_from(file: Path, base: str | None, tool: str | None, root: Path | None) -> ArmDescription:

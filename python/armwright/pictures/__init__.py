@@ -10,8 +10,10 @@ from armwright.pictures.outline import axis_ranges, outline_plan, outline_sectio
 from armwright.pictures.page3d import page
 from armwright.pictures.payload import payload_curve, payload_section
 from armwright.pictures.sections import section
+from armwright.pictures.units import UnitSystem
 
 __all__ = [
+    "UnitSystem",
     "axis_ranges", "outline_plan", "outline_section", "outlines", "page", "payload_curve", "payload_section", "plan",
     "save", "section",
 ]

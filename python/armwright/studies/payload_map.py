@@ -13,7 +13,7 @@ from armwright.results import make_dataset
 from armwright.studies import run
 
 default_directions, default_spins = 60, 4
-_azimuths = 8
+_azimuths, _curve_directions = 8, 72
 
 
 def payload_map(
@@ -52,7 +52,8 @@ def payload_map(
         swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
     run.finished(swept.complete)
     with run.reported(progress, "payload against reach") as report:
-        distance, height, curve = payload_curve(model, spacing, attitudes, centre, which, count, report)
+        finer = run.attitudes_for(attitude, max(directions, _curve_directions), spins)
+        distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
 
     grid = {
         name: getattr(swept, name).reshape(shape)

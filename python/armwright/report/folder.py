@@ -1,0 +1,65 @@
+"""A result's files in a folder: the data, the pictures, and the words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import xarray as xr
+
+from armwright import pictures
+from armwright.report.tables import targets_table
+from armwright.results import Scene, summary, to_netcdf
+
+
+def write_result(
+    result: xr.Dataset, folder: Path, scene: Scene | None = None, units: pictures.UnitSystem = "si"
+) -> list[Path]:
+    """Writes a result as netCDF, its pictures as PNG and its summary as text; the paths, in that order. ``scene`` is
+    needed for the plan of checked work points."""
+    folder.mkdir(parents=True, exist_ok=True)
+    study = str(result.attrs["study"])
+    written = [to_netcdf(result, folder / f"{study}.nc")]
+    words = summary(result)
+    x, y = _upright_cut(result) if study in ("reach_map", "payload_map") else (None, None)
+    if study == "reach_map":
+        upright = pictures.section(result, x=x, y=y, units=units)
+        level = pictures.section(result, z=_richest(result["reach_index"], "z"), units=units)
+        written.append(pictures.save(upright, folder / "reach_section.png"))
+        written.append(pictures.save(level, folder / "reach_plan.png"))
+    elif study == "payload_map":
+        written.append(
+            pictures.save(pictures.payload_section(result, x=x, y=y, units=units), folder / "payload_section.png")
+        )
+        written.append(pictures.save(pictures.payload_curve(result, units=units), folder / "payload_against_reach.png"))
+    elif study == "outlines":
+        written.append(pictures.save(pictures.outlines(result, units=units)[0], folder / "outlines.png"))
+    elif study == "check_targets":
+        words = targets_table(result)
+        if scene is not None:
+            written.append(pictures.save(pictures.plan(scene, units=units), folder / "work_points.png"))
+    text = folder / f"{study}.txt"
+    text.write_text(words + "\n", encoding="utf-8")
+    return [*written, text]
+
+
+def _upright_cut(result: xr.Dataset) -> tuple[float | None, float | None]:
+    """Where to cut for an upright section, (x, None) or (None, y): through the base; with a track, square to it
+    at the middle of its way, and along it only where the map is too thin for that."""
+    base, span = result.attrs.get("base_position"), result.attrs.get("track_span")
+    axis, value = "y", 0.0 if base is None else float(np.ravel(base)[1])
+    if span is not None:
+        ends = np.ravel(span).reshape(2, 3)
+        along = int(np.argmax(np.abs(ends[1] - ends[0])[:2]))
+        axis, value = "xy"[along], float(ends[:, along].mean())
+    if min(result.sizes["y" if axis == "x" else "x"], result.sizes["z"]) < 2:
+        axis, value = ("y", 0.0) if axis == "x" else ("x", 0.0)
+    coordinate = result[axis].values
+    nearest = float(coordinate[np.argmin(np.abs(coordinate - value))])
+    return (nearest, None) if axis == "x" else (None, nearest)
+
+
+def _richest(values: xr.DataArray, axis: str) -> float:
+    """The plane in which the reach index adds up to most."""
+    others = [dim for dim in values.dims if dim != axis]
+    return float(values[axis].values[int(np.argmax(values.sum(others).values))])
