@@ -14,6 +14,7 @@ struct Core {
   Vec3 half{0, 0, 0};
   const Vec3* points = nullptr;
   std::size_t count = 0;
+  Vec3 box_centre{0, 0, 0}, box_half{0, 0, 0};  ///< a box around it, in its own frame
 };
 
 /// The corner or point of a core farthest along a direction, both in the core's frame.

@@ -165,10 +165,12 @@ Mesh build_mesh(const std::string& key, const std::vector<Vec3>& points, const s
   if (!(std::fabs(volume) > 1e-12 * size * size * size)) throw Refused(key, "a mesh that encloses no volume", "a closed mesh with a volume");
 
   for (const auto& t : triangles) {
-    Mesh::Triangle face{{at(t[0]), at(t[1]), at(t[2])}, {0, 0, 0}};
+    Mesh::Triangle face{{at(t[0]), at(t[1]), at(t[2])}, {0, 0, 0}, {0, 0, 0}, 0};
     if (volume < 0) std::swap(face.corner[1], face.corner[2]);
     const Vec3 n = cross(face.corner[1] - face.corner[0], face.corner[2] - face.corner[0]);
     if (norm(n) > 0) face.normal = (1 / norm(n)) * n;
+    face.centre = (1.0 / 3) * (face.corner[0] + face.corner[1] + face.corner[2]);
+    for (const Vec3& p : face.corner) face.radius = std::max(face.radius, norm(p - face.centre) * (1 + 1e-12));
     mesh.triangles.push_back(face);
   }
   mesh.samples = pieces(mesh.corners, triangles);

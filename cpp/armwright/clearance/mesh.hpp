@@ -13,7 +13,9 @@ namespace armwright {
 struct Mesh {
   struct Triangle {
     Vec3 corner[3];
-    Vec3 normal;  ///< outward, of length 1 (0 for a triangle without area)
+    Vec3 normal;    ///< outward, of length 1 (0 for a triangle without area)
+    Vec3 centre;    ///< of a ball around it
+    double radius;
   };
   /// A box of the tree. A leaf holds triangles [first, first + count); a branch (count = 0) has its children at
   /// first and first + 1.

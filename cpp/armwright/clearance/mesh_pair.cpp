@@ -15,35 +15,43 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 struct NodePair {
   std::int32_t a, b;
+  double gap = 0;
 };
 
 // Calls visit(triangle of a, triangle of b as seen from a) for all pairs of leaves nearer than `limit` (squared).
 template <class Visit>
 void nearby_pairs(const Mesh& a, const Mesh& b, const Pose& X_AB, double& limit, const Visit& visit) {
+  const Pose X_BA = inverse(X_AB);
   const auto gap = [&](const NodePair& pair) {
-    const Mesh::Node& other = b.nodes[static_cast<std::size_t>(pair.b)];
-    return gap_square({X_AB * other.centre, around(X_AB.rotation, other.half)}, a.nodes[static_cast<std::size_t>(pair.a)]);
+    const Mesh::Node &m = a.nodes[static_cast<std::size_t>(pair.a)], &n = b.nodes[static_cast<std::size_t>(pair.b)];
+    return std::fmax(gap_square({X_AB * n.centre, around(X_AB.rotation, n.half)}, m), gap_square({X_BA * m.centre, around(X_BA.rotation, m.half)}, n));
   };
   const auto volume = [](const Mesh::Node& n) { return n.half.x + n.half.y + n.half.z; };
   Stack<NodePair> stack;
   stack.push({0, 0});
   while (stack.count > 0) {
     const NodePair pair = stack.pop();
-    if (gap(pair) > limit) continue;
+    if (pair.gap > limit) continue;
     const Mesh::Node &m = a.nodes[static_cast<std::size_t>(pair.a)], &n = b.nodes[static_cast<std::size_t>(pair.b)];
     if (m.count > 0 && n.count > 0) {
       for (std::int32_t j = 0; j < n.count; ++j) {
         Mesh::Triangle t = b.triangles[static_cast<std::size_t>(n.first + j)];
         for (Vec3& p : t.corner) p = X_AB * p;
         t.normal = X_AB.rotation * t.normal;
-        for (std::int32_t i = 0; i < m.count; ++i) visit(a.triangles[static_cast<std::size_t>(m.first + i)], t);
+        t.centre = X_AB * t.centre;
+        for (std::int32_t i = 0; i < m.count; ++i) {
+          const Mesh::Triangle& s = a.triangles[static_cast<std::size_t>(m.first + i)];
+          if (!passes(norm(s.centre - t.centre) - s.radius - t.radius, limit)) visit(s, t);
+        }
       }
       continue;
     }
     const bool split_a = n.count > 0 || (m.count == 0 && volume(m) >= volume(n));
-    const NodePair first = split_a ? NodePair{m.first, pair.b} : NodePair{pair.a, n.first};
-    const NodePair second = split_a ? NodePair{m.first + 1, pair.b} : NodePair{pair.a, n.first + 1};
-    const bool ordered = gap(first) <= gap(second);
+    NodePair first = split_a ? NodePair{m.first, pair.b} : NodePair{pair.a, n.first};
+    NodePair second = split_a ? NodePair{m.first + 1, pair.b} : NodePair{pair.a, n.first + 1};
+    first.gap = gap(first);
+    second.gap = gap(second);
+    const bool ordered = first.gap <= second.gap;
     stack.push(ordered ? second : first);
     stack.push(ordered ? first : second);
   }

@@ -14,44 +14,37 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
-// Calls visit(triangle) for the triangles of all leaves whose box is nearer than `limit` (squared; visit may lower it).
-template <class Visit>
-void nearby(const Mesh& mesh, const Box& box, double& limit, const Visit& visit) {
-  Stack<std::int32_t> stack;
-  stack.push(0);
-  while (stack.count > 0) {
-    const Mesh::Node& node = mesh.nodes[static_cast<std::size_t>(stack.pop())];
-    if (gap_square(box, node) > limit) continue;
-    if (node.count > 0) {
-      for (std::int32_t i = 0; i < node.count; ++i) visit(mesh.triangles[static_cast<std::size_t>(node.first + i)]);
-      continue;
-    }
-    const double first = gap_square(box, mesh.nodes[static_cast<std::size_t>(node.first)]);
-    const double second = gap_square(box, mesh.nodes[static_cast<std::size_t>(node.first) + 1]);
-    stack.push(first <= second ? node.first + 1 : node.first);
-    stack.push(first <= second ? node.first : node.first + 1);  // the nearer child first
-  }
-}
-
 // A core seen from the mesh.
 struct Seen {
   const Core& core;
   const Pose& X_MC;
   Vec3 point[8];  // its points, for a point or a segment, or a box's corners
 
-  Seen(const Core& c, const Pose& X) : core(c), X_MC(X), point{} {
+  Rotation turned;  // the mesh's axes seen from the core
+  Box box;          // around the core, along the mesh's axes
+
+  Seen(const Core& c, const Pose& X) : core(c), X_MC(X), point{}, turned(transpose(X.rotation)), box{X * c.box_centre, around(X.rotation, c.box_half)} {
     if (core.kind == Core::Kind::points && core.count <= 2)
       for (std::size_t i = 0; i < core.count; ++i) point[i] = X_MC * core.points[i];
     if (core.kind == Core::Kind::box)
       for (int i = 0; i < 8; ++i) point[i] = X_MC * Vec3{i & 1 ? core.half.x : -core.half.x, i & 2 ? core.half.y : -core.half.y, i & 4 ? core.half.z : -core.half.z};
   }
   Vec3 lowest(const Vec3& way) const { return X_MC * support(core, transpose_times(X_MC.rotation, -way)); }
-  Box box() const {
-    if (core.kind != Core::Kind::points) return {X_MC.position, around(X_MC.rotation, core.half)};
-    Vec3 low, high;
-    low = {lowest({1, 0, 0}).x, lowest({0, 1, 0}).y, lowest({0, 0, 1}).z};
-    high = {lowest({-1, 0, 0}).x, lowest({0, -1, 0}).y, lowest({0, 0, -1}).z};
-    return {0.5 * (low + high), 0.5 * (high - low)};
+  // No more than the distance of the core from a point, or its square from a box of the tree: the gaps along the axes of
+  // the mesh and along those of the core.
+  double to_point(const Vec3& p) const {
+    const Vec3 q = transpose_times(X_MC.rotation, p - X_MC.position);
+    return norm(excess(q - core.box_centre, core.box_half));
+  }
+  double gap_square(const Mesh::Node& node) const {
+    if (core.kind == Core::Kind::points && core.count == 2) {
+      const Vec3 centre = 0.5 * (point[0] + point[1]) - node.centre, way = 0.5 * (point[1] - point[0]);
+      const Vec3 out = excess(centre + nearest_to_box(centre, way, node.half) * way, node.half);
+      return dot(out, out);
+    }
+    const Vec3 p = transpose_times(X_MC.rotation, node.centre - X_MC.position);
+    const Vec3 out = excess(p - core.box_centre, core.box_half + around(turned, node.half));
+    return std::fmax(dot(out, out), walk::gap_square(box, node));
   }
   Nearest to(const Mesh::Triangle& t) const;
 
@@ -91,6 +84,33 @@ Nearest Seen::to(const Mesh::Triangle& t) const {
   other.count = 3;
   const Separation s = convex_gap(core, other, inverse(X_MC));
   return {s.distance * s.distance, X_MC * s.a, X_MC * s.b};
+}
+
+// Calls visit(triangle) for the triangles that may be nearer than `limit` (squared; visit may lower it).
+template <class Visit>
+void nearby(const Mesh& mesh, const Seen& seen, double& limit, const Visit& visit) {
+  struct Item {
+    std::int32_t node;
+    double gap;
+  };
+  Stack<Item> stack;
+  stack.push({0, seen.gap_square(mesh.nodes[0])});
+  while (stack.count > 0) {
+    const Item item = stack.pop();
+    if (item.gap > limit) continue;
+    const Mesh::Node& node = mesh.nodes[static_cast<std::size_t>(item.node)];
+    if (node.count > 0) {
+      for (std::int32_t i = 0; i < node.count; ++i) {
+        const Mesh::Triangle& t = mesh.triangles[static_cast<std::size_t>(node.first + i)];
+        if (!passes(seen.to_point(t.centre) - t.radius, limit)) visit(t);
+      }
+      continue;
+    }
+    const Item first{node.first, seen.gap_square(mesh.nodes[static_cast<std::size_t>(node.first)])};
+    const Item second{node.first + 1, seen.gap_square(mesh.nodes[static_cast<std::size_t>(node.first) + 1])};
+    stack.push(first.gap <= second.gap ? second : first);
+    stack.push(first.gap <= second.gap ? first : second);  // the nearer child first
+  }
 }
 
 template <class Lowest>
@@ -136,7 +156,7 @@ bool parts(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, 
   const Seen seen(core, moved);
   double limit = radius * radius;
   bool met = false;
-  nearby(mesh, seen.box(), limit, [&](const Mesh::Triangle& t) { met = met || seen.to(t).square <= limit; });
+  nearby(mesh, seen, limit, [&](const Mesh::Triangle& t) { met = met || seen.to(t).square <= limit; });
   return !met && !contains(mesh, seen.lowest({1, 0, 0}));
 }
 
@@ -172,12 +192,11 @@ void offer_triangle(Lifts& lifts, const Seen& seen, double radius, const Mesh::T
 
 Separation core_mesh(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, double cutoff) {
   const Seen seen(core, X_MC);
-  const Box box = seen.box();
   const double most = std::fmax(cutoff + radius, 0);
   Nearest best{most * most, {0, 0, 0}, {0, 0, 0}};
   const Mesh::Triangle* nearest = nullptr;
   double limit = best.square;
-  nearby(mesh, box, limit, [&](const Mesh::Triangle& t) {
+  nearby(mesh, seen, limit, [&](const Mesh::Triangle& t) {
     if (nearest != nullptr && limit == 0) return;
     const Nearest here = seen.to(t);
     if (here.square < best.square || (here.square == best.square && nearest == nullptr)) best = here, nearest = &t, limit = here.square;
@@ -185,7 +204,7 @@ Separation core_mesh(const Core& core, double radius, const Pose& X_MC, const Me
   Lifts lifts;
   if (nearest != nullptr && best.square == 0) {
     double touching = 0;
-    nearby(mesh, box, touching, [&](const Mesh::Triangle& t) {
+    nearby(mesh, seen, touching, [&](const Mesh::Triangle& t) {
       if (seen.to(t).square == 0) offer_triangle(lifts, seen, radius, t);
     });
     return way_out(seen, radius, mesh, lifts).separation();

@@ -25,6 +25,9 @@ inline double gap_square(const Box& a, const Mesh::Node& b) {
   return dot(out, out);
 }
 
+// Whether a lower bound, maybe below zero, lies beyond a limit told by its square.
+inline bool passes(double bound, double limit) { return bound > 0 && bound * bound > limit; }
+
 // A stack of tree nodes to look at; the tree halves its triangles, so it is never deeper than some 20.
 template <class Item>
 struct Stack {

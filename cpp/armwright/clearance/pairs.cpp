@@ -38,7 +38,7 @@ struct Small {
 
 Core core_of(const Shape& shape, Small& small) {
   Core core;
-  core.half = shape.half;
+  core.half = core.box_half = shape.half;
   switch (shape.kind) {
     case ShapeKind::box: core.kind = Core::Kind::box; break;
     case ShapeKind::cylinder: core.kind = Core::Kind::cylinder; break;
@@ -54,6 +54,8 @@ Core core_of(const Shape& shape, Small& small) {
       core.kind = Core::Kind::points;
       core.points = shape.points.data();
       core.count = shape.points.size();
+      core.box_centre = shape.box_centre;
+      core.box_half = shape.box_half;
   }
   return core;
 }
