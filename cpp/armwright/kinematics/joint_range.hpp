@@ -7,6 +7,9 @@
 
 namespace armwright {
 
+/// A posture may pass a limit by this share of half the joint's range and still stand on it: rounding, not motion.
+inline constexpr double on_the_limit = 1e-9;
+
 /// Distance of one posture to the joint limits; see limit_margins(). A joint with a range of no width (a track of no
 /// stroke) does not count.
 inline double limit_margin(const Model& model, const double* q) {
@@ -16,7 +19,7 @@ inline double limit_margin(const Model& model, const double* q) {
     if (!std::isfinite(half) || half <= 0) continue;
     margin = std::min(margin, std::min(q[i] - model.lower[i], model.upper[i] - q[i]) / half);
   }
-  return margin;
+  return margin < 0 && margin >= -on_the_limit ? 0 : margin;
 }
 
 }  // namespace armwright

@@ -114,6 +114,40 @@ double into_range(double angle, double lower, double upper) {
   return nearest;
 }
 
+// The answer for all joints, each within its range where whole turns allow.
+ArmSolution whole(const ArmInverse& inverse, const HeldArm& arm, const Solution& found) {
+  ArmSolution answer;
+  for (std::size_t r = 0; r < inverse.redundant.size(); ++r) answer.q[inverse.redundant[r]] = arm.held[r];
+  for (std::size_t i = 0; i < inverse.solved.size(); ++i) {
+    const std::size_t joint = inverse.solved[i];
+    answer.q[joint] = into_range(found.q[i], inverse.model.lower[joint], inverse.model.upper[joint]);
+  }
+  if (found.free_joint >= 0) answer.free_joint = static_cast<std::int8_t>(inverse.solved[static_cast<std::size_t>(found.free_joint)]);
+  return answer;
+}
+
+// A joint that is free to turn stands at zero; where that puts it or its partner past a limit, other values are tried,
+// and of those the best takes its place.
+void settle_free_joint(const ArmInverse& inverse, const HeldArm& arm, const Pose& wanted, ArmSolution& answer) {
+  double margin = limit_margin(inverse.model, answer.q.data());
+  if (margin >= 0) return;
+  constexpr int tries = 24;
+  Solutions found;
+  for (int k = 1; k < tries; ++k) {
+    solve_six(*arm.setup, wanted, found, 2 * std::numbers::pi * k / tries);
+    for (int i = 0; i < found.count; ++i) {
+      const ArmSolution other = whole(inverse, arm, found.solution[static_cast<std::size_t>(i)]);
+      const double its = limit_margin(inverse.model, other.q.data());
+      if (other.free_joint != answer.free_joint || its <= margin) continue;
+      // The same branch: the joints that the free one does not concern stay as they are.
+      const std::size_t first = inverse.solved.front() == static_cast<std::size_t>(answer.free_joint) ? inverse.solved.back() : inverse.solved.front();
+      if (std::fabs(wrapped(other.q[first] - answer.q[first])) > same_answer) continue;
+      answer = other;
+      margin = its;
+    }
+  }
+}
+
 }  // namespace
 
 ArmInverse prepare_arm_inverse(const Model& model) {
@@ -142,19 +176,13 @@ HeldArm hold(const ArmInverse& inverse, std::span<const double> redundant) {
 }
 
 void solve_arm(const ArmInverse& inverse, const HeldArm& arm, const Pose& target, ArmSolutions& out) {
-  const Model& model = inverse.model;
+  const Pose wanted = armwright::inverse(arm.base) * target;
   Solutions found;
-  solve_six(*arm.setup, armwright::inverse(arm.base) * target, found);
+  solve_six(*arm.setup, wanted, found);
   out.count = found.count;
   for (std::size_t k = 0; k < static_cast<std::size_t>(found.count); ++k) {
-    ArmSolution& answer = out.solution[k];
-    for (std::size_t r = 0; r < inverse.redundant.size(); ++r) answer.q[inverse.redundant[r]] = arm.held[r];
-    for (std::size_t i = 0; i < inverse.solved.size(); ++i) {
-      const std::size_t joint = inverse.solved[i];
-      answer.q[joint] = into_range(found.solution[k].q[i], model.lower[joint], model.upper[joint]);
-    }
-    const std::int8_t loose = found.solution[k].free_joint;
-    answer.free_joint = loose < 0 ? std::int8_t{-1} : static_cast<std::int8_t>(inverse.solved[static_cast<std::size_t>(loose)]);
+    out.solution[k] = whole(inverse, arm, found.solution[k]);
+    if (out.solution[k].free_joint >= 0) settle_free_joint(inverse, arm, wanted, out.solution[k]);
   }
 }
 
