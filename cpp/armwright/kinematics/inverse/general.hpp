@@ -9,24 +9,28 @@
 
 namespace armwright {
 
-/// All inverse solutions of any arm of six revolute joints, without a closed form.
+/// All inverse solutions of any arm of six revolute joints, without a closed form; and of arms with one prismatic
+/// joint, or two, or three if they are not all neighbours or every other one in the ring (way_count is 0 then).
 /// Method: the elimination of Raghavan and Roth (see general/elimination.hpp); the determinant, a trigonometric
 /// polynomial of degree 8 in one joint angle (so at most 16 answers: Primrose 1986, from memory), is taken at 17
 /// angles, its real roots isolated for certain, and each answer polished on the exact chain. The ring of six axes can
 /// be cut in twelve ways; where one way is singular (parallel or meeting axes) others are not. The ways are tried on
 /// the arm's own postures beforehand; where the best leaves doubt about a pose, the next one is taken too.
 struct GeneralSetup {
-  static constexpr std::size_t way_count = 12;
+  static constexpr std::size_t most_ways = 12;
   SixChain chain;
   std::array<Pose, 6> links;  ///< in units of `size`, origins moved along the axes so that offsets are short
   Pose end;                   ///< in m, for the moved origin of axis 6
   double size = 1;            ///< m
+  std::array<bool, 6> slides{};  ///< which joints are prismatic
+  bool any_slides = false;
   Offsets offsets;
   TrigRootFinder finder;
-  std::array<Labelling, way_count> way;         ///< best first
+  std::array<Labelling, most_ways> way;          ///< best first
+  std::size_t way_count = 0, good_count = 0;      ///< all; those that find most postures
   std::array<LeftTensor, 4> left;               ///< of those ways whose left side holds no target
-  std::array<double, way_count> usual_size{};       ///< of the determinant of each way, over the trial postures
-  std::array<double, way_count> missed{}, doubted{};  ///< shares of the trial postures
+  std::array<double, most_ways> usual_size{}, least_size{};  ///< of each way's determinant, over trial postures
+  std::array<double, most_ways> missed{}, doubted{};  ///< shares of the trial postures
 };
 
 GeneralSetup prepare_general(const SixChain& chain);

@@ -8,10 +8,15 @@ namespace {
 
 using Complex = std::complex<double>;
 
-Pose turned(double angle, const Pose& X) { return Pose{turn_z(std::cos(angle), std::sin(angle)), {0, 0, 0}} * X; }
+// The joint moved by a constant, put into the link after it.
+Pose moved(bool slides, double by, const Pose& X) {
+  return (slides ? Pose{no_rotation, {0, 0, by}} : Pose{turn_z(std::cos(by), std::sin(by)), {0, 0, 0}}) * X;
+}
+std::array<LineFeatures, 3> parts_of(bool slides, const LineFeatures& f) { return slides ? slid_parts(f) : turned_parts(f); }
 
-// Coefficients of 1, cos, sin, times (1 + u²), in powers of u = tan(angle/2).
+// Coefficients of 1, cos, sin, times (1 + u²), in powers of u = tan(angle/2); and of 1, v, v² in powers of v.
 constexpr double half_angle[3][3] = {{1, 0, 1}, {1, 0, -1}, {0, 2, 0}};
+constexpr double unchanged[3][3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
 
 // Householder vectors that bring the 6x2 matrix to a triangle: H = 1 - v vᵀ each.
 struct Reflections {
@@ -91,30 +96,33 @@ std::array<Complex, 4> complex_annihilator(const RightSide& right) {
   return w;
 }
 
-// The terms without u and v: a constant on the right times (1+u²)(1+v²).
-void subtract_constant(NineTerms& terms, double value) {
+// A constant on the right, times (1+u²)(1+v²), without the factor of a joint that slides.
+void subtract_constant(NineTerms& terms, double value, bool d_slides, bool e_slides) {
   terms[0] -= value;
-  terms[2] -= value;
-  terms[6] -= value;
-  terms[8] -= value;
+  if (!e_slides) terms[2] -= value;
+  if (!d_slides) terms[6] -= value;
+  if (!d_slides && !e_slides) terms[8] -= value;
 }
 
 }  // namespace
 
 LeftTensor left_tensor(const Loop& labelled, const Offsets& offsets) {
   // Rz(d) = Rz(d') Rz(offset): the offset goes into the next link.
-  const Pose G4 = turned(offsets.d, labelled.link[4]), G5 = turned(offsets.e, labelled.link[5]);
+  const bool d_slides = labelled.slides[3], e_slides = labelled.slides[4];
+  const Pose G4 = moved(d_slides, offsets.d, labelled.link[4]), G5 = moved(e_slides, offsets.e, labelled.link[5]);
+  const auto& of_d = d_slides ? unchanged : half_angle;
+  const auto& of_e = e_slides ? unchanged : half_angle;
   LeftTensor P{};
-  const auto in_e = turned_parts(G5 * own_axis());
+  const auto in_e = parts_of(e_slides, G5 * own_axis());
   for (std::size_t e = 0; e < 3; ++e) {
-    const auto in_d = turned_parts(G4 * in_e[e]);
+    const auto in_d = parts_of(d_slides, G4 * in_e[e]);
     for (std::size_t d = 0; d < 3; ++d) {
       const auto in_c = turned_parts(labelled.link[3] * in_d[d]);
       for (std::size_t c = 0; c < 3; ++c) {
         const auto rows = as_rows(labelled.link[2] * in_c[c]);
         for (std::size_t i = 0; i < 3; ++i) {
           for (std::size_t j = 0; j < 3; ++j) {
-            const double weight = half_angle[d][i] * half_angle[e][j];
+            const double weight = of_d[d][i] * of_e[e][j];
             if (weight == 0) continue;
             for (std::size_t r = 0; r < 14; ++r) P[r][c][3 * i + j] += weight * rows[r];
           }
@@ -127,18 +135,20 @@ LeftTensor left_tensor(const Loop& labelled, const Offsets& offsets) {
 
 RightSide right_side(const Loop& labelled) {
   const LineFeatures g = inverse(labelled.link[0]) * own_axis();
-  const auto parts = turned_parts(g);
+  const bool slides = labelled.slides[0];
+  const auto parts = parts_of(slides, g);
   const Pose back = inverse(labelled.link[1]);
   RightSide right;
   right.constant = as_rows(back * parts[0]);
   right.cosine = as_rows(back * parts[1]);
   right.sine = as_rows(back * parts[2]);
-  for (double& x : right.sine) x = -x;  // the turn is by -a
+  for (double& x : slides ? right.cosine : right.sine) x = -x;  // the motion is by -a
   return right;
 }
 
-Sigma eliminate(const LeftTensor& left, const RightSide& right) {
+Sigma eliminate(const LeftTensor& left, const RightSide& right, const std::array<bool, 6>& slides) {
   std::array<LeftRow, 6> sum{};
+  Sigma sigma;
   const auto rows = real_annihilator(right);
   for (std::size_t k = 0; k < 4; ++k) {
     double constant = 0;
@@ -149,7 +159,7 @@ Sigma eliminate(const LeftTensor& left, const RightSide& right) {
         for (std::size_t t = 0; t < 9; ++t) sum[k][c][t] += weight * left[r][c][t];
       }
     }
-    subtract_constant(sum[k][0], constant);
+    subtract_constant(sum[k][0], constant, slides[3], slides[4]);
   }
   const auto w = complex_annihilator(right);
   for (std::size_t r = 0; r < 4; ++r) {
@@ -163,7 +173,6 @@ Sigma eliminate(const LeftTensor& left, const RightSide& right) {
       }
     }
   }
-  Sigma sigma;
   for (std::size_t k = 0; k < 6; ++k) {
     double square = 0;
     for (const NineTerms& terms : sum[k]) {

@@ -19,7 +19,8 @@ namespace armwright {
 ///   left = P [1 cos c sin c] ⊗ [1 u u²] ⊗ [1 v v²].
 /// Six of the right sides do not know b and are linear in (cos a, sin a); the other eight are four complex numbers
 /// e^{-ib} (y0 + y1 cos a + y2 sin a). So two small orthogonal reductions, 6x2 real and 4x3 complex, leave six
-/// equations without a and b.
+/// equations without a and b. A prismatic joint at d or e enters with u or v the displacement itself, without the
+/// factor (1+u²); at a, with a and a² for cos a and sin a.
 
 using NineTerms = std::array<double, 9>;              ///< coefficients of u^i v^j at 3 i + j
 using LeftRow = std::array<NineTerms, 3>;             ///< for 1, cos c, sin c
@@ -27,13 +28,13 @@ using LeftTensor = std::array<LeftRow, 14>;           ///< rows as as_rows() ord
 
 /// `offset_d`, `offset_e`: turned into the links first, so that no answer lies at u or v infinite for special targets.
 struct Offsets {
-  double d = 0.7381, e = -1.1632;  // rad; no meaning but to be no multiple of anything
+  double d = 0.7381, e = -1.1632;  // rad, or unit lengths; no meaning but to be no multiple of anything
 };
 
 LeftTensor left_tensor(const Loop& labelled, const Offsets& offsets);
 
 struct RightSide {
-  std::array<double, 14> constant, cosine, sine;  ///< y0, y1, y2
+  std::array<double, 14> constant, cosine, sine;  ///< y0, y1, y2 (if a slides: of a and a²)
 };
 RightSide right_side(const Loop& labelled);
 
@@ -41,6 +42,7 @@ RightSide right_side(const Loop& labelled);
 struct Sigma {
   std::array<NineTerms, 6> one, cosine, sine;
 };
-Sigma eliminate(const LeftTensor& left, const RightSide& right);
+/// `slides`: by role.
+Sigma eliminate(const LeftTensor& left, const RightSide& right, const std::array<bool, 6>& slides);
 
 }  // namespace armwright

@@ -62,6 +62,20 @@ inline std::array<LineFeatures, 3> turned_parts(const LineFeatures& f) {
   return part;
 }
 
+/// Tz(v) f = part[0] + v part[1] + v² part[2].
+inline std::array<LineFeatures, 3> slid_parts(const LineFeatures& f) {
+  std::array<LineFeatures, 3> part;
+  part[0] = f;
+  part[1].p.z = f.one;
+  part[1].m = {-f.l.y, f.l.x, 0};
+  part[1].n = {2 * f.m.y, -2 * f.m.x, -2 * f.pl};
+  part[1].pp = 2 * f.p.z;
+  part[1].pl = f.l.z;
+  part[2].n = {f.l.x, f.l.y, -f.l.z};
+  part[2].pp = f.one;
+  return part;
+}
+
 /// As rows: six that a turn about z leaves alone (l.z, p.z, m.z, n.z, pp, pl), then the x and the y of l, p, m, n.
 inline std::array<double, 14> as_rows(const LineFeatures& f) {
   return {f.l.z, f.p.z, f.m.z, f.n.z, f.pp, f.pl, f.l.x, f.p.x, f.m.x, f.n.x, f.l.y, f.p.y, f.m.y, f.n.y};

@@ -16,7 +16,7 @@ namespace armwright {
 /// polynomial of degree 8: both e^{ic} and e^{-ic} come with a matrix of rank 8.
 double resultant(const Sigma& sigma, double cosine, double sine);
 
-/// (tan(d'/2), tan(e'/2)) as angles, of the common answers at angle c. More than one where the null space has more
+/// d' = 2 arctan u, e' = 2 arctan v of the common answers at angle c. More than one where the null space has more
 /// dimensions, as for answers that share c. `gap`: how small the second pivot from the end is to the largest; a small
 /// value tells of such a null space.
 struct PairAngles {

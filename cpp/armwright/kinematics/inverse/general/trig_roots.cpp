@@ -11,6 +11,7 @@ namespace {
 constexpr double pi = std::numbers::pi;
 constexpr double arc_width = pi / 17;
 constexpr double noise_share = 1e-12;   // of the largest sample: rounding of the samples and of the conversion
+constexpr double check_weight = 5;        // two checks do not meet the worst of the noise
 constexpr double near_miss = 0.03;      // rad: complex roots nearer to the real axis than this are handed on too
 constexpr int deepest = 5;              // halvings of an arc: down to 6 mrad
 
@@ -59,8 +60,8 @@ TrigRootFinder::Spectrum TrigRootFinder::spectrum(const TrigSamples& samples) co
   for (std::size_t m = 0; m <= trig_degree; ++m) {
     double c = 0, s = 0;
     for (std::size_t k = 0; k < trig_nodes; ++k) {
-      c += cosines_[m][k] * samples[k];
-      s += sines_[m][k] * samples[k];
+      c += cosines_[m][k] * samples.node[k];
+      s += sines_[m][k] * samples.node[k];
     }
     f.cosine[m] = c;
     f.sine[m] = s;
@@ -175,17 +176,22 @@ void TrigRootFinder::search_arc(const Spectrum& f, const Bernstein& arc, double 
 TrigRoots TrigRootFinder::roots(const TrigSamples& samples, double floor) const {
   TrigRoots out;
   double largest = 0;
-  for (double x : samples) largest = std::fmax(largest, std::fabs(x));
+  for (double x : samples.node) largest = std::fmax(largest, std::fabs(x));
   if (!(largest > floor) || !std::isfinite(largest)) {
     out.drowned = true;
     return out;
   }
-  TrigSamples scaled;
-  for (std::size_t k = 0; k < trig_nodes; ++k) scaled[k] = samples[k] / largest;
-  const double noise = std::fmax(noise_share, floor / largest);
+  TrigSamples scaled = samples;
+  for (std::size_t k = 0; k < trig_nodes; ++k) scaled.node[k] /= largest;
   const Spectrum f = spectrum(scaled);
+  double noise = std::fmax(noise_share, floor / largest);
+  for (std::size_t k = 0; k < samples.check.size(); ++k) {
+    const double angle = 2 * pi * trig_check_nodes[k] / static_cast<double>(trig_nodes);
+    noise = std::fmax(noise, check_weight * std::fabs(at(f, angle).value - samples.check[k] / largest));
+  }
+  out.noise = noise;
   std::array<double, 2 * trig_nodes> ring;  // so that a rotation is a window
-  for (std::size_t k = 0; k < trig_nodes; ++k) ring[k] = ring[k + trig_nodes] = scaled[k];
+  for (std::size_t k = 0; k < trig_nodes; ++k) ring[k] = ring[k + trig_nodes] = scaled.node[k];
   for (std::size_t start = 0; start < trig_nodes; ++start) {
     for (std::size_t half = 0; half < 2; ++half) {
       Bernstein b{};

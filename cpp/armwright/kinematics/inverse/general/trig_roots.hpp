@@ -8,7 +8,12 @@ namespace armwright {
 /// Real roots of a trigonometric polynomial of degree 8 from its values at the 17 angles 2 pi k / 17.
 inline constexpr std::size_t trig_degree = 8;
 inline constexpr std::size_t trig_nodes = 2 * trig_degree + 1;
-using TrigSamples = std::array<double, trig_nodes>;
+/// And at two more, halfway between nodes: how far the polynomial through the nodes misses them tells the noise.
+inline constexpr std::array<double, 2> trig_check_nodes{3.5, 11.5};
+struct TrigSamples {
+  std::array<double, trig_nodes> node;
+  std::array<double, 2> check;
+};
 
 enum class RootKind : std::uint8_t {
   crossing,  ///< a simple root, for certain
@@ -23,6 +28,7 @@ struct TrigRoots {
   static constexpr int capacity = 40;
   int count = 0;
   std::array<TrigRoot, capacity> root;
+  double noise = 0;      ///< of the function, as a share of its largest value
   bool drowned = false;  ///< some stretch of the circle is lost in rounding noise: roots may be missing
 
   void add(double angle, RootKind kind) {
