@@ -37,8 +37,11 @@ Matrix6 jacobian_of(const SixChain& chain, const ChainPosture& posture, double s
   return J;
 }
 
-void step_by(const SixChain& chain, double size, const Vector6& way, std::array<double, 6>& q) {
-  for (std::size_t i = 0; i < 6; ++i) q[i] += way(static_cast<Eigen::Index>(i)) * (slides(chain, i) ? size : 1);
+void step_by(const SixChain& chain, double size, HeldJoints held, const Vector6& way, std::array<double, 6>& q) {
+  for (std::size_t i = 0; i < 6; ++i) {
+    if (held & (1U << i)) continue;
+    q[i] += way(static_cast<Eigen::Index>(i)) * (slides(chain, i) ? size : 1);
+  }
 }
 
 constexpr double flat = 1e-5;  // singular values below are directions in which nothing moves
@@ -58,7 +61,7 @@ bool bring_to(const SixChain& chain, double size, const Pose& target, HeldJoints
     svd.setThreshold(flat);
     const Vector6 way = svd.solve(e);
     if (!(way.norm() < 0.5)) return false;
-    step_by(chain, size, way, q);
+    step_by(chain, size, held, way, q);
     if (way.norm() < 1e-15) break;
   }
   return accepted(pose_error(chain, target, q.data()));
@@ -75,7 +78,7 @@ bool seek(const SixChain& chain, double size, const Pose& target, HeldJoints hel
     const Vector6 way = A.ldlt().solve(J.transpose() * e);
     const double length = way.norm();
     std::array<double, 6> next = q;
-    step_by(chain, size, length > 0.7 ? Vector6(way * (0.7 / length)) : way, next);
+    step_by(chain, size, held, length > 0.7 ? Vector6(way * (0.7 / length)) : way, next);
     const ChainPosture there = chain_posture(chain, next.data());
     const Vector6 left = scaled_error(target, there.end, size);
     if (left.norm() < e.norm()) {

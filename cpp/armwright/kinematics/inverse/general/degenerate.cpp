@@ -33,6 +33,9 @@ bool still_direction(const SixChain& chain, double size, HeldJoints held, const 
   joint = 0;
   while (std::fabs(direction(joint)) < (1 - 1e-6) * largest) ++joint;
   direction /= direction(joint);
+  for (int i = 0; i < 6; ++i) {
+    if (held & (1U << i)) direction(i) = 0;
+  }
   return true;
 }
 
