@@ -71,7 +71,7 @@ void bind_specs(py::module_& m) {
       .def_readwrite("lower", &JointSpec::lower).def_readwrite("upper", &JointSpec::upper)
       .def_readwrite("torque_continuous", &JointSpec::torque_continuous).def_readwrite("torque_peak", &JointSpec::torque_peak);
   py::class_<LinkSpec>(m, "LinkSpec").def(py::init<>())
-      .def_readwrite("name", &LinkSpec::name).def_readwrite("inertia", &LinkSpec::inertia).def_readwrite("shapes", &LinkSpec::shapes);
+      .def_readwrite("name", &LinkSpec::name).def_readwrite("told_frame", &LinkSpec::told_frame).def_readwrite("inertia", &LinkSpec::inertia).def_readwrite("shapes", &LinkSpec::shapes);
   py::class_<ArmSpec>(m, "ArmSpec").def(py::init<>())
       .def_readwrite("name", &ArmSpec::name).def_readwrite("base_link", &ArmSpec::base_link)
       .def_readwrite("joints", &ArmSpec::joints).def_readwrite("links", &ArmSpec::links).def_readwrite("flange", &ArmSpec::flange);
@@ -87,7 +87,7 @@ void bind_specs(py::module_& m) {
       .def_readwrite("name", &LoadSpec::name).def_readwrite("inertia", &LoadSpec::inertia).def_readwrite("shapes", &LoadSpec::shapes);
   py::class_<TargetSpec>(m, "TargetSpec").def(py::init<>())
       .def_readwrite("name", &TargetSpec::name).def_readwrite("pose", &TargetSpec::pose)
-      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("mass", &TargetSpec::mass);
+      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("tolerance", &TargetSpec::tolerance).def_readwrite("mass", &TargetSpec::mass);
   py::class_<CellSpec>(m, "CellSpec").def(py::init<>())
       .def_readwrite("arm", &CellSpec::arm).def_readwrite("track", &CellSpec::track).def_readwrite("mount", &CellSpec::mount)
       .def_readwrite("tool", &CellSpec::tool).def_readwrite("load", &CellSpec::load).def_readwrite("fixtures", &CellSpec::fixtures)

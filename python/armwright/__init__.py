@@ -5,6 +5,9 @@
 >>> cell.check_targets()              # doctest: +SKIP
 """
 
+from importlib import import_module
+from typing import Any
+
 from armwright._core import check_build as _check_build
 from armwright.errors import InputError, Problem
 
@@ -12,6 +15,7 @@ _wrong = _check_build()
 if _wrong:
     raise ImportError(f"armwright is built against the wrong libraries and would answer wrongly: {_wrong}")
 
+from armwright.answers import Limits, Payload, Solutions
 from armwright.arm import Arm, load_arm
 from armwright.cell import Cell, load_cell
 from armwright.describe import (
@@ -31,12 +35,23 @@ from armwright.describe import (
     Tool,
     Track,
 )
-from armwright.machine import Limits, Payload, Solutions
-from armwright.results import open_result
-from armwright.results.dataset import version
 from armwright.studies.run import Cancelled
 
-__version__ = version()
+
+def __getattr__(name: str) -> Any:
+    # xarray and matplotlib take a second to import; who only asks the kernels does not wait for them.
+    if name == "open_result":
+        from armwright.results import open_result
+
+        return open_result
+    if name in ("pictures", "report", "results"):
+        return import_module(f"armwright.{name}")
+    if name == "__version__":
+        from armwright.results.dataset import version
+
+        return version()
+    raise AttributeError(f"module 'armwright' has no attribute {name!r}")
+
 
 __all__ = [
     "Arm", "ArmDescription", "Box", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull", "Cylinder",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import Any
 
 import numpy as np
@@ -44,3 +45,37 @@ def corners(key: str, value: Any) -> tuple[Floats, Floats] | None:
     if not (lower <= upper).all():
         raise InputError.of(key, f"{lower.tolist()} to {upper.tolist()}", "a lower corner, then an upper one")
     return lower, upper
+
+
+def choice(key: str, value: object, choices: dict[str, Any]) -> Any:
+    """What stands for a word; another word is refused, with the nearest."""
+    if not isinstance(value, str) or value not in choices:
+        near = get_close_matches(str(value), choices, 1)
+        raise InputError.of(key, repr(value), "one of " + ", ".join(choices), near[0] if near else "")
+    return choices[value]
+
+
+def first_bad(array: Floats) -> str:
+    """The first number that is not finite, and where it is."""
+    at = tuple(int(i) for i in np.argwhere(~np.isfinite(array))[0])
+    return f"{array[at]} at {list(at)}"
+
+
+def nearest_poses(poses: Floats) -> Floats:
+    """Poses with rotations that are exactly so; refused if they are further off than 1e-6."""
+    rotations = poses[:, :3, :3]
+    error = np.abs(np.swapaxes(rotations, 1, 2) @ rotations - np.eye(3)).max(axis=(1, 2), initial=0.0)
+    wrong = (error > 1e-6) | (np.linalg.det(rotations) < 0) | (poses[:, 3] != (0, 0, 0, 1)).any(axis=1)
+    if wrong.any():
+        first = int(np.flatnonzero(wrong)[0])
+        raise InputError.of(
+            f"poses[{first}]",
+            np.array2string(poses[first], precision=4).replace("\n", ""),
+            "a rotation (right-handed, axes of length 1 at right angles, within 1e-6), a position, and the row 0 0 0 1",
+        )
+    loose = error > 1e-14
+    if loose.any():
+        u, _, v = np.linalg.svd(rotations[loose])
+        poses = poses.copy()
+        poses[loose, :3, :3] = u @ v
+    return poses

@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import xarray as xr
 from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
-from armwright.compile import build_scene, target_specs
 from armwright.describe import ArmDescription, CellDescription, Load, Shape, Target, Tool, Track
 from armwright.describe.cell import standard_gravity
 from armwright.errors import InputError
-from armwright.machine import LimitName, Machine
-from armwright.results import Scene, make_dataset
-from armwright.scenes import scene_of
-from armwright.studies import check_targets, outlines, payload_map, reach_map, run
+from armwright.sweeps import Studied
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+    from armwright.results import Scene
 
 
-class Cell(Machine):
+class Cell(Studied):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes
@@ -65,10 +65,6 @@ class Cell(Machine):
         self._model  # noqa: B018  so that what is wrong is told here and not at the first use
         self._solids  # noqa: B018
 
-    @cached_property
-    def _solids(self) -> _core.clearance.Scene:
-        return build_scene(self._spec, self._model)
-
     @property
     def description(self) -> CellDescription:
         return self._description
@@ -104,7 +100,8 @@ class Cell(Machine):
 
     @property
     def touching_pairs(self) -> tuple[tuple[str, str], ...]:
-        """Pairs of solids that are not checked against each other because they touch by design."""
+        """Pairs of solids that are not checked against each other: they touch by design, or no posture changes their
+        distance."""
         return tuple((str(a), str(b)) for a, b in self._solids.touching_pairs)
 
     # Clearance
@@ -115,6 +112,8 @@ class Cell(Machine):
         Dataset over (posture ...): ``distance`` m, negative where solids overlap and infinite with nothing to come
         near; ``point_a``, ``point_b`` (..., 3) m, the nearest points in the world; ``name_a``, ``name_b``.
         """
+        from armwright.results import make_dataset
+
         batch, rows = self._rows(q)
         distance, a, b, solids = _core.clearance.least_distances(self._solids, self._model, rows)
         names = np.array([*self._solids.solid_names, ""])
@@ -133,180 +132,14 @@ class Cell(Machine):
         kept = arguments.length("margin", margin, zero=True)
         return np.asarray(_core.clearance.are_clear(self._solids, self._model, rows, kept)).reshape(batch)
 
-    # Studies
-
-    def reach_map(
-        self,
-        spacing: Any,
-        *,
-        directions: int = reach_map.default_directions,
-        spins: int = reach_map.default_spins,
-        margin: Any = 0.0,
-        bounds: Any = None,
-        fixtures: bool = True,
-        track_step: Any = None,
-        dexterous_share: float = 1.0,
-        threads: int | None = None,
-        progress: run.Progress = None,
-    ) -> xr.Dataset:
-        """Where the tool point can be, and in how many attitudes.
-
-        A grid ``spacing`` apart (m) over ``bounds`` ((x, y, z), (x, y, z)), by default all that the arm could reach. At
-        each position ``directions`` of the tool axis, spread evenly over the sphere, times ``spins`` about it are
-        tried, with the track at every ``track_step`` (default: the spacing). A posture counts if it keeps the joint
-        limits and, with ``fixtures``, is clear of everything by ``margin``.
-
-        Dataset over (x, y, z): ``reach_index`` (share of attitudes), ``reachable``, ``limit_margin``,
-        ``manipulability``, ``clearance``, and with a track ``track_lower``, ``track_upper``. Attributes:
-        ``reachable_volume`` and ``dexterous_volume`` (reach index of at least ``dexterous_share``) in m³, each with
-        its ``_error`` from two spacings. ``threads`` do not change a bit of the result. ``progress``: True for a bar,
-        or a callable of (done, total).
-        """
-        return reach_map.reach_map(
-            self._model,
-            self._solids if fixtures else None,
-            arguments.length("spacing", spacing),
-            bounds=arguments.corners("bounds", bounds),
-            directions=directions,
-            spins=spins,
-            margin=arguments.length("margin", margin, zero=True),
-            track_step=arguments.length_or_none("track_step", track_step),
-            dexterous_share=dexterous_share,
-            threads=threads,
-            progress=progress,
-            **self._labels,
-        )
-
-    def payload_map(
-        self,
-        spacing: Any,
-        *,
-        attitude: run.Attitude = "any",
-        centre: Any = (0.0, 0.0, 0.0),
-        limit: LimitName = "continuous",
-        directions: int | None = None,
-        spins: int = payload_map.default_spins,
-        margin: Any = 0.0,
-        bounds: Any = None,
-        fixtures: bool = True,
-        track_step: Any = None,
-        threads: int | None = None,
-        progress: run.Progress = None,
-    ) -> xr.Dataset:
-        """How much the arm holds at each position of a grid, with the load's centre of gravity at ``centre`` from the
-        tool frame (m), and which joint gives out first.
-
-        ``attitude``: "any" (``directions`` over the sphere), "down" (tool axis straight down) or "level"
-        (``directions`` all round), each at ``spins``. In each attitude the best posture counts. Dataset over (x, y,
-        z): ``mass_greatest``, ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height,
-        distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit.
-        """
-        return payload_map.payload_map(
-            self._model,
-            self._solids if fixtures else None,
-            arguments.length("spacing", spacing),
-            attitude=attitude,
-            centre=arguments.position("centre", centre),
-            limit=limit,
-            bounds=arguments.corners("bounds", bounds),
-            directions=directions,
-            spins=spins,
-            margin=arguments.length("margin", margin, zero=True),
-            track_step=arguments.length_or_none("track_step", track_step),
-            threads=threads,
-            progress=progress,
-            **self._labels,
-        )
-
-    def check_targets(
-        self,
-        targets: Iterable[Target] | Target | None = None,
-        *,
-        margin: Any = 0.0,
-        limit: LimitName = "continuous",
-        centre: Any = None,
-        order: Sequence[str] = check_targets.default_order,
-        track_step: Any = None,
-        threads: int | None = None,
-        progress: run.Progress = None,
-    ) -> xr.Dataset:
-        """The best posture for each work point; where there is none, why not and by how much.
-
-        ``targets``: the cell's by default. A posture serves if it keeps the joint limits, is clear of everything by
-        ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there, its centre at
-        ``centre`` (default: the load's own). Best is what is first in ``order``; where that is about equal, what is
-        next decides.
-        """
-        described = self._description
-        chosen = described.targets
-        if targets is not None:
-            chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
-        if centre is None:
-            centre = described.load.centre if described.load else (0.0, 0.0, 0.0)
-        return check_targets.check_targets(
-            self._model,
-            self._solids,
-            target_specs(described, chosen),
-            margin=arguments.length("margin", margin, zero=True),
-            kept={shape.name: float(shape.clearance) for shape in described.fixtures},
-            limit=limit,
-            centre=arguments.position("centre", centre),
-            order=order,
-            track_step=arguments.length_or_none("track_step", track_step),
-            threads=threads,
-            progress=progress,
-            **self._labels,
-        )
-
-    def outlines(
-        self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None
-    ) -> xr.Dataset:
-        """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool
-        point and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count."""
-        return outlines.outlines(
-            self._model,
-            spacing=arguments.length_or_none("spacing", spacing),
-            directions=directions,
-            threads=threads,
-            progress=progress,
-            **self._labels,
-        )
-
     # Pictures
 
     def scene(self, q: ArrayLike | None = None, checked: xr.Dataset | None = None) -> Scene:
         """The cell as plain numbers for pictures: at posture ``q`` (default: all joints at zero, or at the middle of
         their range where zero is outside it), its work points as a result of ``check_targets`` tells them."""
-        return scene_of(self._description, self._rest(q), checked)
+        from armwright.scenes import scene_of
 
-    def _rest(self, q: ArrayLike | None) -> NDArray[np.float64]:
-        if q is None:
-            lower, upper = self.limits[:2]
-            zero_allowed = (lower <= 0) & (upper >= 0)
-            return np.array(
-                [0.0 if fits else (a + b) / 2 for a, b, fits in zip(lower, upper, zero_allowed, strict=True)]
-            )
-        batch, rows = self._rows(q)
-        if batch:
-            raise InputError.of("q", f"an array of shape {np.shape(q)}", f"one posture, shape ({self.joint_count},)")
-        return np.asarray(rows[0])
-
-    @property
-    def _labels(self) -> dict[str, Any]:
-        described = self._description
-        base = described.mount
-        labels: dict[str, Any] = {"cell_name": described.name}
-        if described.track is None:
-            labels["base_position"] = base[:3, 3].tolist()
-        else:
-            track = described.track
-            ends = [
-                (track.pose @ np.append(track.axis * at, 1.0))[:3] + track.pose[:3, :3] @ base[:3, 3]
-                for at in track.stroke
-            ]
-            labels["base_position"] = (track.pose @ base)[:3, 3].tolist()
-            labels["track_span"] = np.concatenate(ends).tolist()
-        return {"labels": labels, "inputs_digest": self.digest(), "arm_name": described.arm.name}
+        return scene_of(self._description, self._posture(q), checked)
 
     def __repr__(self) -> str:
         described = self._description

@@ -135,7 +135,8 @@ def _check(options: argparse.Namespace) -> None:
     for target in cell.targets:
         print(f"  {target}")
     pairs = ", ".join(f"{a} and {b}" for a, b in cell.touching_pairs)
-    print(f"  touch by design, not checked against each other: {pairs or 'none'}")
+    print("  not checked against each other (they touch by design, or no posture changes their distance):")
+    print(f"    {pairs or 'none'}")
 
 
 def _reach(options: argparse.Namespace) -> None:

@@ -23,7 +23,7 @@ from armwright.describe import (
     Tool,
     Track,
 )  # fmt: skip
-from armwright.describe.shapes import is_unnamed
+from armwright.describe.shape_names import is_unnamed
 from armwright.errors import InputError
 
 _KINDS = {
@@ -105,6 +105,7 @@ def joint_spec(joint: Joint) -> model.JointSpec:
 def link_spec(link: Link) -> model.LinkSpec:
     spec = model.LinkSpec()
     spec.name = link.name
+    spec.told_frame = link.frame
     spec.inertia = inertia_of(link)
     spec.shapes = part_specs(link.shapes)
     return spec
@@ -145,6 +146,7 @@ def target_specs(cell: CellDescription, targets: Iterable[Target]) -> list[model
         spec = model.TargetSpec()
         spec.name, spec.pose = target.name, target.pose
         spec.free_spin, spec.tilt = target.free_spin, float(target.tilt)
+        spec.tolerance = float(target.position_tolerance)
         load = target.load or cell.load
         spec.mass = float(load.mass) if load else 0.0
         specs.append(spec)

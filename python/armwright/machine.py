@@ -2,86 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from armwright import _core, arguments
+from armwright.answers import Floats, LimitName, Limits, Payload, Solutions
 from armwright.compile import cell_spec, compile_spec, inertia_of
 from armwright.describe import CellDescription, Load
 from armwright.errors import InputError
-
-Floats = NDArray[np.float64]
-Integers = NDArray[np.int32]
-Booleans = NDArray[np.bool_]
-LimitName = Literal["continuous", "peak"]
-
-
-class Limits(NamedTuple):
-    """What each joint can do, (n,) each: rad or m, N m or N. Infinite where nothing is stated."""
-
-    lower: Floats
-    upper: Floats
-    torque_continuous: Floats
-    torque_peak: Floats
-
-
-@dataclass(frozen=True, eq=False)
-class Solutions:
-    """Inverse solutions of a batch of poses: k branches of n joints each.
-
-    ``q`` (..., k, n), rad and m, NaN where there is none; ``valid`` (..., k); ``free_joint`` (..., k): the joint that
-    may turn freely there (a degenerate posture; ``q`` is a representative), or -1.
-    """
-
-    q: Floats
-    valid: Booleans
-    free_joint: NDArray[np.int8]
-    joint_names: tuple[str, ...]
-
-    @property
-    def count(self) -> NDArray[np.int64]:
-        """How many solutions each pose has, (...,)."""
-        return np.asarray(self.valid.sum(axis=-1))
-
-    def __repr__(self) -> str:
-        poses = np.prod(self.valid.shape[:-1], dtype=int)
-        return f"Solutions: {int(self.valid.sum())} of {poses} poses, {len(self.joint_names)} joints"
-
-
-@dataclass(frozen=True, eq=False)
-class Payload:
-    """Largest mass held in each posture of a batch.
-
-    ``mass`` (...,) kg: infinite where no limited joint is loaded, 0 where the arm cannot hold itself; ``joint`` (...,):
-    place of the joint that gives out first, or -1; ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's
-    own limit.
-    """
-
-    mass: Floats
-    joint: Integers
-    holds_itself: Booleans
-    by_joint: Floats
-    joint_names: tuple[str, ...]
-    limit: LimitName
-
-    @property
-    def joint_name(self) -> NDArray[np.str_]:
-        """Names of the limiting joints, (...,); "" where there is none."""
-        names = np.array([*self.joint_names, ""])
-        return np.asarray(names[self.joint])
-
-    def __repr__(self) -> str:
-        if self.mass.ndim:
-            span = f"{np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg" if self.mass.size else "none"
-            return f"Payload: {self.mass.size} postures, {span} ({self.limit})"
-        if not self.holds_itself:
-            return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({self.limit})"
-        return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({self.limit})"
 
 
 class Machine:
@@ -142,7 +74,8 @@ class Machine:
         return _core.kinematics.tool_poses(self._model, rows).reshape(*batch, 4, 4)
 
     def link_poses(self, q: ArrayLike) -> Floats:
-        """Frames of all moving links in the world, (..., n, 4, 4); the carriage first, if there is a track."""
+        """Frames of all moving links in the world, (..., n, 4, 4); the carriage first, if there is a track. A link's
+        frame is its joint's, moved; where DH rows describe the arm, the row's frame."""
         batch, rows = self._rows(q)
         return _core.kinematics.link_poses(self._model, rows).reshape(*batch, self.joint_count, 4, 4)
 
@@ -155,7 +88,7 @@ class Machine:
         """Yoshikawa's manipulability, (...,): the product of the Jacobian's singular values; of its linear or angular
         rows alone with ``motion``."""
         batch, rows = self._rows(q)
-        which = _choice(
+        which = arguments.choice(
             "motion",
             motion,
             {name: getattr(_core.kinematics.Motion, name) for name in ("all", "translation", "rotation")},
@@ -260,22 +193,35 @@ class Machine:
                 key, f"an array of shape {array.shape}", f"shape (..., {n}): {', '.join(self.joint_names)}"
             )
         if not np.isfinite(array).all():
-            raise InputError.of(key, _first_bad(array), "finite numbers")
+            raise InputError.of(key, arguments.first_bad(array), "finite numbers")
         return array.shape[:-1], np.ascontiguousarray(array.reshape(-1, n))
+
+    def _posture(self, q: ArrayLike | None) -> Floats:
+        """One posture; none given: all joints at zero, or at mid-range where zero is outside the range."""
+        if q is None:
+            lower, upper = self.limits[:2]
+            zero_allowed = (lower <= 0) & (upper >= 0)
+            return np.array(
+                [0.0 if fits else (a + b) / 2 for a, b, fits in zip(lower, upper, zero_allowed, strict=True)]
+            )
+        batch, rows = self._rows(q)
+        if batch:
+            raise InputError.of("q", f"an array of shape {np.shape(q)}", f"one posture, shape ({self.joint_count},)")
+        return np.asarray(rows[0])
 
     def _poses(self, poses: ArrayLike) -> tuple[tuple[int, ...], Floats]:
         array = self._numbers("poses", poses)
         if array.ndim < 2 or array.shape[-2:] != (4, 4):
             raise InputError.of("poses", f"an array of shape {array.shape}", "shape (..., 4, 4)")
         if not np.isfinite(array).all():
-            raise InputError.of("poses", _first_bad(array), "finite numbers")
+            raise InputError.of("poses", arguments.first_bad(array), "finite numbers")
         flat = np.ascontiguousarray(array.reshape(-1, 4, 4))
-        return array.shape[:-2], _nearest_poses(flat)
+        return array.shape[:-2], arguments.nearest_poses(flat)
 
 
 def core_limit(limit: str) -> _core.limits.Limit:
     """The core's word for which torque counts."""
-    which: _core.limits.Limit = _choice(
+    which: _core.limits.Limit = arguments.choice(
         "limit", limit, {"continuous": _core.limits.Limit.continuous, "peak": _core.limits.Limit.peak}
     )
     return which
@@ -285,37 +231,3 @@ def load_centre(model: _core.model.Model, centre: Any) -> Floats:
     """A load centre told from the tool frame, told in the last joint frame."""
     at = arguments.position("centre", centre)
     return np.asarray(model.tool[:3, :3] @ at + model.tool[:3, 3])
-
-
-def _choice(key: str, value: object, choices: dict[str, Any]) -> Any:
-    if not isinstance(value, str) or value not in choices:
-        from difflib import get_close_matches
-
-        near = get_close_matches(str(value), choices, 1)
-        raise InputError.of(key, repr(value), "one of " + ", ".join(choices), near[0] if near else "")
-    return choices[value]
-
-
-def _first_bad(array: Floats) -> str:
-    at = tuple(int(i) for i in np.argwhere(~np.isfinite(array))[0])
-    return f"{array[at]} at {list(at)}"
-
-
-def _nearest_poses(poses: Floats) -> Floats:
-    """Poses with rotations that are exactly so; refused if they are further off than 1e-6."""
-    rotations = poses[:, :3, :3]
-    error = np.abs(np.swapaxes(rotations, 1, 2) @ rotations - np.eye(3)).max(axis=(1, 2), initial=0.0)
-    wrong = (error > 1e-6) | (np.linalg.det(rotations) < 0) | (poses[:, 3] != (0, 0, 0, 1)).any(axis=1)
-    if wrong.any():
-        first = int(np.flatnonzero(wrong)[0])
-        raise InputError.of(
-            f"poses[{first}]",
-            np.array2string(poses[first], precision=4).replace("\n", ""),
-            "a rotation (right-handed, axes of length 1 at right angles, within 1e-6), a position, and the row 0 0 0 1",
-        )
-    loose = error > 1e-14
-    if loose.any():
-        u, _, v = np.linalg.svd(rotations[loose])
-        poses = poses.copy()
-        poses[loose, :3, :3] = u @ v
-    return poses

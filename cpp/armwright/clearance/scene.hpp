@@ -33,7 +33,7 @@ struct Clearance {
 std::shared_ptr<const Scene> build_scene(const CellSpec& cell, const Model& model);
 
 std::span<const std::string> solid_names(const Scene& scene);
-/// Name pairs left out because they touch by design.
+/// Name pairs left out because they touch by design, or keep one distance whatever the posture.
 std::vector<std::pair<std::string, std::string>> touching_pairs(const Scene& scene);
 
 /// Scratch of one thread.

@@ -13,8 +13,9 @@ namespace armwright {
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr std::size_t posture_count = 128;  // that two links must overlap in, all of them, to touch by design
+constexpr std::size_t posture_count = 128;  // in all of which two links must overlap, or keep one distance, to do so by design
 constexpr double touch = 1e-6;              // m; nearer than this, they touch
+constexpr double unchanged = 1e-9;          // m; a distance that varies by less is one and the same
 
 const char* word(ShapeKind kind) {
   switch (kind) {
@@ -42,7 +43,7 @@ class Builder {
   bool ignored(std::size_t i, std::size_t j) const;
   bool is_arm(std::size_t body) const { return bodies_[body].part != Body::Part::fixture; }
   bool may_be_seated(std::size_t a, std::size_t b) const;
-  bool overlap(std::size_t a, std::size_t b, const Pose* frames) const;
+  double gap(std::size_t a, std::size_t b, const Pose* frames, double cutoff) const;
   void find_touching();
   void note_touching(std::size_t a, std::size_t b);
   bool touching(std::size_t a, std::size_t b) const { return touching_[a * bodies_.size() + b]; }
@@ -117,18 +118,20 @@ bool Builder::ignored(std::size_t i, std::size_t j) const {
   });
 }
 
-bool Builder::overlap(std::size_t a, std::size_t b, const Pose* frames) const {
+// The least distance of two bodies; above `cutoff` it need not be exact.
+double Builder::gap(std::size_t a, std::size_t b, const Pose* frames, double cutoff) const {
+  double least = infinity;
   for (const std::size_t i : solids_of_[a]) {
     for (const std::size_t j : solids_of_[b]) {
       const Solid &first = scene_->solids[i], &second = scene_->solids[j];
-      if (separation(first.shape, pose_of(first, frames), second.shape, pose_of(second, frames), touch).distance < touch) return true;
+      least = std::min(least, separation(first.shape, pose_of(first, frames), second.shape, pose_of(second, frames), cutoff).distance);
     }
   }
-  return false;
+  return least;
 }
 
-// Which pairs may touch in every posture without being next to each other: parts of the arm; and a base or carriage
-// on what it slides over.
+// Which pairs may touch, or keep one distance, in every posture without being next to each other: parts of the arm; and
+// a base or carriage and what it slides over or along.
 bool Builder::may_be_seated(std::size_t a, std::size_t b) const {
   const auto slides = [&](std::size_t i) { return bodies_[i].part == Body::Part::base || bodies_[i].part == Body::Part::carriage; };
   if (bodies_[a].frame < 0 && bodies_[b].frame < 0) return false;
@@ -143,20 +146,33 @@ void Builder::note_touching(std::size_t a, std::size_t b) {
 void Builder::find_touching() {
   const std::size_t count = bodies_.size();
   touching_.assign(count * count, false);
-  std::vector<std::pair<std::size_t, std::size_t>> open;
+  struct Open {
+    std::size_t a, b;
+    double first_gap;
+    bool overlaps, changes;
+  };
+  std::vector<Open> open;
   for (std::size_t a = 0; a < count; ++a) {
     for (std::size_t b = a + 1; b < count; ++b) {
       if (are_joined(bodies_[a], bodies_[b])) note_touching(a, b);
-      else if (may_be_seated(a, b) && !solids_of_[a].empty() && !solids_of_[b].empty()) open.emplace_back(a, b);
+      else if (may_be_seated(a, b) && !solids_of_[a].empty() && !solids_of_[b].empty()) open.push_back({a, b, 0, true, false});
     }
   }
   std::vector<Pose> frames(model_.joint_count);
+  bool first = true;
   for (const auto& q : spread_postures(model_, posture_count)) {
-    if (open.empty()) return;
     joint_frames<double>(model_, q.data(), frames.data());
-    std::erase_if(open, [&](const auto& pair) { return !overlap(pair.first, pair.second, frames.data()); });
+    for (Open& pair : open) {
+      const double now = gap(pair.a, pair.b, frames.data(), pair.changes ? touch : infinity);
+      if (first) pair.first_gap = now;
+      pair.overlaps = pair.overlaps && now < touch;
+      pair.changes = pair.changes || std::fabs(now - pair.first_gap) > unchanged;
+    }
+    first = false;
+    std::erase_if(open, [](const Open& pair) { return !pair.overlaps && pair.changes; });
+    if (open.empty()) return;
   }
-  for (const auto& [a, b] : open) note_touching(a, b);
+  for (const Open& pair : open) note_touching(pair.a, pair.b);
 }
 
 // Of two that stand still no posture changes anything: they are not compared.

@@ -33,7 +33,7 @@ ARMWRIGHT_BATCH void link_poses(const Model& model, std::span<const double> q, s
     Pose3<Lanes> frame = spread<Lanes>(model.base);
     for (std::size_t i = 0; i < n; ++i) {
       advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);
-      store_pose(frame * spread<Lanes>(model.link_frame[i]), out + 16 * i, 16 * n);
+      store_pose(frame * spread<Lanes>(model.told_frame[i]), out + 16 * i, 16 * n);
     }
   });
 }

@@ -26,6 +26,7 @@ struct JointSpec {
 
 struct LinkSpec {
   std::string name;
+  Pose told_frame = identity_pose;  ///< the frame that link poses are told of, in the link's frame (a DH row's frame, say)
   Inertia inertia;                ///< in the link's frame
   std::vector<ShapeSpec> shapes;  ///< poses in the link's frame
 };

@@ -74,7 +74,10 @@ void check_cell(const CellSpec& cell) {
   if (joints.empty() || count > max_joints) throw Refused("joints", text(count), text("1 to ", max_joints));
   if (cell.arm.links.size() != joints.size()) throw Refused("links", text(cell.arm.links.size()), text("one for each of ", joints.size(), " joints"));
   for (const auto& joint : joints) check_joint("joint '" + joint.name + "'", joint);
-  for (const auto& link : cell.arm.links) check_inertia("link '" + link.name + "'", link.inertia);
+  for (const auto& link : cell.arm.links) {
+    check_inertia("link '" + link.name + "'", link.inertia);
+    check_pose("link '" + link.name + "' frame", link.told_frame);
+  }
   check_pose("flange", cell.arm.flange);
   check_pose("mount", cell.mount);
   check_pose("tool point", cell.tool.tool_point);

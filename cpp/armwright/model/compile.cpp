@@ -61,6 +61,7 @@ Model compile(const CellSpec& cell) {
 
   for (std::size_t i = 0; i < n; ++i) {
     model.link_frame[i] = inverse(chain.frame[i]) * X_WL[i];
+    model.told_frame[i] = model.link_frame[i] * links[i].told_frame;
     model.link[i] = model.link_frame[i] * links[i].inertia;
     model.lower[i] = joints[i].lower;
     model.upper[i] = joints[i].upper;

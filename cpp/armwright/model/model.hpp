@@ -34,6 +34,7 @@ struct Model {
   Pose tool = identity_pose;        ///< tool frame in the last joint frame
   Pose flange = identity_pose;      ///< tool flange in the last joint frame
   std::array<Pose, max_joints> link_frame{};  ///< the described link frame in joint frame F(i)
+  std::array<Pose, max_joints> told_frame{};  ///< the frame that link poses are told of, in joint frame F(i)
   std::array<Inertia, max_joints> link{};     ///< in joint frame F(i); the tool counts in the last
   std::array<double, max_joints> lower{}, upper{};
   std::array<double, max_joints> torque_continuous{}, torque_peak{};

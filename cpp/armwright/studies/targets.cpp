@@ -35,6 +35,7 @@ class Check {
   TargetAnswer run() {
     double step = request_.angle_step;
     for (int round = 0; round < 3 && answer_.outcome != Outcome::served; ++round, step *= 0.5) sweep(step);
+    if (answer_.outcome != Outcome::served && target_.tolerance > 0) sweep_around();
     if (!answer_.has_posture) {
       measure_shortfall();
     } else {
@@ -56,6 +57,18 @@ class Check {
     for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
       for (const double spin : spins(step))
         for (const HeldArm& arm : search_.samples) consider({direction, spin, arm});
+  }
+
+  // The exact point failed: points about it, half and all of the tolerance away, the nearer ones first.
+  void sweep_around() {
+    const Vec3 centre = target_.pose.position;
+    for (const double share : {0.5, 1 - 1e-9})
+      for (const Vec3& direction : spread_directions(26)) {
+        target_.pose.position = centre + (share * target_.tolerance) * direction;
+        sweep(request_.angle_step);
+        if (answer_.outcome == Outcome::served) return;
+      }
+    target_.pose.position = centre;
   }
 
   // All postures of one choice; returns whether one of them became the best.
@@ -238,7 +251,7 @@ class Check {
   const PostureSearch& search_;
   const Model& model_;
   PostureWork& work_;
-  const TargetSpec& target_;
+  TargetSpec target_;  // its position moves within the tolerance
   const TargetRequest& request_;
   Vec3 centre_;  // of the load, in the last joint frame
   TargetAnswer answer_;

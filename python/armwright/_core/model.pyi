@@ -198,6 +198,7 @@ class JointSpec:
 class LinkSpec:
     inertia: Inertia
     name: str
+    told_frame: numpy.typing.NDArray[numpy.float64]
     def __init__(self) -> None:
         ...
     @property
@@ -300,6 +301,12 @@ class TargetSpec:
         ...
     @tilt.setter
     def tilt(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def tolerance(self) -> float:
+        ...
+    @tolerance.setter
+    def tolerance(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
         ...
 class CellSpec:
     arm: ArmSpec

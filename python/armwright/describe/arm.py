@@ -24,7 +24,8 @@ KINDS = ("revolute", "prismatic")
 @dataclass(frozen=True, eq=False, repr=False)
 class Link(Described):
     """A rigid part. ``mass`` kg; ``centre`` its centre of gravity, m, and ``inertia`` (3x3, kg m², about that centre,
-    axes parallel to the link's frame) in the link's frame. No inertia given means a point mass at the centre."""
+    axes parallel to the link's frame) in the link's frame: the joint's frame, moved. No inertia given means a point
+    mass at the centre. ``frame``: the frame that link poses are told of, in the link's frame; a DH row's frame, say."""
 
     name: str = "link"
     mass: Any = 0.0
@@ -32,10 +33,12 @@ class Link(Described):
     inertia: Any = None
     shapes: tuple[Shape, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    frame: Any = None
 
     def __post_init__(self) -> None:
         checks = Checks(self)
         put_body(self, checks)
+        put(self, frame=checks.take("frame", take_pose, self.frame, np.eye(4)))
         checks.done()
 
     @property

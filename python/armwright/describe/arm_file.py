@@ -266,9 +266,10 @@ def _carried(pose: Array, link: Link) -> Link:
         return link
     mass, centre, inertia = moved_body(pose, link.body)
     return Link(
-        link.name, link.mass if mass else 0.0, centre, inertia, tuple(moved_shape(pose, shape) for shape in link.shapes)
-    )
+        link.name, link.mass if mass else 0.0, centre, inertia,
+        tuple(moved_shape(pose, shape) for shape in link.shapes), frame=pose,
+    )  # fmt: skip
 
 
 def _named(link: Link, name: str) -> Link:
-    return Link(name, link.mass, link.centre, link.inertia, link.shapes, link.pictures)
+    return Link(name, link.mass, link.centre, link.inertia, link.shapes, link.pictures, link.frame)

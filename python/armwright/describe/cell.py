@@ -12,7 +12,8 @@ from armwright.describe.arm import ArmDescription, Link, check_names, put_body, 
 from armwright.describe.body import Body
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
-from armwright.describe.shapes import Shape, numbered, take_name, take_shapes
+from armwright.describe.shape_names import numbered
+from armwright.describe.shapes import Shape, take_name, take_shapes
 from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError

@@ -12,11 +12,8 @@ import xarray as xr
 from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import run
+from armwright.studies import defaults, run
 from armwright.studies.payload_map import limit_of
-
-default_track_step = 0.05  # m
-default_order = ("limit_margin", "clearance", "payload", "manipulability")
 
 
 def check_targets(
@@ -40,7 +37,7 @@ def check_targets(
     if not targets:
         raise InputError.of("targets", "none", "at least one work point")
     merits = order_of(order)
-    along = default_track_step if track_step is None else track_step
+    along = defaults.track_step if track_step is None else track_step
     limited = np.isfinite(model.torque_continuous if limit == "continuous" else model.torque_peak).any()
     loaded = any(target.mass > 0 for target in targets)
     which = limit_of(model, limit) if limited or loaded else _core.limits.Limit.continuous
@@ -80,7 +77,7 @@ def check_targets(
 
 def order_of(order: Sequence[str]) -> list[_core.studies.Merit]:
     """What makes a posture the best, first things first."""
-    known = {name: getattr(_core.studies.Merit, name) for name in default_order}
+    known = {name: getattr(_core.studies.Merit, name) for name in defaults.order}
     words = [order] if isinstance(order, str) else list(order)
     wrong = [word for word in words if word not in known]
     if wrong or not words or len(set(words)) != len(words):

@@ -10,9 +10,8 @@ import xarray as xr
 from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import run
+from armwright.studies import defaults, run
 
-default_directions, default_spins = 60, 4
 _azimuths, _curve_directions = 8, 72
 
 
@@ -26,7 +25,7 @@ def payload_map(
     limit: str = "continuous",
     bounds: tuple[run.Floats, run.Floats] | None,
     directions: int | None = None,
-    spins: int = default_spins,
+    spins: int = defaults.spins,
     margin: float,
     track_step: float | None,
     threads: int | None = None,
@@ -37,7 +36,7 @@ def payload_map(
 ) -> xr.Dataset:
     """See Cell.payload_map."""
     if directions is None:
-        directions = default_directions if attitude == "any" else 24
+        directions = defaults.directions if attitude == "any" else defaults.level_directions
     directions = run.whole("directions", directions, 1, 100_000)
     spins = run.whole("spins", spins, 1, 10_000)
     which = limit_of(model, limit)
@@ -54,30 +53,19 @@ def payload_map(
     with run.reported(progress, "payload against reach") as report:
         finer = run.attitudes_for(attitude, max(directions, _curve_directions), spins)
         distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
-
-    grid = {
-        name: getattr(swept, name).reshape(shape)
-        for name in ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
-    }
+    names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
+    grid = {name: getattr(swept, name).reshape(shape) for name in names}
     limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
     with np.errstate(all="ignore"):
         any_height = np.fmax.reduce(curve, axis=0)
+    tried = {"directions": 1 if attitude == "down" else directions, "spins": spins, "track_step": along}
+    terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
+    names_and_axes = {"joint_names": np.array(model.joint_names), "distance": distance, "height": height}
     return make_dataset(
         "payload_map",
         grid | {"limiting_limit": limited, "curve_mass": curve, "curve_mass_any_height": any_height},
-        dict(zip("xyz", axes, strict=True))
-        | {"joint_names": np.array(model.joint_names), "distance": distance, "height": height},
-        {
-            "load_centre": centre.tolist(),
-            "attitude": attitude,
-            "limit": limit,
-            "spacing": spacing,
-            "directions": 1 if attitude == "down" else directions,
-            "spins": spins,
-            "margin": margin,
-            "track_step": along,
-        }
-        | labels,
+        names_and_axes | dict(zip("xyz", axes, strict=True)),
+        terms | tried | labels,
         inputs_digest,
         arm_name,
     )

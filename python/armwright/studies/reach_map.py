@@ -9,9 +9,7 @@ import xarray as xr
 
 from armwright import _core
 from armwright.results import make_dataset
-from armwright.studies import run
-
-default_directions, default_spins = 60, 4
+from armwright.studies import defaults, run
 
 
 def reach_map(
@@ -20,8 +18,8 @@ def reach_map(
     spacing: float,
     *,
     bounds: tuple[run.Floats, run.Floats] | None,
-    directions: int = default_directions,
-    spins: int = default_spins,
+    directions: int = defaults.directions,
+    spins: int = defaults.spins,
     margin: float,
     track_step: float | None,
     dexterous_share: float = 1.0,

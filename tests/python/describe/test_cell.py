@@ -59,7 +59,7 @@ def test_directions_of_targets() -> None:
         (lambda: CellDescription(small_arm(), fixtures=[5]), r"CellDescription.fixtures\[0\]: got 5"),
         (lambda: CellDescription(small_arm(), gravity=(0, 0, np.nan)), "CellDescription.gravity: "),
         (lambda: CellDescription(small_arm(), ignored_pairs=["ab"]), r"ignored_pairs\[0\]"),
-        (lambda: CellDescription(small_arm(), fixtures=[Sphere(1), Sphere(2)]), '2 named "sphere"'),
+        (lambda: CellDescription(small_arm(), fixtures=[Sphere(1, name="s"), Sphere(2, name="s")]), '2 named "s"'),
         (lambda: CellDescription(small_arm(), mount=np.diag([1, 1, -1, 1])), "CellDescription.mount: got a reflection"),
     ],
 )  # fmt: skip

@@ -1,0 +1,77 @@
+"""What the kernels answer: plain arrays with names."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.int32]
+Booleans = NDArray[np.bool_]
+LimitName = Literal["continuous", "peak"]
+
+
+class Limits(NamedTuple):
+    """What each joint can do, (n,) each: rad or m, N m or N. Infinite where nothing is stated."""
+
+    lower: Floats
+    upper: Floats
+    torque_continuous: Floats
+    torque_peak: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Solutions:
+    """Inverse solutions of a batch of poses: k branches of n joints each.
+
+    ``q`` (..., k, n), rad and m, NaN where there is none; ``valid`` (..., k); ``free_joint`` (..., k): the joint that
+    may turn freely there (a degenerate posture; ``q`` is a representative), or -1.
+    """
+
+    q: Floats
+    valid: Booleans
+    free_joint: NDArray[np.int8]
+    joint_names: tuple[str, ...]
+
+    @property
+    def count(self) -> NDArray[np.int64]:
+        """How many solutions each pose has, (...,)."""
+        return np.asarray(self.valid.sum(axis=-1))
+
+    def __repr__(self) -> str:
+        poses = np.prod(self.valid.shape[:-1], dtype=int)
+        return f"Solutions: {int(self.valid.sum())} of {poses} poses, {len(self.joint_names)} joints"
+
+
+@dataclass(frozen=True, eq=False)
+class Payload:
+    """Largest mass held in each posture of a batch.
+
+    ``mass`` (...,) kg: infinite where no limited joint is loaded, 0 where the arm cannot hold itself; ``joint`` (...,):
+    place of the joint that gives out first, or -1; ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's
+    own limit.
+    """
+
+    mass: Floats
+    joint: Integers
+    holds_itself: Booleans
+    by_joint: Floats
+    joint_names: tuple[str, ...]
+    limit: LimitName
+
+    @property
+    def joint_name(self) -> NDArray[np.str_]:
+        """Names of the limiting joints, (...,); "" where there is none."""
+        names = np.array([*self.joint_names, ""])
+        return np.asarray(names[self.joint])
+
+    def __repr__(self) -> str:
+        if self.mass.ndim:
+            span = f"{np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg" if self.mass.size else "none"
+            return f"Payload: {self.mass.size} postures, {span} ({self.limit})"
+        if not self.holds_itself:
+            return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({self.limit})"
+        return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({self.limit})"

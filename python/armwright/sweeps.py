@@ -1,0 +1,176 @@
+"""The studies over a cell, as its methods."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from armwright import _core, arguments
+from armwright.answers import LimitName
+from armwright.compile import build_scene, target_specs
+from armwright.describe import CellDescription, Target
+from armwright.labels import study_labels
+from armwright.machine import Machine
+from armwright.studies import defaults, run
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+
+class Studied(Machine):
+    """A machine among solids, with the sweeps over it."""
+
+    @cached_property
+    def _solids(self) -> _core.clearance.Scene:
+        return build_scene(self._spec, self._model)
+
+    def reach_map(
+        self,
+        spacing: Any,
+        *,
+        directions: int = defaults.directions,
+        spins: int = defaults.spins,
+        margin: Any = 0.0,
+        bounds: Any = None,
+        fixtures: bool = True,
+        track_step: Any = None,
+        dexterous_share: float = 1.0,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """Where the tool point can be, and in how many attitudes.
+
+        A grid ``spacing`` apart (m) over ``bounds`` ((x, y, z), (x, y, z)), by default all that the arm could reach. At
+        each position ``directions`` of the tool axis, spread evenly over the sphere, times ``spins`` about it are
+        tried, with the track at every ``track_step`` (default: the spacing). A posture counts if it keeps the joint
+        limits and, with ``fixtures``, is clear of everything by ``margin``.
+
+        Dataset over (x, y, z): ``reach_index`` (share of attitudes), ``reachable``, ``limit_margin``,
+        ``manipulability``, ``clearance``, and with a track ``track_lower``, ``track_upper``. Attributes:
+        ``reachable_volume`` and ``dexterous_volume`` (reach index of at least ``dexterous_share``) in m³, each with
+        its ``_error`` from two spacings. ``threads`` do not change a bit of the result. ``progress``: True for a bar,
+        or a callable of (done, total).
+        """
+        from armwright.studies.reach_map import reach_map
+
+        return reach_map(
+            self._model,
+            self._solids if fixtures else None,
+            arguments.length("spacing", spacing),
+            bounds=arguments.corners("bounds", bounds),
+            directions=directions,
+            spins=spins,
+            margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step),
+            dexterous_share=dexterous_share,
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
+
+    def payload_map(
+        self,
+        spacing: Any,
+        *,
+        attitude: run.Attitude = "any",
+        centre: Any = (0.0, 0.0, 0.0),
+        limit: LimitName = "continuous",
+        directions: int | None = None,
+        spins: int = defaults.spins,
+        margin: Any = 0.0,
+        bounds: Any = None,
+        fixtures: bool = True,
+        track_step: Any = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """How much the arm holds at each position of a grid, with the load's centre of gravity at ``centre`` from the
+        tool frame (m), and which joint gives out first.
+
+        ``attitude``: "any" (``directions`` over the sphere), "down" (tool axis straight down) or "level"
+        (``directions`` all round), each at ``spins``. In each attitude the best posture counts. Dataset over (x, y,
+        z): ``mass_greatest``, ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height,
+        distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit.
+        """
+        from armwright.studies.payload_map import payload_map
+
+        return payload_map(
+            self._model,
+            self._solids if fixtures else None,
+            arguments.length("spacing", spacing),
+            attitude=attitude,
+            centre=arguments.position("centre", centre),
+            limit=limit,
+            bounds=arguments.corners("bounds", bounds),
+            directions=directions,
+            spins=spins,
+            margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step),
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
+
+    def check_targets(
+        self,
+        targets: Iterable[Target] | Target | None = None,
+        *,
+        margin: Any = 0.0,
+        limit: LimitName = "continuous",
+        centre: Any = None,
+        order: Sequence[str] = defaults.order,
+        track_step: Any = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """The best posture for each work point; where there is none, why not and by how much.
+
+        ``targets``: the cell's by default. A posture serves if it keeps the joint limits, is clear of everything by
+        ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there, its centre at
+        ``centre`` (default: the load's own). Best is what is first in ``order``; where that is about equal, what is
+        next decides.
+        """
+        from armwright.studies.check_targets import check_targets
+
+        described = self._description
+        chosen = described.targets
+        if targets is not None:
+            chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
+        if centre is None:
+            centre = described.load.centre if described.load else (0.0, 0.0, 0.0)
+        return check_targets(
+            self._model,
+            self._solids,
+            target_specs(described, chosen),
+            margin=arguments.length("margin", margin, zero=True),
+            kept={shape.name: float(shape.clearance) for shape in described.fixtures},
+            limit=limit,
+            centre=arguments.position("centre", centre),
+            order=order,
+            track_step=arguments.length_or_none("track_step", track_step),
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
+
+    def outlines(
+        self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None
+    ) -> xr.Dataset:
+        """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool
+        point and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count."""
+        from armwright.studies.outlines import outlines
+
+        return outlines(
+            self._model,
+            spacing=arguments.length_or_none("spacing", spacing),
+            directions=directions,
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
+
+    @property
+    def _labels(self) -> dict[str, Any]:
+        described = self._description
+        return {"labels": study_labels(described), "inputs_digest": self.digest(), "arm_name": described.arm.name}
