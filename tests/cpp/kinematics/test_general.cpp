@@ -216,3 +216,28 @@ TEST_CASE("general method: the same answers again, bit for bit") {
     for (int i = 0; i < a.count; ++i) CHECK(a.solution[static_cast<std::size_t>(i)].q == b.solution[static_cast<std::size_t>(i)].q);
   }
 }
+
+TEST_CASE("general method: arms and poses that make no sense give no wrong answer, no hang") {
+  Random random{17};
+  SixChain no_size;  // all axes in one line, no lengths
+  for (JointStep& step : no_size.step) step = step_of({0, 0, 0}, 0, 0);
+  SixChain point = no_size;  // all axes through one point
+  for (JointStep& step : point.step) step = step_of({0, 0, 0}, 1.0, 0);
+  for (const SixChain& chain : {no_size, point, chain_of(random_rows(random), identity_pose)}) {
+    const GeneralSetup setup = prepare_general(chain);
+    for (int k = 0; k < 5; ++k) {
+      Pose target = chain_end(chain, random.posture().data());
+      Solutions out;
+      solve_general(setup, target, out);
+      for (int i = 0; i < out.count; ++i) {
+        CHECK(accepted(pose_error(chain, target, out.solution[static_cast<std::size_t>(i)].q.data())));
+      }
+      target.position.x = std::nan("");
+      solve_general(setup, target, out);
+      CHECK(out.count == 0);
+      target.position.x = HUGE_VAL;
+      solve_general(setup, target, out);
+      CHECK(out.count == 0);
+    }
+  }
+}

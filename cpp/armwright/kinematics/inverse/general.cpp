@@ -26,10 +26,13 @@ bool take_way(const GeneralSetup& setup, std::size_t rank, const Loop& loop, con
   for (int k = 0; k < mine.count; ++k) add_answer(setup.chain, out, mine.solution[static_cast<std::size_t>(k)]);
   if (out.count > before) v.agreeing = 0;
   if (mine.count < out.count) return false;  // it missed what others have found
+  if (out.count == 0 && v.taken == 1) return false;  // that there is no answer is said by two
   return v.last == Outcome::sure || (v.last == Outcome::fair && ++v.agreeing == 2);
 }
 
-Outcome solve_ways(const GeneralSetup& setup, const Loop& loop, const Pose& target, Solutions& out) {
+// `thorough`: if they leave doubt, the ways that are good for little are tried too.
+Outcome solve_ways(const GeneralSetup& setup, const Pose& target, bool thorough, Solutions& out) {
+  const Loop loop = loop_for(setup, target);
   Verdict v;
   for (std::size_t w = 0; w < setup.good_count; ++w) {
     const unsigned bit = 1U << setup.way[w].joint(2);
@@ -39,6 +42,7 @@ Outcome solve_ways(const GeneralSetup& setup, const Loop& loop, const Pose& targ
   }
   // An arm with one way of any use: what is always in doubt there says nothing.
   if (v.taken == 1 && v.last == Outcome::fair) return Outcome::fair;
+  if (!thorough) return Outcome::lost;
   for (std::size_t w = 0; w < setup.way_count; ++w) {
     const unsigned bit = 1U << setup.way[w].joint(2);
     if (v.searched & bit) continue;
@@ -62,7 +66,7 @@ void add_from_neighbours(const GeneralSetup& setup, const Pose& target, Solution
       const Vec3 across{-axis.z, axis.x, axis.y};
       const Pose near{turn_about(axis, side * scale * turn) * target.rotation, target.position + (side * scale * shift * setup.size) * across};
       Solutions there;
-      solve_ways(setup, loop_for(setup, near), near, there);
+      solve_ways(setup, near, false, there);
       for (int k = 0; k < there.count; ++k) {
         Solution s = there.solution[static_cast<std::size_t>(k)];
         if (!bring_to(setup.chain, setup.size, target, 0, s.q)) {
@@ -95,7 +99,7 @@ bool solve_one_way(const GeneralSetup& setup, std::size_t way, const Pose& targe
 
 void solve_general(const GeneralSetup& setup, const Pose& target, Solutions& out, double free_value) {
   out.count = 0;
-  const Outcome outcome = solve_ways(setup, loop_for(setup, target), target, out);
+  const Outcome outcome = solve_ways(setup, target, true, out);
   if (outcome == Outcome::sure) return;
   if (outcome == Outcome::lost) {
     add_from_neighbours(setup, target, out);

@@ -12,7 +12,7 @@ namespace armwright {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-constexpr std::size_t trial_count = 48;
+constexpr std::size_t trial_count = 48, first_trials = 12, size_count = 24;
 constexpr double useless = 0.3;  // share of missed trial postures beyond which a way is a last resort
 
 // Roles 1, 2 and 5 are for joints that turn.
@@ -52,57 +52,76 @@ void shorten_links(const SixChain& chain, GeneralSetup& setup) {
   setup.end = Pose{no_rotation, {0, 0, -slide(5)}} * chain.end;
 }
 
-// Tries every way on the arm's own postures: the size of its determinant, how often it misses the posture, how often
-// it leaves doubt. Best first.
-void rank_ways(GeneralSetup& setup) {
-  struct Record {
-    Labelling way;
-    double usual_size = 0, least_size = 0, missed = 0, doubted = 0;
-    double cost() const { return 10 * missed + doubted + (way.left_is_constant() ? 0 : 0.02); }
-  };
-  std::vector<Record> record;
-  for (const bool backward : {false, true}) {
-    for (int shift = 0; shift < 6; ++shift) {
-      Record r;
-      r.way = {shift, backward};
-      if (!may_play(setup, r.way)) continue;
-      setup.way[record.size()] = r.way;
-      record.push_back(r);
-    }
-  }
-  setup.way_count = record.size();
+struct Trials {
   std::array<Solution, trial_count> own;
   std::array<Pose, trial_count> target;
+};
+
+Trials make_trials(const GeneralSetup& setup) {
+  Trials trials;
   for (std::size_t t = 0; t < trial_count; ++t) {
-    own[t].q = trial_posture(setup, static_cast<int>(t));
-    target[t] = chain_end(setup.chain, own[t].q.data());
+    trials.own[t].q = trial_posture(setup, static_cast<int>(t));
+    trials.target[t] = chain_end(setup.chain, trials.own[t].q.data());
   }
-  for (std::size_t w = 0; w < record.size(); ++w) {
-    Record& r = record[w];
-    std::array<double, trial_count> size;
-    for (std::size_t t = 0; t < trial_count; ++t) size[t] = determinant_size(setup, r.way, target[t]);
-    std::nth_element(size.begin(), size.begin() + trial_count / 2, size.end());
-    setup.usual_size[w] = r.usual_size = size[trial_count / 2];
-    setup.least_size[w] = r.least_size = *std::min_element(size.begin(), size.end());
-    for (std::size_t t = 0; t < trial_count; ++t) {
-      Solutions found;
-      if (!solve_one_way(setup, w, target[t], found)) r.doubted += 1.0 / trial_count;
-      bool hit = false;
-      for (int k = 0; k < found.count; ++k) {
-        hit = hit || apart(setup.chain, setup.size, found.solution[static_cast<std::size_t>(k)].q, own[t].q) < same_answer;
-      }
-      if (!hit) r.missed += 1.0 / trial_count;
+  return trials;
+}
+
+bool found_among(const GeneralSetup& setup, const Solutions& found, const Solution& own) {
+  for (int k = 0; k < found.count; ++k) {
+    if (apart(setup.chain, setup.size, found.solution[static_cast<std::size_t>(k)].q, own.q) < same_answer) return true;
+  }
+  return false;
+}
+
+// The size of a way's determinant over the trial poses, how often it misses the posture, how often it leaves doubt.
+void try_way(GeneralSetup& setup, std::size_t w, const Trials& trials) {
+  std::array<double, size_count> size;
+  for (std::size_t t = 0; t < size_count; ++t) size[t] = determinant_size(setup, setup.way[w], trials.target[t]);
+  std::nth_element(size.begin(), size.begin() + size_count / 2, size.end());
+  setup.usual_size[w] = size[size_count / 2];
+  setup.least_size[w] = *std::min_element(size.begin(), size.end());
+  int doubted = 0, missed = 0, tried = 0;
+  for (std::size_t t = 0; t < trial_count; ++t) {
+    if (t == first_trials && 2 * (doubted + missed) > static_cast<int>(first_trials)) break;  // no good, that is enough
+    Solutions found;
+    if (!solve_one_way(setup, w, trials.target[t], found)) ++doubted;
+    if (!found_among(setup, found, trials.own[t])) ++missed;
+    ++tried;
+  }
+  setup.doubted[w] = static_cast<double>(doubted) / tried;
+  setup.missed[w] = static_cast<double>(missed) / tried;
+}
+
+template <class T>
+void reorder(std::array<T, GeneralSetup::most_ways>& values, const std::vector<std::size_t>& order) {
+  const auto before = values;
+  for (std::size_t w = 0; w < order.size(); ++w) values[w] = before[order[w]];
+}
+
+// Tries every way on the arm's own postures; best first.
+void rank_ways(GeneralSetup& setup) {
+  for (const bool backward : {false, true}) {
+    for (int shift = 0; shift < 6; ++shift) {
+      const Labelling way{shift, backward};
+      if (may_play(setup, way)) setup.way[setup.way_count++] = way;
     }
   }
-  std::stable_sort(record.begin(), record.end(), [](const Record& x, const Record& y) { return x.cost() < y.cost(); });
-  for (const Record& r : record) setup.good_count += r.missed < useless ? 1 : 0;
-  for (std::size_t w = 0; w < record.size(); ++w) {
-    setup.way[w] = record[w].way;
-    setup.usual_size[w] = record[w].usual_size;
-    setup.least_size[w] = record[w].least_size;
-    setup.missed[w] = record[w].missed;
-    setup.doubted[w] = record[w].doubted;
+  const Trials trials = make_trials(setup);
+  std::vector<std::size_t> order;
+  for (std::size_t w = 0; w < setup.way_count; ++w) {
+    try_way(setup, w, trials);
+    if (setup.missed[w] < useless) ++setup.good_count;
+    order.push_back(w);
   }
+  const auto cost = [&](std::size_t w) {
+    return 10 * setup.missed[w] + setup.doubted[w] + (setup.way[w].left_is_constant() ? 0 : 0.02);
+  };
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) { return cost(x) < cost(y); });
+  reorder(setup.way, order);
+  reorder(setup.usual_size, order);
+  reorder(setup.least_size, order);
+  reorder(setup.missed, order);
+  reorder(setup.doubted, order);
 }
 
 }  // namespace
