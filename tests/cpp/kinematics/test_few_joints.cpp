@@ -168,6 +168,7 @@ TEST_CASE("Stanford arm (Paul 1981): eight answers, the posture among them") {
   chain.end = six.end;
   const FewSetup setup = prepare_few(chain);
   REQUIRE(setup.method == FewMethod::ring);
+  CHECK_FALSE(setup.complete);
   Random random{45};
   FewTally t;
   tally_few(setup, random, 200, t);

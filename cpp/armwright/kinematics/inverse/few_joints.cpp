@@ -206,6 +206,7 @@ FewSetup prepare_few(const FewChain& given) {
   }
   for (std::size_t i = 0; i < 6; ++i) setup.ring.slides[i] = slides(setup.chain, i);
   setup.complete = setup.method < FewMethod::one_searched;
+  if (setup.method == FewMethod::ring && setup.ring.doubted[0] > useful) setup.complete = false;
   return setup;
 }
 

@@ -18,7 +18,8 @@ struct FewChain {
 
 enum class FewMethod : std::uint8_t {
   six_revolute,   ///< revolute joints only, made six by joints that stay at 0: solve_six(). All answers.
-  ring,           ///< one prismatic joint: the elimination of solve_general(). All answers.
+  ring,           ///< one prismatic joint: the elimination of solve_general(). All answers, but for arms whose every way of
+                  ///< cutting the ring is in doubt (Stanford type: measured 1 posture in 1000 missed); not `complete` then.
   turns_first,    ///< three prismatic joints: the turns from the attitude alone, then three lengths. All answers.
   one_searched,   ///< two prismatic joints: one turn searched, the others from the attitude. May miss two close answers.
   newton          ///< anything else, as arms with more joints than freedoms: from many starts. May miss answers.

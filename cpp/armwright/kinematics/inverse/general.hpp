@@ -10,7 +10,7 @@
 namespace armwright {
 
 /// All inverse solutions of any arm of six revolute joints, without a closed form; and of arms with one prismatic
-/// joint, or two, or three if they are not all neighbours or every other one in the ring (way_count is 0 then).
+/// joint among the six (with two or more the determinant vanishes; see few_joints.hpp).
 /// Method: the elimination of Raghavan and Roth (see general/elimination.hpp); the determinant, a trigonometric
 /// polynomial of degree 8 in one joint angle (so at most 16 answers: Primrose 1986, from memory), is taken at 17
 /// angles, its real roots isolated for certain, and each answer polished on the exact chain. The ring of six axes can
