@@ -11,14 +11,22 @@ namespace {
 // Successive axes closer to parallel than this have no common normal worth computing; any direction square to both
 // will do, since the remaining turn is then smaller than rounding.
 constexpr double no_angle = 1e-15;
-// Below this angle the common normal's foot may lie far away, where digits are lost; the joint's own origin serves.
-constexpr double small_angle = 1e-3;
+// Below this angle the common normal's foot may lie far away, where digits are lost and no reach can be told from the
+// steps' lengths; the joint's own origin serves.
+constexpr double small_angle = 0.1;
 
-// A unit vector square to both axes; for parallel ones, the same choice each time.
+// A unit vector square to both axes; for parallel ones, the same choice each time. For nearly parallel ones the product's
+// rounding is no longer small beside its length: what of it lies along `a` is taken out, lest the frame be askew. What
+// is then left along `b` is as small as rounding.
 Vec3 common_normal(const Vec3& a, const Vec3& b) {
   const Vec3 n = cross(a, b);
-  const double length = norm(n);
-  return length > no_angle ? (1 / length) * n : frame_on(a).x;
+  if (norm(n) <= no_angle) return frame_on(a).x;
+  Vec3 x = (1 / norm(n)) * n;
+  for (int round = 0; round < 2; ++round) {
+    x = x - dot(x, a) * a;
+    x = (1 / norm(x)) * x;
+  }
+  return x;
 }
 
 // Where on its axis a joint frame sits: at the foot of the common normal with the next axis, if that is well defined.

@@ -91,6 +91,9 @@ void check_cell(const CellSpec& cell) {
     if (!(std::isfinite(t.lower) && std::isfinite(t.upper) && t.lower <= t.upper))
       throw Refused("track stroke", text(t.lower, " to ", t.upper, " m"), "two finite ends, the lower first");
     check_inertia("carriage", t.carriage.inertia);
+    if (!(t.force_continuous >= 0)) throw Refused("track continuous force", text(t.force_continuous), "0 or more");
+    if (!(t.force_peak >= t.force_continuous))
+      throw Refused("track peak force", text(t.force_peak), text("at least the continuous force, ", t.force_continuous));
   }
 }
 

@@ -266,9 +266,10 @@ std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<c
   std::vector<TargetAnswer> answers(targets.size());
   std::vector<PostureWork> work;
   for (std::size_t i = 0; i < worker_count(targets.size(), threads); ++i) work.push_back(make_posture_work(search));
-  for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker) {
+  const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker) {
     answers[piece] = Check(search, work[worker], targets[piece], request).run();
   });
+  if (!complete) answers.clear();  // a point not looked at must not pass for one out of reach
   return answers;
 }
 

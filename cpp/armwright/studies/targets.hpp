@@ -39,7 +39,7 @@ struct TargetAnswer {
 
 /// Best posture for each work point; where there is none, what stands in the way and by how much. Among the
 /// postures found that meet all demands the best by `order` is taken: merits are compared in coarse steps, so that a
-/// later one decides where earlier ones are about equal; the best is then drawn finer.
+/// later one decides where earlier ones are about equal; the best is then drawn finer. Empty if it was cancelled.
 std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<const TargetSpec> targets, const TargetRequest& request,
                                         unsigned threads, const Progress& progress);
 

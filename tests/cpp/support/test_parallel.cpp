@@ -5,6 +5,7 @@
 #include <chrono>
 #include <cstddef>
 #include <stdexcept>
+#include <string>
 #include <thread>
 #include <vector>
 
@@ -68,4 +69,49 @@ TEST_CASE("a report hears of the end") {
   }};
   CHECK(for_each_piece(20, 2, progress, [](std::size_t, std::size_t) {}));
   CHECK(last == 20);
+}
+
+TEST_CASE("the same result for any number of threads") {
+  const auto sums = [](unsigned threads) {
+    std::vector<double> out(500);
+    for_each_piece(out.size(), threads, {}, [&](std::size_t piece, std::size_t) {
+      for (int k = 1; k < 50; ++k) out[piece] += 1.0 / (static_cast<double>(piece) + k);
+    });
+    return out;
+  };
+  const auto one = sums(1);
+  for (unsigned threads = 2; threads <= 8; ++threads) CHECK(sums(threads) == one);
+}
+
+TEST_CASE("a failure of any kind comes through with its words, and pieces that come after are left") {
+  std::atomic<int> worked{0};
+  const auto fail = [&](std::size_t piece, std::size_t) {
+    if (piece == 3) throw std::out_of_range("piece three of " + std::to_string(worked.load() * 0 + 10000));
+    std::this_thread::sleep_for(std::chrono::microseconds(100));
+    ++worked;
+  };
+  try {
+    for_each_piece(10000, 2, {}, fail);
+    FAIL("nothing was thrown");
+  } catch (const std::out_of_range& raised) {
+    CHECK(std::string(raised.what()) == "piece three of 10000");
+  }
+  CHECK(worked < 9000);
+}
+
+TEST_CASE("reports come on the calling thread, with counts that never fall and never pass the total") {
+  const auto here = std::this_thread::get_id();
+  std::vector<std::size_t> heard;
+  bool all_here = true, totals = true;
+  const armwright::Progress progress{[&](std::size_t done, std::size_t total) {
+    heard.push_back(done);
+    all_here = all_here && std::this_thread::get_id() == here;
+    totals = totals && total == 100 && done <= total;
+    return true;
+  }};
+  CHECK(for_each_piece(100, 2, progress, [](std::size_t, std::size_t) { std::this_thread::sleep_for(std::chrono::milliseconds(4)); }));
+  CHECK(heard.size() >= 2);
+  CHECK(std::is_sorted(heard.begin(), heard.end()));
+  CHECK(all_here);
+  CHECK(totals);
 }
