@@ -10,9 +10,34 @@ from numpy.typing import NDArray
 
 from armwright.describe.pose import take_position
 from armwright.describe.units import LENGTH
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
+_LARGEST = 1e12  # beyond this nothing here makes sense, and squares would overflow
+
+
+def numbers(key: str, values: Any) -> Floats:
+    """Plain numbers in SI. Units have no place here: a row may hold m beside rad, and an array would lose them."""
+    expected = "numbers, SI: rad and m, without units"
+    if hasattr(values, "magnitude") or np.ma.is_masked(values):
+        raise InputError.of(key, shown(values), expected)
+    try:
+        array = np.asarray(values)
+    except (TypeError, ValueError):
+        raise InputError.of(key, shown(values), expected) from None
+    if array.dtype.kind not in "fiu":
+        raise InputError.of(key, shown(values), expected)
+    return np.asarray(array, dtype=np.float64)
+
+
+def finite(key: str, array: Floats) -> None:
+    """Refuses what is not finite, or so large that squares of it would not be."""
+    if array.max(initial=0.0) <= _LARGEST and array.min(initial=0.0) >= -_LARGEST:  # false for NaN too
+        return
+    at = tuple(int(i) for i in np.argwhere(~(np.abs(array) <= _LARGEST))[0])
+    expected = f"numbers up to {_LARGEST:g}" if np.isfinite(array[at]) else "finite numbers"
+    raise InputError.of(key, f"{array[at]} at {list(at)}", expected)
 
 
 def length(key: str, value: Any, *, zero: bool = False) -> float:
@@ -53,12 +78,6 @@ def choice(key: str, value: object, choices: dict[str, Any]) -> Any:
         near = get_close_matches(str(value), choices, 1)
         raise InputError.of(key, repr(value), "one of " + ", ".join(choices), near[0] if near else "")
     return choices[value]
-
-
-def first_bad(array: Floats) -> str:
-    """The first number that is not finite, and where it is."""
-    at = tuple(int(i) for i in np.argwhere(~np.isfinite(array))[0])
-    return f"{array[at]} at {list(at)}"
 
 
 def nearest_poses(poses: Floats) -> Floats:

@@ -14,6 +14,9 @@ from armwright.answers import Floats, LimitName, Limits, Payload, Solutions
 from armwright.compile import cell_spec, compile_spec, inertia_of
 from armwright.describe import CellDescription, Load
 from armwright.errors import InputError
+from armwright.studies import run
+
+_MOST_TRIED = 50_000_000  # poses times tried values of redundant joints; more is surely a slip
 
 
 class Machine:
@@ -95,14 +98,12 @@ class Machine:
         )
         return _core.kinematics.manipulabilities(self._model, rows, which).reshape(batch)
 
-    def conditioning(self, q: ArrayLike, length: float = 1.0) -> Floats:
+    def conditioning(self, q: ArrayLike, length: Any = 1.0) -> Floats:
         """Least over greatest singular value of the Jacobian, (...,): 0 at a singularity, 1 where the tool moves
         equally well in all directions. Angular rows are multiplied by ``length`` (m) to be comparable; state it with
         the number."""
         batch, rows = self._rows(q)
-        if not (np.isfinite(length) and length > 0):
-            raise InputError.of("length", length, "a length above 0, in m")
-        values = _core.kinematics.singular_values(self._model, rows, float(length))
+        values = _core.kinematics.singular_values(self._model, rows, arguments.length("length", length))
         with np.errstate(invalid="ignore", divide="ignore"):
             return np.where(values[:, 1] > 0, values[:, 0] / values[:, 1], 0.0).reshape(batch)
 
@@ -120,9 +121,13 @@ class Machine:
         within their range where whole turns allow; with ``within_limits`` solutions outside it are not valid.
         """
         batch, targets = self._poses(poses)
-        if not 1 <= int(samples) <= 100_000:
-            raise InputError.of("samples", samples, "1 to 100000")
-        tried = self._redundant_values(int(samples))
+        each = run.whole("samples", samples, 1, 100_000)
+        answers = each ** len(self._inverse.redundant) * len(targets)
+        if answers > _MOST_TRIED:
+            raise InputError.of(
+                "samples", f"{each}, which makes {answers:,} solutions", f"samples that make at most {_MOST_TRIED:,}"
+            )
+        tried = self._redundant_values(each)
         q, valid, free = _core.kinematics.solve(self._inverse, targets, tried, bool(within_limits))
         k = valid.shape[1]
         return Solutions(
@@ -139,7 +144,12 @@ class Machine:
     def inverse_dynamics(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """Joint torques of a motion, (..., n): gravity, links, tool and load; without friction and rotor inertia.
         ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
-        q, qd, qdd = np.broadcast_arrays(self._numbers("q", q), self._numbers("qd", qd), self._numbers("qdd", qdd))
+        given = [arguments.numbers(key, values) for key, values in (("q", q), ("qd", qd), ("qdd", qdd))]
+        try:
+            q, qd, qdd = np.broadcast_arrays(*given)
+        except ValueError:
+            shapes = " and ".join(str(array.shape) for array in given)
+            raise InputError.of("q, qd, qdd", f"arrays of shapes {shapes}", "shapes that go together") from None
         batch, rows = self._rows(q)
         _, speeds = self._rows(qd, "qd")
         _, accelerations = self._rows(qdd, "qdd")
@@ -178,22 +188,14 @@ class Machine:
             raise InputError.of("load", repr(load), "a Load, or None for what the description carries")
         return _core.model.load_in_last_joint(self._model, inertia_of(load))
 
-    def _numbers(self, key: str, values: ArrayLike) -> Floats:
-        try:
-            array = np.asarray(values, dtype=np.float64)
-        except (TypeError, ValueError):
-            raise InputError.of(key, repr(values)[:80], "numbers, SI") from None
-        return array
-
     def _rows(self, values: ArrayLike, key: str = "q") -> tuple[tuple[int, ...], Floats]:
-        array = self._numbers(key, values)
+        array = arguments.numbers(key, values)
         n = self.joint_count
         if array.ndim == 0 or array.shape[-1] != n:
             raise InputError.of(
                 key, f"an array of shape {array.shape}", f"shape (..., {n}): {', '.join(self.joint_names)}"
             )
-        if not np.isfinite(array).all():
-            raise InputError.of(key, arguments.first_bad(array), "finite numbers")
+        arguments.finite(key, array)
         return array.shape[:-1], np.ascontiguousarray(array.reshape(-1, n))
 
     def _posture(self, q: ArrayLike | None) -> Floats:
@@ -210,11 +212,10 @@ class Machine:
         return np.asarray(rows[0])
 
     def _poses(self, poses: ArrayLike) -> tuple[tuple[int, ...], Floats]:
-        array = self._numbers("poses", poses)
+        array = arguments.numbers("poses", poses)
         if array.ndim < 2 or array.shape[-2:] != (4, 4):
             raise InputError.of("poses", f"an array of shape {array.shape}", "shape (..., 4, 4)")
-        if not np.isfinite(array).all():
-            raise InputError.of("poses", arguments.first_bad(array), "finite numbers")
+        arguments.finite("poses", array)
         flat = np.ascontiguousarray(array.reshape(-1, 4, 4))
         return array.shape[:-2], arguments.nearest_poses(flat)
 

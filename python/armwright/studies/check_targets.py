@@ -37,7 +37,7 @@ def check_targets(
     if not targets:
         raise InputError.of("targets", "none", "at least one work point")
     merits = order_of(order)
-    along = defaults.track_step if track_step is None else track_step
+    along = run.track_step_of(model, defaults.track_step if track_step is None else track_step)
     limited = np.isfinite(model.torque_continuous if limit == "continuous" else model.torque_peak).any()
     loaded = any(target.mass > 0 for target in targets)
     which = limit_of(model, limit) if limited or loaded else _core.limits.Limit.continuous

@@ -40,7 +40,7 @@ def payload_map(
     directions = run.whole("directions", directions, 1, 100_000)
     spins = run.whole("spins", spins, 1, 10_000)
     which = limit_of(model, limit)
-    along = spacing if track_step is None else track_step
+    along = run.track_step_of(model, spacing if track_step is None else track_step)
     attitudes = run.attitudes_for(attitude, directions, spins)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
     axes = run.axes_of(*run.box_of(bounds, search, model), spacing)

@@ -33,7 +33,7 @@ def reach_map(
     directions = run.whole("directions", directions, 1, 100_000)
     spins = run.whole("spins", spins, 1, 10_000)
     share = run.share_of("dexterous_share", dexterous_share)
-    along = spacing if track_step is None else track_step
+    along = run.track_step_of(model, spacing if track_step is None else track_step)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
     axes = run.axes_of(*run.box_of(bounds, search, model), spacing)
     shape = tuple(len(axis) for axis in axes)

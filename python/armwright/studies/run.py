@@ -21,6 +21,7 @@ Attitude = Literal["any", "down", "level"]
 
 turn_step = np.deg2rad(15.0)  # between the values tried of a redundant joint that turns
 most_positions = 50_000_000  # a grid of more is surely a slip of the unit
+most_track_positions = 20_000  # and so are more along a track
 
 
 class Cancelled(RuntimeError):  # noqa: N818  what happened is no error
@@ -70,6 +71,23 @@ def share_of(key: str, value: Any) -> float:
     if not 0 < share <= 1:
         raise InputError.of(key, share, "a share above 0, up to 1")
     return share
+
+
+def track_step_of(model: _core.model.Model, step: float) -> float:
+    """The step between tried positions of sliding joints; refused if it makes too many."""
+    strokes = [
+        model.upper[i] - model.lower[i]
+        for i, kind in enumerate(model.joint_kinds)
+        if kind == _core.model.JointKind.prismatic
+    ]
+    tried = math.ceil(max(strokes, default=0.0) / step)
+    if tried > most_track_positions:
+        raise InputError.of(
+            "track_step",
+            f"{step:g} m, which makes {tried:,} track positions",
+            f"a step that makes at most {most_track_positions:,}",
+        )
+    return step
 
 
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:

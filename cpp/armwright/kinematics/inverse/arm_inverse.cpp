@@ -103,15 +103,23 @@ void choose_redundant(ArmInverse& inverse) {
 }
 
 // The angle shifted by whole turns into the range, next to its middle; if none fits, next to the range.
-double into_range(double angle, double lower, double upper) {
+double shifted(double angle, double lower, double upper) {
   constexpr double turn = 2 * std::numbers::pi;
   if (!std::isfinite(lower) || !std::isfinite(upper)) {
     if (angle < lower) return angle + turn * std::ceil((lower - angle) / turn);
     if (angle > upper) return angle - turn * std::ceil((angle - upper) / turn);
     return angle;
   }
-  const double nearest = angle - turn * std::nearbyint((angle - 0.5 * (lower + upper)) / turn);
-  return nearest;
+  return angle - turn * std::nearbyint((angle - 0.5 * (lower + upper)) / turn);
+}
+
+// A posture at a limit is within it: rounding must not put it out. Ten metres of reach move by 1e-10 m at most.
+double into_range(double angle, double lower, double upper) {
+  constexpr double rounding = 1e-11;  // rad
+  const double found = shifted(angle, lower, upper);
+  if (found < lower && found > lower - rounding) return lower;
+  if (found > upper && found < upper + rounding) return upper;
+  return found;
 }
 
 // The answer for all joints, each within its range where whole turns allow.
