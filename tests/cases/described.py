@@ -30,8 +30,8 @@ def described(chain: Chain) -> aw.ArmDescription:
 
 def positioner(offset: float = 0.0, upper: float = 0.6, fore: float = 0.5, **ranges: Any) -> aw.ArmDescription:
     """An arm that is easy by hand: axis 1 upright, axes 2 and 3 level (``offset`` from axis 1), and a wrist of three
-    axes in the tool point: along the forearm, across, along. 8 kg in the middle of the upper arm, 3 kg in the middle of the
-    forearm; axes 2 and 3 hold 160 and 55 N m. ``axis_1`` to ``axis_6``: ranges, rad."""
+    axes in the tool point: along the forearm, across, along. 8 kg in the middle of the upper arm, 3 kg in the middle
+    of the forearm; axes 2 and 3 hold 160 and 55 N m. ``axis_1`` to ``axis_6``: ranges, rad."""
     names = [f"axis {i}" for i in range(1, 7)]
     at = [(0, 0, 0), (offset, 0, 0), (upper, 0, 0), (fore, 0, 0), (0, 0, 0), (0, 0, 0)]
     axes = ["z", "-y", "-y", "x", "y", "x"]
