@@ -9,11 +9,12 @@ void bind_inverse(py::module_& m) {
   py::enum_<ArmFamily>(m, "ArmFamily")
       .value("spherical_wrist", ArmFamily::spherical_wrist).value("spherical_shoulder", ArmFamily::spherical_shoulder)
       .value("three_parallel", ArmFamily::three_parallel).value("three_parallel_mirror", ArmFamily::three_parallel_mirror)
-      .value("general", ArmFamily::general);
+      .value("general", ArmFamily::general)
+      .value("few_joints", ArmFamily::few_joints);
 
   py::class_<ArmInverse, std::shared_ptr<ArmInverse>>(m, "ArmInverse", "What the inverse of a model needs, made once.")
       .def_readonly("redundant", &ArmInverse::redundant)
-      .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.setup->family; })
+      .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.six ? inverse.usual.six->family : ArmFamily::few_joints; })
       .def_property_readonly("most_solutions", [](const ArmInverse& inverse) { return most_solutions(inverse); });
   m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));
 

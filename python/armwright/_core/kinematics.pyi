@@ -69,8 +69,11 @@ class ArmFamily:
       three_parallel_mirror
     
       general
+    
+      few_joints
     """
     __members__: typing.ClassVar[dict[str, ArmFamily]]
+    few_joints: typing.ClassVar[ArmFamily]
     general: typing.ClassVar[ArmFamily]
     spherical_shoulder: typing.ClassVar[ArmFamily]
     spherical_wrist: typing.ClassVar[ArmFamily]

@@ -1,5 +1,6 @@
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
 
+#include <Eigen/SVD>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -7,6 +8,7 @@
 
 #include "armwright/kinematics/chain.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/kinematics/jacobian_columns.hpp"
 #include "armwright/kinematics/joint_range.hpp"
 #include "armwright/model/chain_steps.hpp"
 
@@ -32,6 +34,29 @@ std::array<Pose, max_joints> frames_held(const ArmInverse& inverse, std::span<co
   return frames;
 }
 
+HeldArm held_arm(std::span<const double> redundant, const Pose& base, std::span<const JointStep> steps, const Pose& end) {
+  HeldArm arm{{redundant.begin(), redundant.end()}, base, nullptr, nullptr};
+  const bool all_turn = std::all_of(steps.begin(), steps.end(), [](const JointStep& step) { return step.kind == JointKind::revolute; });
+  if (steps.size() == 6 && all_turn) {
+    SixChain chain;
+    std::copy(steps.begin(), steps.end(), chain.step.begin());
+    chain.end = end;
+    arm.six = std::make_shared<const InverseSetup>(prepare_inverse(chain));
+  } else {
+    FewChain chain;
+    chain.joint_count = steps.size();
+    std::copy(steps.begin(), steps.end(), chain.step.begin());
+    chain.end = end;
+    arm.few = std::make_shared<const FewSetup>(prepare_few(chain));
+  }
+  return arm;
+}
+
+void solve_held(const HeldArm& arm, const Pose& wanted, Solutions& out, double free_value = 0) {
+  if (arm.six) solve_six(*arm.six, wanted, out, free_value);
+  else solve_few(*arm.few, wanted, out, free_value);
+}
+
 // A joint held between others moves the axes beyond it, so that the steps are found anew.
 HeldArm hold_between(const ArmInverse& inverse, std::span<const double> redundant) {
   const auto frames = frames_held(inverse, redundant);
@@ -41,10 +66,9 @@ HeldArm hold_between(const ArmInverse& inverse, std::span<const double> redundan
     axes[i] = {frame.position, frame.rotation.z, inverse.model.step[inverse.solved[i]].kind};
   }
   const ChainSteps steps = steps_along({axes.data(), inverse.solved.size()});
-  SixChain chain;
-  std::copy_n(steps.step.begin(), 6, chain.step.begin());
-  chain.end = armwright::inverse(steps.frame[5]) * (frames[inverse.model.joint_count - 1] * inverse.model.tool);
-  return {{redundant.begin(), redundant.end()}, steps.base, std::make_shared<const InverseSetup>(prepare_inverse(chain))};
+  const std::size_t n = inverse.solved.size();
+  const Pose end = armwright::inverse(steps.frame[n - 1]) * (frames[inverse.model.joint_count - 1] * inverse.model.tool);
+  return held_arm(redundant, steps.base, {steps.step.data(), n}, end);
 }
 
 Pose base_of_solved(const ArmInverse& inverse, std::span<const double> redundant) {
@@ -74,21 +98,63 @@ int difficulty(const ArmInverse& inverse, std::size_t joint) {
   trial.redundant.push_back(joint);
   std::sort(trial.redundant.begin(), trial.redundant.end());
   choose_solved(trial);
-  if (trial.solved.size() != 6) return 0;
+  if (trial.solved.size() != 6) return 0;  // all of them turn: what slides is held before
   int worst = 0;
   for (const double shift : {0.0, 0.37, -0.61}) {
     auto values = middles(trial);
     values[static_cast<std::size_t>(std::find(trial.redundant.begin(), trial.redundant.end(), joint) - trial.redundant.begin())] += shift;
-    worst = std::max(worst, static_cast<int>(hold_between(trial, values).setup->family));
+    worst = std::max(worst, static_cast<int>(hold_between(trial, values).six->family));
   }
   return worst;
 }
 
+// The joints that turn last, so that of several that could be held a sliding one, from the base out, is taken first.
+std::vector<std::size_t> sliding_first(const Model& model) {
+  std::vector<std::size_t> order;
+  for (const JointKind kind : {JointKind::prismatic, JointKind::revolute})
+    for (std::size_t i = 0; i < model.joint_count; ++i)
+      if (model.step[i].kind == kind) order.push_back(i);
+  return order;
+}
+
+// How many freedoms the tool has by these joints, at a posture without meaning of its own.
+Eigen::Index freedoms(const Model& model, const std::vector<std::size_t>& joints) {
+  std::array<double, max_joints> q{};
+  for (std::size_t i = 0; i < model.joint_count; ++i) q[i] = 0.37 + 0.61 * static_cast<double>(i) - 0.09 * static_cast<double>(i * i);
+  std::array<Pose, max_joints> frames;
+  std::array<JacobianColumn<double>, max_joints> columns;
+  joint_frames(model, q.data(), frames.data());
+  jacobian_columns(model, frames.data(), columns.data());
+  Eigen::MatrixXd J(6, joints.size());
+  for (std::size_t k = 0; k < joints.size(); ++k) {
+    const auto& [v, w] = columns[joints[k]];
+    J.col(static_cast<Eigen::Index>(k)) << v.x, v.y, v.z, w.x, w.y, w.z;
+  }
+  Eigen::JacobiSVD<Eigen::MatrixXd> svd(J);
+  svd.setThreshold(1e-9);
+  return svd.rank();
+}
+
+// Joints that add no freedom: a track under an arm that moves along it by itself, a fourth joint in one plane.
+void hold_idle_joints(ArmInverse& inverse) {
+  choose_solved(inverse);
+  for (const std::size_t joint : sliding_first(inverse.model)) {
+    if (is_redundant(inverse, joint)) continue;
+    auto others = inverse.solved;
+    std::erase(others, joint);
+    if (others.empty() || freedoms(inverse.model, others) < freedoms(inverse.model, inverse.solved)) continue;
+    inverse.redundant.push_back(joint);
+    std::sort(inverse.redundant.begin(), inverse.redundant.end());
+    choose_solved(inverse);
+  }
+}
+
 void choose_redundant(ArmInverse& inverse) {
   const Model& model = inverse.model;
-  for (std::size_t i = 0; i < model.joint_count && model.joint_count - inverse.redundant.size() > 6; ++i)
+  const auto left = [&] { return model.joint_count - inverse.redundant.size(); };
+  for (std::size_t i = 0; i < model.joint_count && left() > 6; ++i)
     if (model.step[i].kind == JointKind::prismatic) inverse.redundant.push_back(i);
-  while (model.joint_count - inverse.redundant.size() > 6) {
+  while (left() > 6) {
     std::size_t best = model.joint_count;
     int least = std::numeric_limits<int>::max();
     for (std::size_t i = 0; i < model.joint_count; ++i) {
@@ -99,7 +165,7 @@ void choose_redundant(ArmInverse& inverse) {
     inverse.redundant.push_back(best);
     std::sort(inverse.redundant.begin(), inverse.redundant.end());
   }
-  choose_solved(inverse);
+  hold_idle_joints(inverse);
 }
 
 // The angle shifted by whole turns into the range, next to its middle; if none fits, next to the range.
@@ -128,7 +194,8 @@ ArmSolution whole(const ArmInverse& inverse, const HeldArm& arm, const Solution&
   for (std::size_t r = 0; r < inverse.redundant.size(); ++r) answer.q[inverse.redundant[r]] = arm.held[r];
   for (std::size_t i = 0; i < inverse.solved.size(); ++i) {
     const std::size_t joint = inverse.solved[i];
-    answer.q[joint] = into_range(found.q[i], inverse.model.lower[joint], inverse.model.upper[joint]);
+    const bool turns = inverse.model.step[joint].kind == JointKind::revolute;
+    answer.q[joint] = turns ? into_range(found.q[i], inverse.model.lower[joint], inverse.model.upper[joint]) : found.q[i];
   }
   if (found.free_joint >= 0) answer.free_joint = static_cast<std::int8_t>(inverse.solved[static_cast<std::size_t>(found.free_joint)]);
   return answer;
@@ -142,7 +209,7 @@ void settle_free_joint(const ArmInverse& inverse, const HeldArm& arm, const Pose
   constexpr int tries = 24;
   Solutions found;
   for (int k = 1; k < tries; ++k) {
-    solve_six(*arm.setup, wanted, found, 2 * std::numbers::pi * k / tries);
+    solve_held(arm, wanted, found, 2 * std::numbers::pi * k / tries);
     for (int i = 0; i < found.count; ++i) {
       const ArmSolution other = whole(inverse, arm, found.solution[static_cast<std::size_t>(i)]);
       const double its = limit_margin(inverse.model, other.q.data());
@@ -164,10 +231,7 @@ ArmInverse prepare_arm_inverse(const Model& model) {
   choose_redundant(inverse);
   const auto values = middles(inverse);
   if (inverse.base_only) {
-    SixChain chain;
-    std::copy_n(model.step.begin() + static_cast<std::ptrdiff_t>(inverse.redundant.size()), 6, chain.step.begin());
-    chain.end = model.tool;
-    inverse.usual = {values, base_of_solved(inverse, values), std::make_shared<const InverseSetup>(prepare_inverse(chain))};
+    inverse.usual = held_arm(values, base_of_solved(inverse, values), {model.step.data() + inverse.redundant.size(), inverse.solved.size()}, model.tool);
   } else {
     inverse.usual = hold_between(inverse, values);
   }
@@ -175,18 +239,18 @@ ArmInverse prepare_arm_inverse(const Model& model) {
 }
 
 int most_solutions(const ArmInverse& inverse) {
-  return inverse.base_only && inverse.usual.setup->family != ArmFamily::general ? 8 : max_solutions;
+  return inverse.base_only && inverse.usual.six && inverse.usual.six->family != ArmFamily::general ? 8 : max_solutions;
 }
 
 HeldArm hold(const ArmInverse& inverse, std::span<const double> redundant) {
   if (!inverse.base_only) return hold_between(inverse, redundant);
-  return {{redundant.begin(), redundant.end()}, base_of_solved(inverse, redundant), inverse.usual.setup};
+  return {{redundant.begin(), redundant.end()}, base_of_solved(inverse, redundant), inverse.usual.six, inverse.usual.few};
 }
 
 void solve_arm(const ArmInverse& inverse, const HeldArm& arm, const Pose& target, ArmSolutions& out) {
   const Pose wanted = armwright::inverse(arm.base) * target;
   Solutions found;
-  solve_six(*arm.setup, wanted, found);
+  solve_held(arm, wanted, found);
   out.count = found.count;
   for (std::size_t k = 0; k < static_cast<std::size_t>(found.count); ++k) {
     out.solution[k] = whole(inverse, arm, found.solution[k]);

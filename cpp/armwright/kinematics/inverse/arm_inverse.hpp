@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "armwright/kinematics/inverse/few_joints.hpp"
 #include "armwright/kinematics/inverse/inverse.hpp"
 #include "armwright/model/model.hpp"
 
@@ -21,11 +22,13 @@ struct ArmSolutions {
   std::array<ArmSolution, max_solutions> solution;
 };
 
-/// Six joints of an arm with the others held still: a chain that solve_six() solves.
+/// The joints of an arm that are solved, the others held still: six that turn, which solve_six() solves, or what
+/// solve_few() solves. One of the two setups is there.
 struct HeldArm {
   std::vector<double> held;   ///< values of the redundant joints
   Pose base = identity_pose;  ///< the chain's base frame in the world
-  std::shared_ptr<const InverseSetup> setup;
+  std::shared_ptr<const InverseSetup> six;
+  std::shared_ptr<const FewSetup> few;
 };
 
 /// What the inverse of a model needs, made once. Constant after; shared by threads.
@@ -37,8 +40,10 @@ struct ArmInverse {
   HeldArm usual;                       ///< redundant joints at mid-range
 };
 
-/// Picks the joints to be given: sliding ones first, from the base out; then, one at a time, the joint whose holding
-/// leaves the easiest family. Joints that are left to be solved number at most six.
+/// Picks the joints to be given, so that at most six are left to be solved: sliding ones first, from the base out; then,
+/// one at a time, the joint whose holding leaves the easiest family. At last the
+/// joints that add no freedom, as a track under an arm that can move along it by itself. A track that does add one, under
+/// an arm of five joints or fewer, is solved like any other joint.
 ArmInverse prepare_arm_inverse(const Model& model);
 
 inline const std::vector<std::size_t>& redundant_joints(const ArmInverse& inverse) { return inverse.redundant; }
@@ -46,7 +51,7 @@ inline const std::vector<std::size_t>& redundant_joints(const ArmInverse& invers
 /// The most answers that solve_arm() gives for one target.
 int most_solutions(const ArmInverse& inverse);
 
-/// The six joints to be solved, for given values of the others. Takes some microseconds for the closed forms, longer
+/// The joints to be solved, for given values of the others. Takes some microseconds for the closed forms, longer
 /// for general arms, unless the redundant joints stand before all others.
 HeldArm hold(const ArmInverse& inverse, std::span<const double> redundant);
 

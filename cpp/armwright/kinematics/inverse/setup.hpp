@@ -15,7 +15,8 @@ enum class ArmFamily : std::uint8_t {
   spherical_shoulder,     ///< axes 1, 2, 3 meet in a point: the mirror case
   three_parallel,         ///< axes 2, 3, 4 parallel
   three_parallel_mirror,  ///< axes 3, 4, 5 parallel
-  general                 ///< none of these: elimination, then polish
+  general,                ///< none of these: elimination, then polish
+  few_joints              ///< not six revolute joints: see few_joints.hpp
 };
 
 /// What a family's method computes once per arm. Made by prepare_inverse(); constant after. Plain data; which of the
