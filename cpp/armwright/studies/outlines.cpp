@@ -41,29 +41,60 @@ class Reachable {
   bool operator()(PostureWork& work, const Vec3& position, const HeldArm& held) const {
     if (beyond_reach(search_, position, held)) return false;
     const Vec3 root = arm_root(*search_.model, search_.samples_track ? held.held[0] : 0);
-    for (const Rotation& attitude : along_line(position - root))
-      if (served(work, {attitude, position}, held)) return true;
-    for (const Rotation& attitude : lattice_)
-      if (served(work, {attitude, position}, held)) return true;
-    return false;
+    Rotation best = no_rotation;
+    double margin = -std::numeric_limits<double>::infinity();
+    const auto fan = along_line(position - root);
+    for (const auto* attitudes : {&fan, &lattice_})
+      for (const Rotation& attitude : *attitudes) {
+        const double its = best_margin(work, {attitude, position}, held);
+        if (its >= 0) return true;
+        if (its > margin) margin = its, best = attitude;
+      }
+    return std::isfinite(margin) && turned_into_range(work, position, held, best, margin);
   }
 
  private:
-  bool served(PostureWork& work, const Pose& target, const HeldArm& held) const {
-    return visit_postures_at(search_, work, target, held, [](const Posture&) { return true; });
+  // How far within the joint limits the best answer lies; minus infinity where there is none.
+  double best_margin(PostureWork& work, const Pose& target, const HeldArm& held) const {
+    double best = -std::numeric_limits<double>::infinity();
+    solve_arm(*search_.inverse, held, target, work.solutions);
+    for (int i = 0; i < work.solutions.count; ++i)
+      best = std::max(best, limit_margin(*search_.model, work.solutions.solution[static_cast<std::size_t>(i)].q.data()));
+    return best;
   }
 
-  // Reach ends where the arm is stretched: with the tool along the line from the arm, or tilted a little in the
-  // upright plane through it, or straight back along it.
+  // Where all attitudes tried pass a joint limit, the one that passes it by least is turned, a step each way about each
+  // axis, as long as that helps: between the attitudes tried there may be one that fits.
+  bool turned_into_range(PostureWork& work, const Vec3& position, const HeldArm& held, Rotation attitude, double margin) const {
+    for (double step = 0.2; step > 0.005;) {
+      Rotation better = attitude;
+      double its = margin;
+      for (const Vec3& axis : {Vec3{1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, 0, 1}})
+        for (const double sign : {1.0, -1.0}) {
+          const Rotation turned = attitude * turn_about(axis, sign * step);
+          const double found = best_margin(work, {turned, position}, held);
+          if (found > its) its = found, better = turned;
+        }
+      if (its >= 0) return true;
+      if (its > margin) margin = its, attitude = better;
+      else step *= 0.5;
+    }
+    return false;
+  }
+
+  // Reach ends where the arm is stretched, the tool along the line from the arm; or, where a joint limit ends it, with
+  // the tool bent to one side: so a fan of directions about that line, and straight back along it.
   static std::vector<Rotation> along_line(const Vec3& away) {
     const double length = norm(away);
     if (length < 1e-9) return {};
     const Vec3 line = (1 / length) * away;
     Vec3 across = cross(line, {0, 0, 1});
     across = norm(across) > 1e-9 ? (1 / norm(across)) * across : Vec3{1, 0, 0};
-    std::vector<Vec3> directions;
-    for (const double tilt : {0.0, 0.1, -0.1, 0.2, -0.2, 0.35, -0.35, 0.5, -0.5, 0.8, -0.8, 1.2, -1.2, 1.6, -1.6, std::numbers::pi})
-      directions.push_back(turn_about(across, tilt) * line);
+    std::vector<Vec3> directions{line};
+    for (const double tilt : {0.1, 0.25, 0.5, 0.8, 1.1, 1.4, 1.7, 2.1})
+      for (const double turn : {0.0, 0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 1.75})
+        directions.push_back(turn_about(line, turn * std::numbers::pi) * (turn_about(across, tilt) * line));
+    directions.push_back(-line);
     return attitudes_along(directions, 1);
   }
 

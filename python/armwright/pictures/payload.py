@@ -13,7 +13,15 @@ from armwright.errors import InputError
 from armwright.pictures.canvas import INK, QUIET, colour_bar, dress, fit, outlined, start
 from armwright.pictures.labels import Label, drop_overlapping, place_labels
 from armwright.pictures.sections import add_colour_bar, draw_cells, mark_base, set_axes, visible, where
-from armwright.pictures.slices import Plane, border_lines, connected, deepest_cell, pick_plane, pick_variable
+from armwright.pictures.slices import (
+    Plane,
+    border_lines,
+    connected,
+    deepest_cell,
+    pick_plane,
+    pick_variable,
+    without_islands,
+)
 from armwright.pictures.units import UnitSystem, shown
 from armwright.results import check_dataset
 
@@ -21,6 +29,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.text import Annotation, Text
 
+_ISLAND = 12  # cells; smaller regions of a joint, where two are about equal, are counted to what surrounds them
+_MOST_LINES = 8  # heights that are drawn
 _DEEP = 3  # cells; parts of a joint's region that are less deep are outlined but not named again
 
 
@@ -48,7 +58,7 @@ def payload_section(
     dress(ax, "Mass that can be held, and the joint that gives out first",
           f"{dataset.attrs['arm_name']}, {where(plane, units)}\n{terms(dataset, units)}")
     fit(ax, given)
-    joints = _draw_regions(ax, plane, dataset, cut, units)
+    joints = _draw_regions(ax, plane, dataset, cut, variable, units)
     masses = _draw_contours(ax, plane, cut, units)
     drop_overlapping(ax, masses, joints)
     return ax
@@ -67,10 +77,13 @@ def payload_curve(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | N
     length, mass = shown("m", units), shown("kg", units)
     distance = dataset["distance"].values * length.factor
     heights = dataset["height"].values
-    low, high = float(heights.min()) * length.factor, float(heights.max()) * length.factor
+    lines = _finite(dataset["curve_mass"].values)
+    reached = np.flatnonzero(np.isfinite(lines).any(axis=1))
+    drawn = reached[np.unique(np.linspace(0, max(reached.size - 1, 0), _MOST_LINES).round().astype(int))[: reached.size]]
+    low, high = (float(end(heights[drawn], initial=0.0)) * length.factor for end in (np.min, np.max))
     span = Normalize(low, max(high, low + 1e-9))
     colours = mpl.colormaps["viridis"]
-    for height, line in zip(heights, _finite(dataset["curve_mass"].values), strict=True):
+    for height, line in zip(heights[drawn], lines[drawn], strict=True):
         ax.plot(distance, line * mass.factor, color=colours(span(height * length.factor)), linewidth=1.0, alpha=0.75,
                 marker="o", markersize=1.8, gid="height")
     best = _finite(dataset["curve_mass_any_height"].values)
@@ -130,10 +143,11 @@ def _draw_contours(ax: Axes, plane: Plane, cut: NDArray[np.float64], units: Unit
 
 
 def _draw_regions(
-    ax: Axes, plane: Plane, dataset: xr.Dataset, cut: NDArray[np.float64], units: UnitSystem
+    ax: Axes, plane: Plane, dataset: xr.Dataset, cut: NDArray[np.float64], variable: str, units: UnitSystem
 ) -> list[Annotation]:
     length = shown("m", units).factor
-    joints = np.where(np.isnan(cut), -1, plane.cut(dataset["limiting_joint"]))
+    which = "limiting_joint_least" if variable == "mass_least" else "limiting_joint"
+    joints = without_islands(np.where(np.isnan(cut), -1, plane.cut(dataset[which])), _ISLAND)
     lines = border_lines(joints, plane.across_edges * length, plane.up_edges * length)
     outlined(ax, lines, 1.5, "regions", 4)
     names = dataset["joint_names"].values

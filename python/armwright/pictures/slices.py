@@ -112,6 +112,23 @@ def connected(mask: NDArray[np.bool_]) -> list[NDArray[np.bool_]]:
     return sorted(parts, key=lambda part: -int(part.sum()))
 
 
+def without_islands(codes: NDArray[Any], least: int) -> NDArray[Any]:
+    """The codes; parts of fewer than ``least`` cells take the code that most of their neighbours have. Negative codes
+    mark cells without one: they neither change nor spread."""
+    result = codes.copy()
+    for code in np.unique(codes[codes >= 0]):
+        for part in connected(codes == code):
+            if part.sum() >= least:
+                continue
+            p = np.pad(part, 1)
+            rim = (p[:-2, 1:-1] | p[2:, 1:-1] | p[1:-1, :-2] | p[1:-1, 2:]) & ~part
+            around = result[rim & (result >= 0)]
+            if around.size:
+                kinds, counts = np.unique(around, return_counts=True)
+                result[part] = kinds[counts.argmax()]
+    return result
+
+
 def deepest_cell(mask: NDArray[np.bool_]) -> tuple[int, int, int]:
     """Row and column of a cell deepest inside the mask, and how many cells deep: where a word fits best."""
     depth = np.zeros(mask.shape, dtype=np.int64)

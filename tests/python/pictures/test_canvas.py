@@ -72,5 +72,5 @@ def test_save(ax, tmp_path):
 
 def test_matplotlib_is_not_imported_before_the_first_picture():
     root = Path(__file__).parents[3]
-    code = "import sys; sys.path.insert(0, 'python'); import armwright.pictures; sys.exit('matplotlib' in sys.modules)"
+    code = "import sys; import armwright.pictures; sys.exit('matplotlib' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], cwd=root, check=False).returncode == 0
