@@ -79,7 +79,8 @@ def payload_curve(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | N
     heights = dataset["height"].values
     lines = _finite(dataset["curve_mass"].values)
     reached = np.flatnonzero(np.isfinite(lines).any(axis=1))
-    drawn = reached[np.unique(np.linspace(0, max(reached.size - 1, 0), _MOST_LINES).round().astype(int))[: reached.size]]
+    evenly = np.linspace(0, max(reached.size - 1, 0), _MOST_LINES).round().astype(int)
+    drawn = reached[np.unique(evenly)[: reached.size]]
     low, high = (float(end(heights[drawn], initial=0.0)) * length.factor for end in (np.min, np.max))
     span = Normalize(low, max(high, low + 1e-9))
     colours = mpl.colormaps["viridis"]
