@@ -38,7 +38,7 @@ class Reachable {
   Reachable(const PostureSearch& search, const OutlineRequest& request)
       : search_(search), lattice_(attitudes_along(spread_directions(request.directions), request.spins)) {}
 
-  bool operator()(PostureWork& work, const Vec3& position, const HeldArm& held) const {
+  bool operator()(PostureWork& work, const Vec3& position, const HeldArm& held, const StopSign& stop) const {
     if (beyond_reach(search_, position, held)) return false;
     const Vec3 root = arm_root(*search_.model, search_.samples_track ? held.held[0] : 0);
     Rotation best = no_rotation;
@@ -46,6 +46,7 @@ class Reachable {
     const auto fan = along_line(position - root);
     for (const auto* attitudes : {&fan, &lattice_})
       for (const Rotation& attitude : *attitudes) {
+        if (stop.raised()) return false;
         const double its = best_margin(work, {attitude, position}, held);
         if (its >= 0) return true;
         if (its > margin) margin = its, best = attitude;
@@ -102,7 +103,13 @@ class Reachable {
   std::vector<Rotation> lattice_;
 };
 
-using Locate = std::function<bool(PostureWork&, const Point2&)>;
+using Locate = std::function<bool(PostureWork&, const Point2&, const StopSign&)>;
+
+// Pieces of the whole: a part's own, told as those after `before` of `all`.
+Progress as_part(const Progress& progress, std::size_t before, std::size_t all) {
+  if (!progress.report) return {};
+  return {[&progress, before, all](std::size_t done, std::size_t) { return progress.report(before + done, all); }};
+}
 
 struct Drawn {
   FlatGrid grid;
@@ -110,27 +117,29 @@ struct Drawn {
   std::vector<Point2> curves;
 };
 
-// Marks the grid, then draws the boundary with crossings found by halving.
-bool draw(Drawn& drawn, const Locate& reached, std::vector<PostureWork>& work, unsigned threads, const Progress& progress) {
+// Marks the grid, then draws the boundary with crossings found by halving: a piece a row, and one. `before` of `all`
+// pieces are done already.
+bool draw(Drawn& drawn, const Locate& reached, std::vector<PostureWork>& work, unsigned threads, const Progress& progress, std::size_t before, std::size_t all) {
   const FlatGrid& grid = drawn.grid;
   std::vector<std::uint8_t>& marked = drawn.marked;
   marked.assign(grid.size(), 0);
-  const bool done = for_each_piece(grid.count[0], threads, progress, [&](std::size_t row, std::size_t worker) {
-    for (std::size_t j = 0; j < grid.count[1]; ++j) {
+  const bool done = for_each_piece(grid.count[0], threads, as_part(progress, before, all), [&](std::size_t row, std::size_t worker, const StopSign& stop) {
+    for (std::size_t j = 0; j < grid.count[1] && !stop.raised(); ++j) {
       const std::size_t index = row * grid.count[1] + j;
-      marked[index] = reached(work[worker], grid.position(index));
+      marked[index] = reached(work[worker], grid.position(index), stop);
     }
   });
   if (!done) return false;
-  drawn.curves = outline_of(grid, marked, [&](std::size_t inside, std::size_t outside) {
-    Point2 good = grid.position(inside), bad = grid.position(outside);
-    for (int halving = 0; halving < 6; ++halving) {
-      const Point2 middle{0.5 * (good[0] + bad[0]), 0.5 * (good[1] + bad[1])};
-      (reached(work[0], middle) ? good : bad) = middle;
-    }
-    return Point2{0.5 * (good[0] + bad[0]), 0.5 * (good[1] + bad[1])};
+  return for_each_piece(1, 1, as_part(progress, before + grid.count[0], all), [&](std::size_t, std::size_t worker, const StopSign& stop) {
+    drawn.curves = outline_of(grid, marked, [&](std::size_t inside, std::size_t outside) {
+      Point2 good = grid.position(inside), bad = grid.position(outside);
+      for (int halving = 0; halving < 6 && !stop.raised(); ++halving) {
+        const Point2 middle{0.5 * (good[0] + bad[0]), 0.5 * (good[1] + bad[1])};
+        (reached(work[worker], middle, stop) ? good : bad) = middle;
+      }
+      return Point2{0.5 * (good[0] + bad[0]), 0.5 * (good[1] + bad[1])};
+    });
   });
-  return true;
 }
 
 FlatGrid grid_over(double lower_u, double upper_u, double lower_v, double upper_v, double spacing) {
@@ -178,30 +187,31 @@ Outlines outlines(const PostureSearch& search, const OutlineRequest& request, un
   Drawn section{grid_over(0, reach, height - reach, height + reach, request.spacing), {}, {}};
   const Reachable reached(search, request);
   const auto still = standing_still(search, middle);
-  const auto in_section = [&](PostureWork& scratch, const Point2& p) {
+  const auto in_section = [&](PostureWork& scratch, const Point2& p, const StopSign& stop) {
     const Vec3 position = plane.root + p[0] * plane.outward + p[1] * plane.along;
-    return std::any_of(still.begin(), still.end(), [&](const HeldArm& held) { return reached(scratch, position, held); });
+    return std::any_of(still.begin(), still.end(), [&](const HeldArm& held) { return reached(scratch, position, held, stop); });
   };
-  if (!draw(section, in_section, work, threads, progress)) return answer;
-  answer.section = section.curves;
-
   const Vec3 a = arm_root(model, model.has_track ? model.lower[0] : 0), b = arm_root(model, model.has_track ? model.upper[0] : 0);
   Drawn plan{grid_over(std::min(a.x, b.x) - reach, std::max(a.x, b.x) + reach, std::min(a.y, b.y) - reach, std::max(a.y, b.y) + reach, request.spacing), {}, {}};
+  const std::size_t first = section.grid.count[0] + 1, all = first + plan.grid.count[0] + 1;
+  if (!draw(section, in_section, work, threads, progress, 0, all)) return answer;
+  answer.section = section.curves;
+
   const bool upright = plane.along.z > 1 - 1e-9;
-  const auto in_plan = [&](PostureWork& scratch, const Point2& p) {
+  const auto in_plan = [&](PostureWork& scratch, const Point2& p, const StopSign& stop) {
     for (const HeldArm& held : search.samples) {
       const Vec3 root = arm_root(model, search.samples_track ? held.held[0] : 0);
       if (upright) {
         for (const double h : heights_at(section, std::hypot(p[0] - root.x, p[1] - root.y), height))
-          if (reached(scratch, {p[0], p[1], h}, held)) return true;
+          if (reached(scratch, {p[0], p[1], h}, held, stop)) return true;
       } else {
         for (double z = root.z - reach; z <= root.z + reach; z += 2 * request.spacing)
-          if (reached(scratch, {p[0], p[1], z}, held)) return true;
+          if (reached(scratch, {p[0], p[1], z}, held, stop)) return true;
       }
     }
     return false;
   };
-  answer.complete = draw(plan, in_plan, work, threads, progress);
+  answer.complete = draw(plan, in_plan, work, threads, progress, first, all);
   answer.plan = plan.curves;
   return answer;
 }

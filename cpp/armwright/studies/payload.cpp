@@ -20,10 +20,11 @@ StaticPayload posture_payload(const Model& model, const Pose* frames, const Vec3
 }
 
 void map_position(const PostureSearch& search, PostureWork& work, const Vec3& position, const std::vector<Rotation>& attitudes,
-                  const Vec3& centre, Limit limit, std::size_t index, PayloadMap& map) {
+                  const Vec3& centre, Limit limit, std::size_t index, const StopSign& stop, PayloadMap& map) {
   StaticPayload greatest{-1, -1, true}, least{infinite, -1, true};
   bool reached = false;
   for (const Rotation& attitude : attitudes) {
+    if (stop.raised()) return;
     StaticPayload best{-1, -1, true};
     visit_postures(search, work, {attitude, position}, [&](const Posture& posture) {
       const StaticPayload held = posture_payload(*search.model, posture.frames, centre, limit);
@@ -56,9 +57,9 @@ PayloadMap payload_map(const PostureSearch& search, std::span<const Vec3> positi
   const std::size_t pieces = (size + positions_a_piece - 1) / positions_a_piece;
   std::vector<PostureWork> work;
   for (std::size_t i = 0; i < worker_count(pieces, threads); ++i) work.push_back(make_posture_work(search));
-  map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker) {
+  map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
-      map_position(search, work[worker], positions[index], attitudes, centre, request.limit, index, map);
+      map_position(search, work[worker], positions[index], attitudes, centre, request.limit, index, stop, map);
   });
   return map;
 }

@@ -89,11 +89,12 @@ class TrackInterval {
 };
 
 void map_position(const PostureSearch& search, PostureWork& work, const Vec3& position, const std::vector<Rotation>& attitudes,
-                  std::size_t index, ReachMap& map) {
+                  std::size_t index, const StopSign& stop, ReachMap& map) {
   Best best;
   TrackInterval interval(search, work, position, attitudes);
   std::int32_t reached = 0;
   for (std::size_t a = 0; a < attitudes.size(); ++a) {
+    if (stop.raised()) return;
     bool served = false;
     for (std::size_t s = 0; s < search.samples.size(); ++s) {
       bool here = false;
@@ -128,9 +129,9 @@ ReachMap reach_map(const PostureSearch& search, const Grid& grid, const std::vec
   const std::size_t pieces = (size + positions_a_piece - 1) / positions_a_piece;
   std::vector<PostureWork> work;
   for (std::size_t i = 0; i < worker_count(pieces, threads); ++i) work.push_back(make_posture_work(search));
-  map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker) {
+  map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
-      map_position(search, work[worker], grid.position(index), attitudes, index, map);
+      map_position(search, work[worker], grid.position(index), attitudes, index, stop, map);
   });
   return map;
 }

@@ -29,8 +29,9 @@ Pose chosen_pose(const TargetSpec& target, const Choice& choice) {
 
 class Check {
  public:
-  Check(const PostureSearch& search, PostureWork& work, const TargetSpec& target, const TargetRequest& request)
-      : search_(search), model_(*search.model), work_(work), target_(target), request_(request), centre_(model_.tool * request.load_centre) {}
+  Check(const PostureSearch& search, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
+      : search_(search), model_(*search.model), work_(work), target_(target), request_(request), stop_(stop),
+        centre_(model_.tool * request.load_centre) {}
 
   TargetAnswer run() {
     double step = request_.angle_step;
@@ -73,7 +74,7 @@ class Check {
 
   // All postures of one choice; returns whether one of them became the best.
   bool consider(const Choice& choice) {
-    if (beyond_reach(search_, target_.pose.position, choice.arm)) return false;
+    if (stop_.raised() || beyond_reach(search_, target_.pose.position, choice.arm)) return false;
     ArmSolutions& solutions = work_.solutions;
     solve_arm(*search_.inverse, choice.arm, chosen_pose(target_, choice), solutions);
     bool better = false;
@@ -211,6 +212,7 @@ class Check {
     for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
       for (const double spin : spins(step))
         for (const HeldArm& arm : search_.samples) {
+          if (stop_.raised()) return false;
           if (beyond_reach(search_, position, arm)) continue;
           solve_arm(*search_.inverse, arm, chosen_pose(moved, {direction, spin, arm}), work_.solutions);
           if (work_.solutions.count > 0) return true;
@@ -253,6 +255,7 @@ class Check {
   PostureWork& work_;
   TargetSpec target_;  // its position moves within the tolerance
   const TargetRequest& request_;
+  const StopSign& stop_;
   Vec3 centre_;  // of the load, in the last joint frame
   TargetAnswer answer_;
   Choice best_choice_;
@@ -266,8 +269,8 @@ std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<c
   std::vector<TargetAnswer> answers(targets.size());
   std::vector<PostureWork> work;
   for (std::size_t i = 0; i < worker_count(targets.size(), threads); ++i) work.push_back(make_posture_work(search));
-  const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker) {
-    answers[piece] = Check(search, work[worker], targets[piece], request).run();
+  const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
+    answers[piece] = Check(search, work[worker], targets[piece], request, stop).run();
   });
   if (!complete) answers.clear();  // a point not looked at must not pass for one out of reach
   return answers;

@@ -17,8 +17,14 @@ std::size_t worker_count(std::size_t pieces, unsigned threads) {
 
 bool for_each_piece(std::size_t pieces, unsigned threads, const Progress& progress,
                     const std::function<void(std::size_t, std::size_t)>& work) {
+  return for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign&) { work(piece, worker); });
+}
+
+bool for_each_piece(std::size_t pieces, unsigned threads, const Progress& progress,
+                    const std::function<void(std::size_t, std::size_t, const StopSign&)>& work) {
   std::atomic<std::size_t> next{0}, done{0};
   std::atomic<bool> stop{false};
+  const StopSign sign(stop);
   std::exception_ptr failure;
   std::mutex mutex;
   std::condition_variable finished;
@@ -27,7 +33,7 @@ bool for_each_piece(std::size_t pieces, unsigned threads, const Progress& progre
   const auto run = [&](std::size_t worker) {
     for (std::size_t piece; !stop && (piece = next++) < pieces;) {
       try {
-        work(piece, worker);
+        work(piece, worker, sign);
         ++done;
       } catch (...) {
         const std::lock_guard lock(mutex);

@@ -38,9 +38,7 @@ def check_targets(
         raise InputError.of("targets", "none", "at least one work point")
     merits = order_of(order)
     along = run.track_step_of(model, defaults.track_step if track_step is None else track_step)
-    limited = np.isfinite(model.torque_continuous if limit == "continuous" else model.torque_peak).any()
-    loaded = any(target.mass > 0 for target in targets)
-    which = limit_of(model, limit) if limited or loaded else _core.limits.Limit.continuous
+    which = limit_for(model, limit, targets)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
     with run.reported(progress, "work points") as report:
         answers = _core.studies.check_targets(
@@ -56,9 +54,8 @@ def check_targets(
     poses = _core.kinematics.tool_poses(model, np.nan_to_num(variables["q"]))
     reached = ~np.isnan(variables["q"]).any(axis=1)
     variables["position"] = np.array([target.pose[:3, 3] for target in targets])
-    variables["position_error"] = np.where(
-        reached, np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1), np.nan
-    )
+    off = np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1)
+    variables["position_error"] = np.where(reached, off, np.nan)
     variables["payload_wanted"] = np.array([target.mass for target in targets])
     units = np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
     return make_dataset(
@@ -69,17 +66,31 @@ def check_targets(
             "joint": np.array(model.joint_names),
             "joint_unit": units,
         },
-        {"load_centre": centre.tolist(), "limit": limit, "order": ", ".join(order), "track_step": along} | labels,
+        {
+            "load_centre": centre.tolist(),
+            "limit": limit,
+            "order": ", ".join(merit.name for merit in merits),
+            "track_step": along,
+        }
+        | labels,
         inputs_digest,
         arm_name,
     )
 
 
+def limit_for(model: _core.model.Model, limit: str, targets: Sequence[_core.model.TargetSpec]) -> _core.limits.Limit:
+    """Which torque counts. Where no joint states one it does not matter, unless something is to be held."""
+    limited = np.isfinite(model.torque_continuous if limit == "continuous" else model.torque_peak).any()
+    loaded = any(target.mass > 0 for target in targets)
+    known = limit in ("continuous", "peak")
+    return limit_of(model, limit) if limited or loaded or not known else _core.limits.Limit.continuous
+
+
 def order_of(order: Sequence[str]) -> list[_core.studies.Merit]:
     """What makes a posture the best, first things first."""
     known = {name: getattr(_core.studies.Merit, name) for name in defaults.order}
-    words = [order] if isinstance(order, str) else list(order)
-    wrong = [word for word in words if word not in known]
+    words: list[Any] = [order] if isinstance(order, str) or not hasattr(order, "__iter__") else list(order)
+    wrong = [word for word in words if not isinstance(word, str) or word not in known]
     if wrong or not words or len(set(words)) != len(words):
         raise InputError.of(
             "order", ", ".join(map(str, words)) or "nothing", "some of " + ", ".join(known) + ", each once"

@@ -28,13 +28,15 @@ def outlines(
     count = run.threads_of(threads)
     arm_joints = model.joint_count - model.has_track
     drawn: dict[str, run.Floats] = {}
-    for prefix, drawn_model in [("", model)] + (
-        [("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else []
-    ):
+    points = [("", model)] + ([("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else [])
+    for part, (prefix, drawn_model) in enumerate(points):
         search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
         step = search.reach / 40 if spacing is None else spacing
+        stroke = model.upper[0] - model.lower[0] if model.has_track else 0.0
+        run.check_positions(step, (int((2 * search.reach + stroke) / step) + 1) ** 2)
+        run.track_step_of(model, step)
         search = _core.studies.make_search(drawn_model, None, 0.0, step, run.turn_step)
-        with run.reported(progress, "outlines") as report:
+        with run.reported(progress, "outlines", part, len(points)) as report:
             section, plan, complete = _core.studies.outlines(search, step, directions, 1, count, report)
         run.finished(complete)
         drawn |= {prefix + "section": section, prefix + "plan": plan}

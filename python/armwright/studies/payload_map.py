@@ -13,6 +13,7 @@ from armwright.results import make_dataset
 from armwright.studies import defaults, run
 
 _azimuths, _curve_directions = 8, 72
+_most_steps = 100  # of the curve, from axis 1 to the end of the reach
 
 
 def payload_map(
@@ -47,10 +48,10 @@ def payload_map(
     shape = tuple(len(axis) for axis in axes)
     positions = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
     count = run.threads_of(threads)
-    with run.reported(progress, "payload map") as report:
+    with run.reported(progress, "payload map", 0, 2) as report:
         swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
     run.finished(swept.complete)
-    with run.reported(progress, "payload against reach") as report:
+    with run.reported(progress, "payload against reach", 1, 2) as report:
         finer = run.attitudes_for(attitude, max(directions, _curve_directions), spins)
         distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
     names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
@@ -94,12 +95,14 @@ def payload_curve(
 ) -> tuple[run.Floats, run.Floats, run.Floats]:
     """Greatest mass at each horizontal distance from axis 1 and each height: distance (d,), height (h,), mass (h, d).
 
+    ``step`` apart, or a hundredth of the reach if that is more: a fine map of a corner is not to wait for the curve.
     What the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are tried, since
     the range of axis 1 may leave some out; the best counts.
     """
     middle = 0.5 * (model.lower[0] + model.upper[0]) if model.has_track else 0.0
     still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
     root = still.arm_root(middle)
+    step = max(step, still.reach / _most_steps)
     distance = np.float64(step) * np.arange(int(still.reach / step) + 1)
     height = np.float64(step) * np.arange(
         int(np.floor((root[2] - still.reach) / step)), int(np.ceil((root[2] + still.reach) / step)) + 1

@@ -29,8 +29,9 @@ class Cancelled(RuntimeError):  # noqa: N818  what happened is no error
 
 
 @contextmanager
-def reported(progress: Progress, words: str) -> Iterator[Report | None]:
-    """The callable that the core reports to: the caller's own, a bar for True, none for False or None."""
+def reported(progress: Progress, words: str, part: int = 0, parts: int = 1) -> Iterator[Report | None]:
+    """The callable that the core reports to: the caller's own, a bar for True, none for False or None. A study of
+    several parts tells the caller one count that grows over all of them, in thousandths of a part."""
     if progress is None or progress is False:
         yield None
     elif progress is True:
@@ -45,7 +46,8 @@ def reported(progress: Progress, words: str) -> Iterator[Report | None]:
 
             yield show
     elif callable(progress):
-        yield progress
+        own = progress
+        yield own if parts == 1 else lambda done, total: own(1000 * part + 1000 * done // max(total, 1), 1000 * parts)
     else:
         raise InputError.of("progress", repr(progress), "True, False, None or a callable of (done, total)")
 
@@ -90,16 +92,21 @@ def track_step_of(model: _core.model.Model, step: float) -> float:
     return step
 
 
+def check_positions(spacing: float, count: int) -> None:
+    """Refuses a spacing that makes too many positions."""
+    if count > most_positions:
+        raise InputError.of(
+            "spacing",
+            f"{spacing:g} m, which makes {count:,} positions",
+            f"a spacing that makes at most {most_positions:,}",
+        )
+
+
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
     """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing
     align."""
     counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
-    if math.prod(counts) > most_positions:
-        raise InputError.of(
-            "spacing",
-            f"{spacing:g} m, which makes {math.prod(counts):,} positions",
-            f"a spacing that makes at most {most_positions:,}",
-        )
+    check_positions(spacing, math.prod(counts))
     return [spacing * (math.floor(a / spacing) + np.arange(n)) for a, n in zip(lower, counts, strict=True)]
 
 

@@ -115,3 +115,20 @@ TEST_CASE("reports come on the calling thread, with counts that never fall and n
   CHECK(all_here);
   CHECK(totals);
 }
+
+TEST_CASE("a long piece sees the stop sign, once a report has said no or another piece has failed") {
+  const auto wait = [](const armwright::StopSign& stop) {
+    for (int k = 0; k < 5000 && !stop.raised(); ++k) std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    return stop.raised();
+  };
+  std::atomic<int> seen{0};
+  const armwright::Progress no{[](std::size_t, std::size_t) { return false; }};
+  CHECK_FALSE(for_each_piece(2, 2, no, [&](std::size_t, std::size_t, const armwright::StopSign& stop) { seen += wait(stop); }));
+  CHECK(seen == 2);
+  const auto fail = [&](std::size_t piece, std::size_t, const armwright::StopSign& stop) {
+    if (piece == 1) throw std::runtime_error("piece one");
+    seen += wait(stop);
+  };
+  CHECK_THROWS_AS(for_each_piece(2, 2, {}, fail), std::runtime_error);
+  CHECK(seen == 3);
+}
