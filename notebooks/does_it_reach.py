@@ -38,8 +38,7 @@ print(cell)
 
 # %% [markdown]
 # The cell is described in two text files, `arm.toml` and `cell.toml`. Every value carries its unit, and a wrong
-# value or
-# a misspelt key is told with what was probably meant:
+# value or a misspelt key is told with what was probably meant:
 
 # %%
 print((folder / "arm.toml").read_text()[:620])
@@ -138,5 +137,4 @@ print(np.round(np.degrees(solutions.q[solutions.valid]), 1))
 #
 # A result is a calculation from what was typed in. Loads in motion, brakes, bearings and the supply are not in it. An
 # untested arm moves with enough force to kill: keep out of its range, guard it, and start at reduced speed. Supply,
-# protective
-# earth and stop circuits are for those licensed for them, to local codes.
+# protective earth and stop circuits are for those licensed for them, to local codes.

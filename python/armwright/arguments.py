@@ -8,13 +8,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from armwright.describe.pose import take_position
-from armwright.describe.units import LENGTH
+from armwright.describe.pose import RIGID, nearest_rotations, take_position
+from armwright.describe.units import LARGEST, LENGTH
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
-_LARGEST = 1e12  # beyond this nothing here makes sense, and squares would overflow
 
 
 def numbers(key: str, values: Any) -> Floats:
@@ -33,10 +32,10 @@ def numbers(key: str, values: Any) -> Floats:
 
 def finite(key: str, array: Floats) -> None:
     """Refuses what is not finite, or so large that squares of it would not be."""
-    if array.max(initial=0.0) <= _LARGEST and array.min(initial=0.0) >= -_LARGEST:  # false for NaN too
+    if array.max(initial=0.0) <= LARGEST and array.min(initial=0.0) >= -LARGEST:  # false for NaN too
         return
-    at = tuple(int(i) for i in np.argwhere(~(np.abs(array) <= _LARGEST))[0])
-    expected = f"numbers up to {_LARGEST:g}" if np.isfinite(array[at]) else "finite numbers"
+    at = tuple(int(i) for i in np.argwhere(~(np.abs(array) <= LARGEST))[0])
+    expected = f"numbers up to {LARGEST:g}" if np.isfinite(array[at]) else "finite numbers"
     raise InputError.of(key, f"{array[at]} at {list(at)}", expected)
 
 
@@ -83,8 +82,8 @@ def choice(key: str, value: object, choices: dict[str, Any]) -> Any:
 def nearest_poses(poses: Floats) -> Floats:
     """Poses with rotations that are exactly so; refused if they are further off than 1e-6."""
     rotations = poses[:, :3, :3]
-    error = np.abs(np.swapaxes(rotations, 1, 2) @ rotations - np.eye(3)).max(axis=(1, 2), initial=0.0)
-    wrong = (error > 1e-6) | (np.linalg.det(rotations) < 0) | (poses[:, 3] != (0, 0, 0, 1)).any(axis=1)
+    nearest, errors = nearest_rotations(rotations)
+    wrong = (errors > RIGID) | (np.linalg.det(rotations) < 0) | (poses[:, 3] != (0, 0, 0, 1)).any(axis=1)
     if wrong.any():
         first = int(np.flatnonzero(wrong)[0])
         raise InputError.of(
@@ -92,9 +91,7 @@ def nearest_poses(poses: Floats) -> Floats:
             np.array2string(poses[first], precision=4).replace("\n", ""),
             "a rotation (right-handed, axes of length 1 at right angles, within 1e-6), a position, and the row 0 0 0 1",
         )
-    loose = error > 1e-14
-    if loose.any():
-        u, _, v = np.linalg.svd(rotations[loose])
+    if nearest is not rotations:
         poses = poses.copy()
-        poses[loose, :3, :3] = u @ v
+        poses[:, :3, :3] = nearest
     return poses

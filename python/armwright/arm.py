@@ -26,6 +26,7 @@ class Arm(Machine):
 
     @property
     def name(self) -> str:
+        """What the arm is called."""
         return self.description.name
 
     @property

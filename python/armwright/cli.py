@@ -17,7 +17,7 @@ from armwright.cell import Cell, load_cell
 from armwright.describe import is_arm_file, schema
 from armwright.errors import InputError
 from armwright.pictures.page3d import page
-from armwright.report import cautions, targets_table, write_result
+from armwright.report import caution_line, targets_table, write_result
 from armwright.results import summary
 
 _EXAMPLES = """examples:
@@ -184,7 +184,7 @@ def _tell(result: xr.Dataset, cell: Cell, options: argparse.Namespace) -> None:
     print(targets_table(result) if checks else summary(result))
     for path in written:
         print(f"  wrote {path}")
-    print("Caution: " + " ".join(cautions))
+    print(caution_line())
 
 
 def _demo(options: argparse.Namespace) -> None:
@@ -218,7 +218,7 @@ def _demo(options: argparse.Namespace) -> None:
     for path in written:
         print(f"  wrote {path}")
     print(f"Open {options.output / 'cell.html'} in a browser. Done in {time.monotonic() - start:.0f} s.")
-    print("Caution: " + " ".join(cautions))
+    print(caution_line())
 
 
 def _shown_posture(checked: xr.Dataset) -> Any:

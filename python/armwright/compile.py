@@ -13,34 +13,23 @@ from armwright.describe import (
     CellDescription,
     ConvexHull,
     Cylinder,
-    HalfSpace,
     Joint,
     Link,
     Load,
     Mesh,
     Shape,
+    Sphere,
     Target,
     Tool,
     Track,
 )  # fmt: skip
-from armwright.describe.shape_names import is_unnamed
+from armwright.describe.shape_names import is_unnamed, kind_of
 from armwright.errors import InputError
-
-_KINDS = {
-    Box: model.ShapeKind.box, Cylinder: model.ShapeKind.cylinder, Capsule: model.ShapeKind.capsule,
-    ConvexHull: model.ShapeKind.convex_hull, Mesh: model.ShapeKind.mesh,
-    HalfSpace: model.ShapeKind.half_space,
-}  # fmt: skip
 
 
 def compile_cell(cell: CellDescription) -> model.Model:
     """The constant model of a cell. What the core refuses ends in InputError."""
     return compile_spec(cell_spec(cell))
-
-
-def compile_arm(arm: ArmDescription) -> model.Model:
-    """The model of an arm alone, its base in the world's frame."""
-    return compile_cell(CellDescription(arm))
 
 
 def compile_spec(spec: model.CellSpec) -> model.Model:
@@ -174,7 +163,7 @@ def part_specs(shapes: Iterable[Shape]) -> list[model.ShapeSpec]:
 
 def shape_spec(shape: Shape) -> model.ShapeSpec:
     spec = model.ShapeSpec()
-    spec.kind = _KINDS.get(type(shape), model.ShapeKind.sphere)
+    spec.kind = getattr(model.ShapeKind, kind_of(shape))
     spec.name = shape.name
     spec.pose = shape.pose
     spec.clearance = shape.clearance
@@ -186,6 +175,6 @@ def shape_spec(shape: Shape) -> model.ShapeSpec:
         spec.set_points(shape.points)
         if isinstance(shape, Mesh):
             spec.set_triangles(shape.triangles)
-    elif not isinstance(shape, HalfSpace):
+    elif isinstance(shape, Sphere):
         spec.radius = shape.radius
     return spec

@@ -167,7 +167,7 @@ class Machine:
         """Largest mass that each posture holds with its centre of gravity at ``centre`` (m, from the tool frame), and
         the joint that gives out first. The tool's own mass counts as the arm's; the cell's load does not count."""
         batch, rows = self._rows(q)
-        which = core_limit(limit)
+        which = run.core_limit(limit)
         at = load_centre(self._model, centre)
         mass, joint, holds, by_joint = _core.limits.static_payloads(self._model, at, which, rows)
         return Payload(
@@ -218,14 +218,6 @@ class Machine:
         arguments.finite("poses", array)
         flat = np.ascontiguousarray(array.reshape(-1, 4, 4))
         return array.shape[:-2], arguments.nearest_poses(flat)
-
-
-def core_limit(limit: str) -> _core.limits.Limit:
-    """The core's word for which torque counts."""
-    which: _core.limits.Limit = arguments.choice(
-        "limit", limit, {"continuous": _core.limits.Limit.continuous, "peak": _core.limits.Limit.peak}
-    )
-    return which
 
 
 def load_centre(model: _core.model.Model, centre: Any) -> Floats:

@@ -8,23 +8,9 @@ import numpy as np
 import xarray as xr
 from numpy.typing import NDArray
 
-from armwright.describe import (
-    Box,
-    Capsule,
-    CellDescription,
-    ConvexHull,
-    Cylinder,
-    HalfSpace,
-    Mesh,
-    Shape,
-    Sphere,
-)
-from armwright.results.scene import Role, Scene, SceneJoint, SceneTarget, Solid, SolidKind
-
-_KINDS: dict[type, SolidKind] = {
-    Box: "box", Cylinder: "cylinder", Capsule: "capsule", Sphere: "sphere", HalfSpace: "half_space",
-    ConvexHull: "convex_hull", Mesh: "mesh",
-}  # fmt: skip
+from armwright.describe import Box, Capsule, CellDescription, ConvexHull, Cylinder, Mesh, Shape, Sphere
+from armwright.describe.shape_names import kind_of
+from armwright.results.scene import Role, Scene, SceneJoint, SceneTarget, Solid
 
 
 def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset | None = None) -> Scene:
@@ -85,7 +71,7 @@ def _solid(shape: Shape, owner: str, role: Role, link: int, frame: NDArray[np.fl
         shape.triangles if isinstance(shape, ConvexHull | Mesh) else np.zeros((0, 3)), dtype=np.int64
     )
     return Solid(
-        kind=_KINDS[type(shape)], name=shape.name or owner, role=role, link=link, pose=frame @ shape.pose,
+        kind=kind_of(shape), name=shape.name or owner, role=role, link=link, pose=frame @ shape.pose,
         size=tuple(shape.size) if isinstance(shape, Box) else (0.0, 0.0, 0.0),
         radius=float(shape.radius) if isinstance(shape, Cylinder | Capsule | Sphere) else 0.0,
         length=float(shape.length) if isinstance(shape, Cylinder | Capsule) else 0.0,

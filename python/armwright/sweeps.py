@@ -91,7 +91,8 @@ class Studied(Machine):
         ``attitude``: "any" (``directions`` over the sphere), "down" (tool axis straight down) or "level"
         (``directions`` all round), each at ``spins``. In each attitude the best posture counts. Dataset over (x, y,
         z): ``mass_greatest``, ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height,
-        distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit.
+        distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit
+        and for which a track stands at mid-stroke. ``directions``: 60 for "any", 24 for "level" by default.
         """
         from armwright.studies.payload_map import payload_map
 
@@ -127,9 +128,14 @@ class Studied(Machine):
         """The best posture for each work point; where there is none, why not and by how much.
 
         ``targets``: the cell's by default. A posture serves if it keeps the joint limits, is clear of everything by
-        ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there, its centre at
-        ``centre`` (default: the load's own). Best is what is first in ``order``; where that is about equal, what is
-        next decides.
+        ``margin`` (or the fixture's own clearance, if that is more), and holds the mass wanted there: the work point's
+        own load's, else the cell's. Its centre of gravity counts at ``centre`` (m, from the tool frame), by default
+        where the cell's load has it; solids that are carried are the cell's load's. Best is what is first in
+        ``order``; where that is about equal, what is next decides. A track is tried at every ``track_step`` (default
+        50 mm), then the best place is drawn finer. Approach and retract ways are not checked.
+
+        Dataset over (target): ``served``, ``reason``, ``q`` (target, joint), margins, what comes nearest, the mass
+        held and wanted; see docs/results.md.
         """
         from armwright.studies.check_targets import check_targets
 
@@ -158,7 +164,12 @@ class Studied(Machine):
         self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None
     ) -> xr.Dataset:
         """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool
-        point and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count."""
+        point and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count.
+
+        ``spacing`` of the grid that the curves are found on, m (default: a fortieth of the arm's length stretched
+        out); ``directions`` of the tool tried at each point, besides those along the line from axis 1. In section a
+        track stands at mid-stroke; in plan all of it counts.
+        """
         from armwright.studies.outlines import outlines
 
         return outlines(

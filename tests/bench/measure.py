@@ -16,8 +16,6 @@ from dataclasses import dataclass, field
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
-PEERS = {"pin": "pinocchio", "eaik": "eaik", "coal": "coal"}
-
 
 @dataclass(frozen=True)
 class Size:

@@ -37,7 +37,7 @@ def test_answers_agree(kernel: str) -> None:
     assert found and all(row.ours > 0 and row.theirs > 0 for row in found)
 
 
-def test_table_and_page_hold_every_row(capsys: pytest.CaptureFixture[str]) -> None:
+def test_table_and_page_hold_every_row() -> None:
     from measure import SMOKE, Row, machine
     from run_all import page
 

@@ -103,6 +103,6 @@ def test_too_many_joints_with_a_track() -> None:
     from armwright.describe import ArmDescription, Joint
 
     arm = ArmDescription([Joint(f"a{i}") for i in range(12)], [Link(f"l{i}", 1) for i in range(12)])  # type: ignore[arg-type]
-    assert door.compile_arm(arm).joint_count == 12
+    assert door.compile_cell(CellDescription(arm)).joint_count == 12
     with pytest.raises(InputError, match=r"^joints: got 13, expected 1 to 12"):
         door.compile_cell(CellDescription(arm, Track("x", 1)))

@@ -264,9 +264,9 @@ def _carried(pose: Array, link: Link) -> Link:
     """A link told in a frame at ``pose``."""
     if np.array_equal(pose, np.eye(4)):
         return link
-    mass, centre, inertia = moved_body(pose, link.body)
+    _, centre, inertia = moved_body(pose, link.body)
     return Link(
-        link.name, link.mass if mass else 0.0, centre, inertia,
+        link.name, link.mass, centre, inertia,  # the mass as it was told, with its tolerance
         tuple(moved_shape(pose, shape) for shape in link.shapes), frame=pose,
     )  # fmt: skip
 

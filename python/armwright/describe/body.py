@@ -28,7 +28,7 @@ def take_inertia(key: str, value: Any) -> Array:
         except Exception:
             raise InputError.of(key, shown(value), f"{expected}, in kg*m^2") from None
     if isinstance(value, str):
-        value = [part for part in value.strip("[]() ").split(",")]
+        value = value.strip("[]() ").split(",")
     try:
         items = np.asarray(value, dtype=object)
         shape = np.shape(items)

@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 
 from armwright.describe.arm import ArmDescription, Link, check_names, put_body, range_text, take_all
-from armwright.describe.body import Body
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
 from armwright.describe.shape_names import numbered
@@ -104,10 +103,6 @@ class Tool(Described):
         put_body(self, checks)
         checks.done()
 
-    @property
-    def body(self) -> Body:
-        return float(self.mass), self.centre, self.inertia
-
     def __repr__(self) -> str:
         return f"Tool {self.name!r}: {self.mass:.6g} kg, tool point {shown_position(self.tool_point)}"
 
@@ -127,10 +122,6 @@ class Load(Described):
         checks = Checks(self)
         put_body(self, checks, LOAD_MASS)
         checks.done()
-
-    @property
-    def body(self) -> Body:
-        return float(self.mass), self.centre, self.inertia
 
     def __repr__(self) -> str:
         centre = ", ".join(f"{1000 * v:.6g}" for v in self.centre + 0.0)

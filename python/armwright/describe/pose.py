@@ -16,7 +16,7 @@ from armwright.errors import InputError
 Array = NDArray[np.float64]
 
 LENGTHS = VectorOf(LENGTH)
-_RIGID = 1e-6  # how far a rotation matrix may be from right angles and unit length
+RIGID = 1e-6  # how far a rotation matrix may be from right angles and unit length
 _EXACT = 1e-14  # nearer than this it is left as it is, to the last bit
 _EXPECTED = "a 4x4 matrix of a rotation and a position in m, or a position of 3 lengths"
 DIRECTIONS = {
@@ -57,18 +57,27 @@ def rigid(key: str, pose: Array) -> Array:
     if not (pose[3] == (0, 0, 0, 1)).all():
         raise InputError.of(key, f"a last row of {shown(pose[3].tolist())}", "a last row of 0, 0, 0, 1")
     rotation = pose[:3, :3]
-    error = float(np.abs(rotation.T @ rotation - np.eye(3)).max())
-    if error > _RIGID:
+    nearest, errors = nearest_rotations(rotation[None])
+    error = float(errors[0])
+    if error > RIGID:
         raise InputError.of(
             key, f"a rotation that is {error:.2g} off right angles and unit length", "an orthonormal one (within 1e-6)"
         )
     if np.linalg.det(rotation) < 0:
         raise InputError.of(key, "a reflection (a left-handed frame)", "a rotation (a right-handed frame)")
-    result: Array = pose.copy()
-    if error > _EXACT:
-        u, _, v = np.linalg.svd(rotation)  # nearest rotation
-        result[:3, :3] = u @ v
-    return result
+    return make_pose(nearest[0], pose[:3, 3])
+
+
+def nearest_rotations(matrices: Array) -> tuple[Array, Array]:
+    """The orthonormal matrices nearest to those given, (n, 3, 3), and how far each is off, (n,): the largest entry of
+    RᵀR - 1. What is orthonormal within rounding comes back to the last bit."""
+    errors = np.abs(np.swapaxes(matrices, 1, 2) @ matrices - np.eye(3)).max(axis=(1, 2), initial=0.0)
+    loose = errors > _EXACT
+    if loose.any():
+        u, _, v = np.linalg.svd(matrices[loose])
+        matrices = matrices.copy()
+        matrices[loose] = u @ v
+    return matrices, errors
 
 
 def take_direction(key: str, value: Any) -> Array:

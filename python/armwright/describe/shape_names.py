@@ -1,10 +1,22 @@
-"""Names of shapes that were given none."""
+"""Names of shapes that were given none, and of the kinds of shapes."""
 
 from __future__ import annotations
 
 from collections import Counter
+from typing import Literal
 
-from armwright.describe.shapes import Shape, changed
+from armwright.describe.shapes import Box, Capsule, ConvexHull, Cylinder, HalfSpace, Mesh, Shape, Sphere, changed
+
+ShapeKind = Literal["box", "cylinder", "capsule", "sphere", "half_space", "convex_hull", "mesh"]
+_KINDS: dict[type, ShapeKind] = {
+    Box: "box", Cylinder: "cylinder", Capsule: "capsule", Sphere: "sphere", HalfSpace: "half_space",
+    ConvexHull: "convex_hull", Mesh: "mesh",
+}  # fmt: skip
+
+
+def kind_of(shape: Shape) -> ShapeKind:
+    """The word for a shape's kind, as the core and the pictures have it."""
+    return _KINDS[type(shape)]
 
 
 def is_unnamed(shape: Shape) -> bool:

@@ -57,7 +57,7 @@ def unit_factor(unit: str, si: str) -> float | str:  # noqa: PLR0911  a line a t
             return "other"
         words = [word for word in re.split(r"[\s*-]+", plain) if word]  # "lb-ft", "in-lb"
         return "other" if len(words) > 1 and all(_known(word) for word in words) else "unknown"
-    names = [name for name in parsed._units]
+    names = list(parsed._units)
     if any(name.endswith(_ANGLES) for name in names) != (si == "rad"):
         return "other"
     if si == "N*m" and any(name.endswith(_ENERGIES) for name in names):

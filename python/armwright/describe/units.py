@@ -249,7 +249,6 @@ TORQUE = Kind("a torque", "N*m", ("N*m", "mN*m", "kgf*cm", "lbf*ft", "lbf*in", "
 FORCE = Kind("a force", "N", ("N", "kN", "kgf", "lbf", "newton"), "850 N", least=0.0)
 INERTIA = Kind("a moment of inertia", "kg*m^2", ("kg*m^2", "kg*cm^2", "g*cm^2", "lb*in^2"), "0.12 kg*m^2")
 ACCELERATION = Kind("an acceleration", "m/s^2", ("m/s^2", "mm/s^2", "ft/s^2"), "-9.80665 m/s^2")
-POWER = Kind("a power", "W", ("W", "kW", "hp", "watt"), "750 W", least=0.0)
 NUMBER = Kind("a number", "", (), "1")
 RATIO = replace(NUMBER, name="a ratio of input to output turns", example="101", above=0.0)
 SHARE = replace(NUMBER, name="a share", example="85 %", above=0.0, most=1.0)
@@ -263,7 +262,6 @@ Tilt = Annotated[float, TILT]
 Torque = Annotated[float, TORQUE]
 Force = Annotated[float, FORCE]
 InertiaMoment = Annotated[float, INERTIA]
-Power = Annotated[float, POWER]
 Ratio = Annotated[float, RATIO]
 Share = Annotated[float, SHARE]
 Lengths = Annotated[tuple[float, ...], VectorOf(LENGTH)]

@@ -18,7 +18,7 @@ def read_xml(key: str, path: Path, limit: int) -> Any:
         size = path.stat().st_size
         data = path.read_bytes() if size <= limit else b""
     except OSError as error:
-        raise InputError.of(key, shown(file), "a file that can be read", file=error.strerror or "") from None
+        raise InputError.of(key, error.strerror or str(error), "a file that can be read", file=file) from None
     if size > limit:
         raise InputError.of(key, f"{size} bytes", f"a file of at most {limit} bytes", file=file)
     # Entities are refused before the parser sees them: libxml2 expands those in attributes. Files in wide encodings,

@@ -1,7 +1,7 @@
 """Reports: results as tables, files and words for people."""
 
-from armwright.report.cautions import cautions
+from armwright.report.cautions import caution_line, cautions
 from armwright.report.folder import write_result
 from armwright.report.tables import targets_table
 
-__all__ = ["cautions", "targets_table", "write_result"]
+__all__ = ["caution_line", "cautions", "targets_table", "write_result"]

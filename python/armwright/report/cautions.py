@@ -10,3 +10,8 @@ cautions = (
     "A risk assessment to the machinery standards comes before first use.",
 )
 """Short sentences, in the order in which they matter."""
+
+
+def caution_line() -> str:
+    """All of them in a line, as it stands under a result."""
+    return "Caution: " + " ".join(cautions)

@@ -8,6 +8,7 @@ import numpy as np
 import xarray as xr
 
 from armwright import pictures
+from armwright.report.cautions import caution_line
 from armwright.report.tables import targets_table
 from armwright.results import Scene, summary, to_netcdf
 
@@ -15,8 +16,8 @@ from armwright.results import Scene, summary, to_netcdf
 def write_result(
     result: xr.Dataset, folder: Path, scene: Scene | None = None, units: pictures.UnitSystem = "si"
 ) -> list[Path]:
-    """Writes a result as netCDF, its pictures as PNG and its summary as text; the paths, in that order. ``scene`` is
-    needed for the plan of checked work points."""
+    """Writes a result as netCDF, its pictures as PNG, its summary and the cautions as text; the paths, in that order.
+    ``scene`` is needed for the plan of checked work points."""
     folder.mkdir(parents=True, exist_ok=True)
     study = str(result.attrs["study"])
     written = [to_netcdf(result, folder / f"{study}.nc")]
@@ -39,7 +40,7 @@ def write_result(
         if scene is not None:
             written.append(pictures.save(pictures.plan(scene, units=units), folder / "work_points.png"))
     text = folder / f"{study}.txt"
-    text.write_text(words + "\n", encoding="utf-8")
+    text.write_text(f"{words}\n\n{caution_line()}\n", encoding="utf-8")
     return [*written, text]
 
 

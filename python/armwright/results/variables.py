@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Kind = Literal["float", "bool", "int", "str"]
@@ -71,7 +71,6 @@ COMMON_ATTRIBUTES = (
     Attribute("inputs_digest", "1", "SHA-256 of all that went in, as 64 hexadecimal digits", "str"),
     Attribute("arm_name", "1", "name of the arm", "str"),
     Attribute("cell_name", "1", "name of the cell", "str", required=False),
-    Attribute("caution", "1", "what to heed when using the result", "str", required=False),
 )
 
 _GRID_COORDS = tuple(
@@ -152,10 +151,7 @@ PAYLOAD_MAP = Study(
                  required=False, nan=_NAN_OUT, infinite=_UNLIMITED),
     ),
     (_LOAD_CENTRE, _ATTITUDE, _LIMIT, _TRACK_STEP, _BASE, _TRACK,
-     Attribute("spacing", "m", "distance between grid positions", required=False),
-     Attribute("directions", "1", "number of tool directions tried at each position", "int", required=False),
-     Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int", required=False),
-     Attribute("margin", "m", "clearance that was required", required=False)),
+     *(replace(attribute, required=False) for attribute in (_SPACING, _DIRECTIONS, _SPINS, _MARGIN))),
 )
 
 _NO_POSTURE = "no posture found"
@@ -191,13 +187,10 @@ CHECK_TARGETS = Study(
                  required=False, nan=_NO_POSTURE),
         Variable("position_error", ("target",), "m", "distance of the tool point from the work point at q",
                  required=False, least=0, nan=_NO_POSTURE),
-        Variable("attitude_error", ("target",), "rad", "turn between the tool and the work point's attitude at q",
-                 required=False, least=0, nan=_NO_POSTURE),
         Variable("solutions", ("target",), "1", "number of postures found within all limits", "int", required=False,
                  least=0),
     ),
-    (Attribute("load_centre", "m", "the load's centre of gravity, from the tool frame", required=False, length=3),
-     Attribute("limit", "1", "which torque limit counts", "str", required=False, choices=_LIMITS),
+    (replace(_LOAD_CENTRE, required=False), replace(_LIMIT, required=False),
      Attribute("order", "1", "what makes a posture the best, first things first", "str", required=False),
      _TRACK_STEP, _BASE, _TRACK),
 )
@@ -250,11 +243,11 @@ def table(study: str) -> str:
     """The study's variables and attributes as Markdown tables, for the docs."""
     what = STUDIES[study]
     rows = [f"## {what.name}", "", what.meaning + "."]
-    rows += ["", "| variable | dims | unit | meaning | NaN |", "|---|---|---|---|---|"]
+    rows += ["", "| variable | dims | unit | meaning | NaN | infinite |", "|---|---|---|---|---|---|"]
     for variable in what.coords + what.variables:
         always = "" if variable.required else " (optional)"
         rows.append(f"| `{variable.name}`{always} | {', '.join(variable.dims)} | {variable.unit} "
-                    f"| {variable.long_name} | {variable.nan} |")
+                    f"| {variable.long_name} | {variable.nan} | {variable.infinite} |")
     rows += ["", "| attribute | unit | meaning |", "|---|---|---|"]
     for attribute in COMMON_ATTRIBUTES + what.attributes:
         always = "" if attribute.required else " (optional)"

@@ -57,14 +57,13 @@ def check_targets(
     off = np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1)
     variables["position_error"] = np.where(reached, off, np.nan)
     variables["payload_wanted"] = np.array([target.mass for target in targets])
-    units = np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
     return make_dataset(
         "check_targets",
         variables,
         {
             "target": np.array([target.name for target in targets]),
             "joint": np.array(model.joint_names),
-            "joint_unit": units,
+            "joint_unit": run.joint_units(model),
         },
         {
             "load_centre": centre.tolist(),

@@ -42,11 +42,10 @@ def outlines(
         drawn |= {prefix + "section": section, prefix + "plan": plan}
         if prefix == "":
             used = step
-    units = np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
     return make_dataset(
         "outlines",
         drawn | {"joint_lower": np.array(model.lower), "joint_upper": np.array(model.upper)},
-        {"joint": np.array(model.joint_names), "joint_unit": units},
+        {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)},
         {"spacing": used} | labels,
         inputs_digest,
         arm_name,

@@ -74,14 +74,13 @@ def payload_map(
 
 def limit_of(model: _core.model.Model, limit: str) -> _core.limits.Limit:
     """Which torque counts; refused if no joint states one."""
-    if limit not in ("continuous", "peak"):
-        raise InputError.of("limit", repr(limit), '"continuous" or "peak"')
+    which = run.core_limit(limit)
     torques = model.torque_continuous if limit == "continuous" else model.torque_peak
     if not np.isfinite(torques).any():
         raise InputError.of(
             "limit", f"{limit}, but no joint states a torque", "at least one joint with the torque that it holds"
         )
-    return _core.limits.Limit.continuous if limit == "continuous" else _core.limits.Limit.peak
+    return which
 
 
 def payload_curve(

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from difflib import get_close_matches
 from typing import Any, Literal
 
 import numpy as np
@@ -100,6 +101,21 @@ def check_positions(spacing: float, count: int) -> None:
             f"{spacing:g} m, which makes {count:,} positions",
             f"a spacing that makes at most {most_positions:,}",
         )
+
+
+def joint_units(model: _core.model.Model) -> NDArray[np.str_]:
+    """The unit of each joint's value: "m" where it slides, else "rad"."""
+    return np.array(["m" if kind == _core.model.JointKind.prismatic else "rad" for kind in model.joint_kinds])
+
+
+def core_limit(limit: Any) -> _core.limits.Limit:
+    """The core's word for which torque counts."""
+    known = {"continuous": _core.limits.Limit.continuous, "peak": _core.limits.Limit.peak}
+    if not isinstance(limit, str) or limit not in known:
+        raise InputError.of(
+            "limit", repr(limit), "one of " + ", ".join(known), "".join(get_close_matches(str(limit), known, 1))
+        )
+    return known[limit]
 
 
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
