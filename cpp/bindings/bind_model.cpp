@@ -87,7 +87,8 @@ void bind_specs(py::module_& m) {
       .def_readwrite("name", &LoadSpec::name).def_readwrite("inertia", &LoadSpec::inertia).def_readwrite("shapes", &LoadSpec::shapes);
   py::class_<TargetSpec>(m, "TargetSpec").def(py::init<>())
       .def_readwrite("name", &TargetSpec::name).def_readwrite("pose", &TargetSpec::pose)
-      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("tolerance", &TargetSpec::tolerance).def_readwrite("mass", &TargetSpec::mass);
+      .def_readwrite("free_spin", &TargetSpec::free_spin).def_readwrite("tilt", &TargetSpec::tilt).def_readwrite("tolerance", &TargetSpec::tolerance)
+      .def_readwrite("mass", &TargetSpec::mass).def_readwrite("load_centre", &TargetSpec::load_centre);
   py::class_<CellSpec>(m, "CellSpec").def(py::init<>())
       .def_readwrite("arm", &CellSpec::arm).def_readwrite("track", &CellSpec::track).def_readwrite("mount", &CellSpec::mount)
       .def_readwrite("tool", &CellSpec::tool).def_readwrite("load", &CellSpec::load).def_readwrite("fixtures", &CellSpec::fixtures)

@@ -4,6 +4,7 @@
 #include "armwright/studies/payload.hpp"
 #include "armwright/studies/reach.hpp"
 #include "armwright/studies/targets.hpp"
+
 #include <optional>
 
 #include "convert.hpp"
@@ -141,12 +142,12 @@ void bind_targets(py::module_& m) {
       .def_property_readonly("payload", [](const TargetAnswer& a) { return a.payload.mass; })
       .def_property_readonly("payload_joint", [](const TargetAnswer& a) { return a.payload.joint; })
       .def_property_readonly("holds_itself", [](const TargetAnswer& a) { return a.payload.holds_itself; });
-  m.def("check_targets", [](const PostureSearch& search, const std::vector<TargetSpec>& targets, const Vec3& load_centre, Limit limit,
+  m.def("check_targets", [](const PostureSearch& search, const std::vector<TargetSpec>& targets, Limit limit,
                             double angle_step, const std::vector<Merit>& order, unsigned threads, const py::object& report) {
     return watched(report, [&](const Progress& progress) {
-      return check_targets(search, targets, {load_centre, limit, angle_step, order}, threads, progress);
+      return check_targets(search, targets, {limit, angle_step, order}, threads, progress);
     });
-  }, py::arg("search"), py::arg("targets"), py::arg("load_centre"), py::arg("limit"), py::arg("angle_step"), py::arg("order"),
+  }, py::arg("search"), py::arg("targets"), py::arg("limit"), py::arg("angle_step"), py::arg("order"),
      py::arg("threads"), py::arg("report").none(true));
 }
 

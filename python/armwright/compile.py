@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 
+import numpy as np
+from numpy.typing import NDArray
+
 from armwright._core import Refused, clearance, model
 from armwright.describe import (
     ArmDescription,
@@ -128,8 +131,11 @@ def load_spec(load: Load) -> model.LoadSpec:
     return spec
 
 
-def target_specs(cell: CellDescription, targets: Iterable[Target]) -> list[model.TargetSpec]:
-    """Work points, each with the mass to be held there: its own load's, else the cell's, else none."""
+def target_specs(
+    cell: CellDescription, targets: Iterable[Target], centre: NDArray[np.float64] | None = None
+) -> list[model.TargetSpec]:
+    """Work points, each with the load to be held there: its own, else the cell's, else none. ``centre``: where its
+    centre of gravity counts, m, from the tool frame; where the load has it unless given."""
     specs = []
     for target in targets:
         spec = model.TargetSpec()
@@ -138,6 +144,8 @@ def target_specs(cell: CellDescription, targets: Iterable[Target]) -> list[model
         spec.tolerance = float(target.position_tolerance)
         load = target.load or cell.load
         spec.mass = float(load.mass) if load else 0.0
+        if load is not None or centre is not None:
+            spec.load_centre = load.centre if centre is None else centre  # type: ignore[union-attr]
         specs.append(spec)
     return specs
 

@@ -128,9 +128,9 @@ class Studied(Machine):
         """The best posture for each work point; where there is none, why not and by how much.
 
         ``targets``: the cell's by default. A posture serves if it keeps the joint limits, is clear of everything by
-        ``margin`` (or the fixture's own clearance, if that is more), and holds the mass wanted there: the work point's
-        own load's, else the cell's. Its centre of gravity counts at ``centre`` (m, from the tool frame), by default
-        where the cell's load has it; solids that are carried are the cell's load's. Best is what is first in
+        ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there: the work point's
+        own, else the cell's, its centre of gravity at ``centre`` (m, from the tool frame; by default the load's own).
+        The solids that are carried are those of the cell's load, whatever the work point's. Best is what is first in
         ``order``; where that is about equal, what is next decides. A track is tried at every ``track_step`` (default
         50 mm), then the best place is drawn finer. Approach and retract ways are not checked.
 
@@ -143,16 +143,13 @@ class Studied(Machine):
         chosen = described.targets
         if targets is not None:
             chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
-        if centre is None:
-            centre = described.load.centre if described.load else (0.0, 0.0, 0.0)
         return check_targets(
             self._model,
             self._solids,
-            target_specs(described, chosen),
+            target_specs(described, chosen, None if centre is None else arguments.position("centre", centre)),
             margin=arguments.length("margin", margin, zero=True),
             kept={shape.name: float(shape.clearance) for shape in described.fixtures},
             limit=limit,
-            centre=arguments.position("centre", centre),
             order=order,
             track_step=arguments.length_or_none("track_step", track_step),
             threads=threads,

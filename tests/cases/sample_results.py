@@ -156,7 +156,7 @@ def check_targets() -> xr.Dataset:
             "clearance": 0.05 + nan, "payload": 7.2 + nan, "payload_wanted": np.full(len(TARGETS), 6.0),
         },
         {"target": list(TARGETS), "joint": JOINTS, "joint_unit": ["m"] + ["rad"] * 6},
-        {"load_centre": (0, 0, 0.06), "limit": "continuous"},
+        {"limit": "continuous"},
         DIGEST, ARM,
     )
 

@@ -57,18 +57,7 @@ BulletAnswer bullet_distance(const Core& a, const Core& b, const Pose& X_AB) {
   const bool apart = btGjkEpaSolver2::Distance(&first, btTransform::getIdentity(), &second, to_bullet(X_AB), first_guess(X_AB), results);
   BulletAnswer answer;
   answer.found = apart;
-  answer.overlap = results.status == btGjkEpaSolver2::sResults::Penetrating;
   if (apart) answer.separation = {results.distance, from_bullet(results.witnesses[0]), from_bullet(results.witnesses[1])};
-  return answer;
-}
-
-BulletAnswer bullet_penetration(const Core& a, const Core& b, const Pose& X_AB) {
-  const CoreShape first(a), second(b);
-  btGjkEpaSolver2::sResults results;
-  const bool overlap = btGjkEpaSolver2::Penetration(&first, btTransform::getIdentity(), &second, to_bullet(X_AB), first_guess(X_AB), results, false);
-  BulletAnswer answer;
-  answer.found = answer.overlap = overlap;
-  if (overlap) answer.separation = {results.distance, from_bullet(results.witnesses[0]), from_bullet(results.witnesses[1])};
   return answer;
 }
 

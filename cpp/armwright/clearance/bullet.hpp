@@ -36,12 +36,11 @@ inline Vec3 support(const Core& core, const Vec3& way) {
 }
 
 /// Bullet's answer for two convex cores, with no margin. X_AB: the second core's frame in the first's; the points are
-/// in the first's frame. `found` is false when its search gave up.
+/// in the first's frame. `found` is false when its search gave up or the cores overlap.
 struct BulletAnswer {
-  bool found = false, overlap = false;
+  bool found = false;
   Separation separation{};
 };
 BulletAnswer bullet_distance(const Core& a, const Core& b, const Pose& X_AB);
-BulletAnswer bullet_penetration(const Core& a, const Core& b, const Pose& X_AB);
 
 }  // namespace armwright

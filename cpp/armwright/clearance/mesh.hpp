@@ -45,7 +45,7 @@ struct Core;
 Separation core_mesh(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, double cutoff);
 /// The same for two meshes, with X_AB; the way out is that of the crossing triangles, lengthened where it must be.
 Separation mesh_mesh(const Mesh& a, const Mesh& b, const Pose& X_AB, double cutoff);
-/// The corner of the mesh lowest along a direction.
+/// The corner of the mesh farthest along a direction.
 Vec3 farthest_corner(const Mesh& mesh, const Vec3& way);
 
 }  // namespace armwright

@@ -41,7 +41,7 @@ PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<co
   search.scene = std::move(scene);
   search.margin = margin;
   std::vector<std::vector<double>> combinations{{}};
-  const auto redundant = redundant_joints(*search.inverse);
+  const auto& redundant = search.inverse->redundant;
   search.samples_track = model->has_track && !redundant.empty() && redundant.front() == 0;
   for (const std::size_t joint : redundant) {
     std::vector<std::vector<double>> more;
@@ -57,9 +57,10 @@ PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<co
   return search;
 }
 
-PostureWork make_posture_work(const PostureSearch& search) {
-  PostureWork work;
-  if (search.scene) work.clearance = make_workspace(*search.scene);
+std::vector<PostureWork> make_posture_work(const PostureSearch& search, std::size_t workers) {
+  std::vector<PostureWork> work(workers);
+  for (PostureWork& one : work)
+    if (search.scene) one.clearance = make_workspace(*search.scene);
   return work;
 }
 

@@ -43,7 +43,8 @@ struct PostureWork {
   std::shared_ptr<ClearanceWorkspace> clearance;
 };
 
-PostureWork make_posture_work(const PostureSearch& search);
+/// Scratch for that many threads.
+std::vector<PostureWork> make_posture_work(const PostureSearch& search, std::size_t workers);
 
 /// Where the frame of the first arm joint stands when the track is at `track`.
 inline Vec3 arm_root(const Model& model, double track) {

@@ -60,7 +60,7 @@ struct Candidate {
 
 /// Scratch of one thread; nothing in it outlives a call.
 struct ClearanceWorkspace {
-  std::vector<double> x, y, z, way_x, way_y, way_z, radius;  ///< the moving segments, in the world
+  std::vector<double> x, y, z, way_x, way_y, way_z;  ///< the moving segments, in the world
   std::vector<Lanes> bound;                                  ///< [moving][group]
   std::vector<Candidate> candidates;
   std::size_t candidate_count = 0;

@@ -19,7 +19,7 @@ inline double joint_payload(double torque, double per_kilogram, double limit) {
   return mass > 0 ? mass : 0;
 }
 
-/// One posture's answer from its torques.
+/// One posture's answer from its torques, N m, and those of a load of 1 kg. `by_joint`: see static_payloads(), or null.
 inline StaticPayload payload_of(const Model& model, Limit limit, const double* torque, const double* per_kilogram, double* by_joint) {
   const auto& limits = limit == Limit::continuous ? model.torque_continuous : model.torque_peak;
   StaticPayload answer{std::numeric_limits<double>::infinity(), -1, true};
@@ -40,6 +40,14 @@ inline StaticPayload payload_of(const Model& model, Limit limit, const double* t
     }
   }
   return answer;
+}
+
+/// The largest mass of one posture, told by its joint frames in the world; `centre` in the last joint frame, m.
+inline StaticPayload posture_payload(const Model& model, const Pose* frames, const Vec3& centre, Limit limit) {
+  std::array<double, max_joints> own, per_kilogram;
+  gravity_of(model, Inertia{}, frames, own.data());
+  unit_load_torque(model, centre, frames, per_kilogram.data());
+  return payload_of(model, limit, own.data(), per_kilogram.data(), nullptr);
 }
 
 }  // namespace armwright

@@ -11,7 +11,7 @@ void check_finite(const std::string& key, double value);
 void check_pose(const std::string& key, const Pose& pose);
 void check_unit(const std::string& key, const Vec3& axis);
 /// Mass not negative; the tensor's principal moments not negative and each at most the sum of the other two, which
-/// every body fulfils (equality for a plate), within 1e-6 of the largest moment. Returns nothing.
+/// every body fulfils (equality for a plate), within 1e-6 of the largest moment.
 void check_inertia(const std::string& key, const Inertia& body);
 void check_joint(const std::string& key, const JointSpec& joint);
 void check_cell(const CellSpec& cell);

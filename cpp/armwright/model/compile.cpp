@@ -9,12 +9,9 @@ namespace {
 
 std::vector<JointSpec> moving_joints(const CellSpec& cell) {
   std::vector<JointSpec> joints = cell.arm.joints;
-  if (!cell.track) {
-    joints.front().placement = cell.mount * joints.front().placement;
-    return joints;
-  }
-  const TrackSpec& track = *cell.track;
   joints.front().placement = cell.mount * joints.front().placement;
+  if (!cell.track) return joints;
+  const TrackSpec& track = *cell.track;
   JointSpec slide;
   slide.name = "track";
   slide.kind = JointKind::prismatic;

@@ -14,6 +14,7 @@ struct TargetSpec {
   double tilt = 0;            ///< half-angle of the cone that the tool's z axis may lie in, rad
   double tolerance = 0;       ///< how far from the point the tool may be, m
   double mass = 0;            ///< load to be held there, kg
+  Vec3 load_centre{0, 0, 0};  ///< its centre of gravity in the tool frame, m
 };
 
 }  // namespace armwright

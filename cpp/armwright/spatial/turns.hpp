@@ -15,7 +15,8 @@ inline Rotation turn_about(const Vec3& axis, double angle) {
           {x * z * k + y * s, y * z * k - x * s, c + z * z * k}};
 }
 
-/// The angle of a rotation, rad in [0, pi], good near both ends: the chord of each axis, not the trace.
+/// The angle of a rotation, rad in [0, pi]: from twice its sine and twice its cosine together, so that it is good near
+/// both ends, where one of the two alone is not.
 inline double angle_of(const Rotation& R) {
   const Vec3 off{R.y.z - R.z.y, R.z.x - R.x.z, R.x.y - R.y.x};
   return std::atan2(norm(off), R.x.x + R.y.y + R.z.z - 1);

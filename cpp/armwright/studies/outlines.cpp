@@ -180,8 +180,7 @@ Outlines outlines(const PostureSearch& search, const OutlineRequest& request, un
   const double middle = model.has_track ? 0.5 * (model.lower[0] + model.upper[0]) : 0;
   const SectionPlane plane = section_plane(model, middle);
   const double reach = search.reach + request.spacing, height = dot(arm_root(model, middle), plane.along);
-  std::vector<PostureWork> work;
-  for (std::size_t i = 0; i < worker_count(static_cast<std::size_t>(-1), threads); ++i) work.push_back(make_posture_work(search));
+  auto work = make_posture_work(search, worker_count(static_cast<std::size_t>(-1), threads));
 
   Outlines answer;
   Drawn section{grid_over(0, reach, height - reach, height + reach, request.spacing), {}, {}};

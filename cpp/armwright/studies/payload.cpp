@@ -12,13 +12,6 @@ constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr std::size_t positions_a_piece = 8;
 
-StaticPayload posture_payload(const Model& model, const Pose* frames, const Vec3& centre, Limit limit) {
-  std::array<double, max_joints> own, unit;
-  gravity_of(model, Inertia{}, frames, own.data());
-  unit_load_torque(model, centre, frames, unit.data());
-  return payload_of(model, limit, own.data(), unit.data(), nullptr);
-}
-
 void map_position(const PostureSearch& search, PostureWork& work, const Vec3& position, const std::vector<Rotation>& attitudes,
                   const Vec3& centre, Limit limit, std::size_t index, const StopSign& stop, PayloadMap& map) {
   StaticPayload greatest{-1, -1, true}, least{infinite, -1, true};
@@ -55,8 +48,7 @@ PayloadMap payload_map(const PostureSearch& search, std::span<const Vec3> positi
   map.limiting_joint_least = map.limiting_joint;
   const Vec3 centre = search.model->tool * request.centre;
   const std::size_t pieces = (size + positions_a_piece - 1) / positions_a_piece;
-  std::vector<PostureWork> work;
-  for (std::size_t i = 0; i < worker_count(pieces, threads); ++i) work.push_back(make_posture_work(search));
+  auto work = make_posture_work(search, worker_count(pieces, threads));
   map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
       map_position(search, work[worker], positions[index], attitudes, centre, request.limit, index, stop, map);

@@ -127,8 +127,7 @@ ReachMap reach_map(const PostureSearch& search, const Grid& grid, const std::vec
   map.limit_margin.assign(size, nothing);
   map.manipulability = map.clearance = map.track_lower = map.track_upper = map.limit_margin;
   const std::size_t pieces = (size + positions_a_piece - 1) / positions_a_piece;
-  std::vector<PostureWork> work;
-  for (std::size_t i = 0; i < worker_count(pieces, threads); ++i) work.push_back(make_posture_work(search));
+  auto work = make_posture_work(search, worker_count(pieces, threads));
   map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
       map_position(search, work[worker], grid.position(index), attitudes, index, stop, map);

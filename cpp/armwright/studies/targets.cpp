@@ -31,7 +31,7 @@ class Check {
  public:
   Check(const PostureSearch& search, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
       : search_(search), model_(*search.model), work_(work), target_(target), request_(request), stop_(stop),
-        centre_(model_.tool * request.load_centre) {}
+        centre_(model_.tool * target.load_centre) {}
 
   TargetAnswer run() {
     double step = request_.angle_step;
@@ -106,10 +106,7 @@ class Check {
     std::array<JacobianColumn<double>, max_joints> columns;
     jacobian_columns(model_, work_.frames.data(), columns.data());
     found.manipulability = gram_volume(columns.data(), model_.joint_count, 0, 6);
-    std::array<double, max_joints> own, unit;
-    gravity_of(model_, Inertia{}, work_.frames.data(), own.data());
-    unit_load_torque(model_, centre_, work_.frames.data(), unit.data());
-    found.payload = payload_of(model_, request_.limit, own.data(), unit.data(), nullptr);
+    found.payload = posture_payload(model_, work_.frames.data(), centre_, request_.limit);
     found.clearance = {infinite, {0, 0, 0}, {0, 0, 0}, -1, -1};
     if (search_.scene) found.clearance = least_distance(*search_.scene, work_.frames.data(), *work_.clearance, infinite);
     if (found.limit_margin < 0) return found;
@@ -201,7 +198,7 @@ class Check {
 
   bool consider_slid(const Choice& centre, std::size_t which, double by) {
     auto values = centre.arm.held;
-    const std::size_t joint = redundant_joints(*search_.inverse)[which];
+    const std::size_t joint = search_.inverse->redundant[which];
     values[which] = std::clamp(values[which] + by, model_.lower[joint], model_.upper[joint]);
     return consider({centre.direction, centre.spin, hold(*search_.inverse, values)});
   }
@@ -267,8 +264,7 @@ class Check {
 std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<const TargetSpec> targets, const TargetRequest& request,
                                         unsigned threads, const Progress& progress) {
   std::vector<TargetAnswer> answers(targets.size());
-  std::vector<PostureWork> work;
-  for (std::size_t i = 0; i < worker_count(targets.size(), threads); ++i) work.push_back(make_posture_work(search));
+  auto work = make_posture_work(search, worker_count(targets.size(), threads));
   const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     answers[piece] = Check(search, work[worker], targets[piece], request, stop).run();
   });

@@ -13,7 +13,6 @@ namespace armwright {
 enum class Merit : std::uint8_t { limit_margin, clearance, payload, manipulability };
 
 struct TargetRequest {
-  Vec3 load_centre{0, 0, 0};  ///< in the tool frame, m
   Limit limit = Limit::continuous;
   double angle_step = 0.2617993877991494;  ///< rad: first spacing over spins and tilts; narrowed as needed
   std::vector<Merit> order{Merit::limit_margin, Merit::clearance, Merit::payload, Merit::manipulability};

@@ -18,8 +18,9 @@ ARMWRIGHT_INLINE T nearest(T x) {
 }  // namespace detail
 
 /// Sine and cosine of one angle or of four, rad. Error at most 2.5 units in the last place for |x| <= 1e5 (1.6 within a
-/// turn, both as measured); beyond that the C library is asked. Reduction by pi/2 in three parts (Cody and Waite, "Software Manual for the Elementary
-/// Functions", 1980); the polynomials are the minimax ones of the public-domain netlib cephes library (sin.c).
+/// turn, both as measured); beyond that the C library is asked. Reduction by pi/2 in three parts (Cody and Waite,
+/// "Software Manual for the Elementary Functions", 1980); the polynomials are the minimax ones of the public-domain
+/// netlib cephes library (sin.c).
 template <class T>
 ARMWRIGHT_INLINE void sin_cos(T x, T& sine, T& cosine) {
   const T quadrant = detail::nearest(x * T(0.63661977236758134308));

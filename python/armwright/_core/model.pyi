@@ -286,6 +286,7 @@ class LoadSpec:
         ...
 class TargetSpec:
     free_spin: bool
+    load_centre: numpy.typing.NDArray[numpy.float64]
     name: str
     pose: numpy.typing.NDArray[numpy.float64]
     def __init__(self) -> None:

@@ -237,7 +237,7 @@ def attitudes_along(directions: typing.Annotated[numpy.typing.ArrayLike, numpy.f
     """
     Tool attitudes with z along each direction at each spin, (n, 3, 3).
     """
-def check_targets(search: PostureSearch, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], load_centre: numpy.typing.NDArray[numpy.float64], limit: armwright._core.limits.Limit, angle_step: typing.SupportsFloat | typing.SupportsIndex, order: collections.abc.Sequence[Merit], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> list[TargetAnswer]:
+def check_targets(search: PostureSearch, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], limit: armwright._core.limits.Limit, angle_step: typing.SupportsFloat | typing.SupportsIndex, order: collections.abc.Sequence[Merit], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> list[TargetAnswer]:
     ...
 def counted_volume(grid: Grid, marked: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8]) -> tuple[float, float]:
     """

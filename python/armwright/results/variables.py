@@ -182,6 +182,8 @@ CHECK_TARGETS = Study(
                  infinite=_UNLIMITED),
         Variable("payload_wanted", ("target",), "kg", "mass that is to be held there", required=False,
                  nan="none asked"),
+        Variable("load_centre", ("target", "xyz"), "m", "the load's centre of gravity, from the tool frame",
+                 required=False),
         Variable("payload_joint", ("target",), "1", "joint that gives out first", "str", required=False),
         Variable("manipulability", ("target",), "1", "root of det(J Jᵀ), in SI units of the Jacobian's rows",
                  required=False, nan=_NO_POSTURE),
@@ -190,7 +192,7 @@ CHECK_TARGETS = Study(
         Variable("solutions", ("target",), "1", "number of postures found within all limits", "int", required=False,
                  least=0),
     ),
-    (replace(_LOAD_CENTRE, required=False), replace(_LIMIT, required=False),
+    (replace(_LIMIT, required=False),
      Attribute("order", "1", "what makes a posture the best, first things first", "str", required=False),
      _TRACK_STEP, _BASE, _TRACK),
 )
@@ -259,3 +261,7 @@ def all_tables() -> str:
     """The text of docs/results.md."""
     source = "Made from `python/armwright/results/variables.py`; a test holds it to that file."
     return f"# What the results hold\n\n{source}\n" + "".join(f"\n{table(study)}" for study in STUDIES)
+
+
+if __name__ == "__main__":
+    print(all_tables(), end="")

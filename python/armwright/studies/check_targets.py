@@ -22,7 +22,6 @@ def check_targets(
     targets: Sequence[_core.model.TargetSpec],
     *,
     kept: Mapping[str, float],
-    centre: run.Floats,
     margin: float,
     limit: str,
     order: Sequence[str],
@@ -42,7 +41,7 @@ def check_targets(
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
     with run.reported(progress, "work points") as report:
         answers = _core.studies.check_targets(
-            search, targets, centre, which, run.turn_step, merits, run.threads_of(threads), report
+            search, targets, which, run.turn_step, merits, run.threads_of(threads), report
         )
     run.finished(len(answers) == len(targets))
     names = [*(scene.solid_names if scene is not None else []), ""]
@@ -57,6 +56,7 @@ def check_targets(
     off = np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1)
     variables["position_error"] = np.where(reached, off, np.nan)
     variables["payload_wanted"] = np.array([target.mass for target in targets])
+    variables["load_centre"] = np.array([target.load_centre for target in targets])
     return make_dataset(
         "check_targets",
         variables,
@@ -66,7 +66,6 @@ def check_targets(
             "joint_unit": run.joint_units(model),
         },
         {
-            "load_centre": centre.tolist(),
             "limit": limit,
             "order": ", ".join(merit.name for merit in merits),
             "track_step": along,

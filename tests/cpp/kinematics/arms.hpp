@@ -11,7 +11,7 @@ inline SixChain usual_arm() {
                   identity_pose, {turn_about({0, 1, 0}, 0.4), {0.05, 0, 0.15}});
 }
 
-/// Universal Robots UR5: d1 0.089159, a2 0.42500, a3 0.39225, d4 0.10915, d5 0.09465, d6 0.08230 m. Source: the
+/// The ur5 of the open data sets: d1 0.089159, a2 0.42500, a3 0.39225, d4 0.10915, d5 0.09465, d6 0.08230 m. Source: the
 /// maker's user manual, series 3 (manualslib.com 2610610, page 25).
 inline SixChain ur5() {
   const double h = M_PI / 2;

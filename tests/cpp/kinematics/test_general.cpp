@@ -132,7 +132,7 @@ TEST_CASE("general method against the closed forms: as many answers, the same on
   for (int arm = 0; arm < 10; ++arm) {
     const SixChain chain = arm % 2 == 0 ? random_elbow(random, true) : random_three_parallel(random, false);
     const InverseSetup closed = prepare_inverse(chain);
-    REQUIRE(family_of(closed) != ArmFamily::general);
+    REQUIRE(closed.family != ArmFamily::general);
     const GeneralSetup general = prepare_general(chain);
     int different = 0;
     for (int k = 0; k < 100; ++k) {

@@ -18,7 +18,7 @@ void require_complete(const Tally& t) {
 
 void check_arm(const SixChain& chain, ArmFamily family) {
   const InverseSetup setup = prepare_inverse(chain);
-  REQUIRE(family_of(setup) == family);
+  REQUIRE(setup.family == family);
   REQUIRE(setup.exact);
   Random random{11};
   require_complete(random_postures(chain, random, posture_count()));
@@ -31,7 +31,7 @@ void check_arms(const Make& make, ArmFamily family) {
   Tally sum;
   for (int k = 0; k < 100; ++k) {
     const SixChain chain = make(random);
-    REQUIRE(family_of(prepare_inverse(chain)) == family);
+    REQUIRE(prepare_inverse(chain).family == family);
     add(sum, random_postures(chain, random, posture_count() / 100));
   }
   require_complete(sum);
@@ -143,14 +143,14 @@ TEST_CASE("geometry close to a special case: axes 2 and 3 a little off parallel,
       auto axis = chain_posture(random_elbow(random, true), zero.data()).axis;
       axis[2].direction = turn_about(random.direction(), off) * axis[2].direction;
       const SixChain tilted = chain_on(axis, random_end(random));
-      REQUIRE(family_of(prepare_inverse(tilted)) == ArmFamily::spherical_wrist);
+      REQUIRE(prepare_inverse(tilted).family == ArmFamily::spherical_wrist);
       require_complete(random_postures(tilted, random, 500));
 
       axis = chain_posture(random_three_parallel(random, true), zero.data()).axis;
       const Vec3 across = cross(axis[4].direction, axis[5].direction);
       axis[5].point = axis[5].point + (off / norm(across)) * across;
       const SixChain apart = chain_on(axis, random_end(random));
-      REQUIRE(family_of(prepare_inverse(apart)) == ArmFamily::three_parallel);
+      REQUIRE(prepare_inverse(apart).family == ArmFamily::three_parallel);
       require_complete(random_postures(apart, random, 500));
     }
   }

@@ -11,7 +11,7 @@ DOCS = Path(__file__).parents[3] / "docs" / "results.md"
 
 
 def test_the_docs_are_made_from_the_table():
-    """To renew: write armwright.results.variables.all_tables() to docs/results.md."""
+    """To renew: python -m armwright.results.variables > docs/results.md."""
     assert DOCS.read_text(encoding="utf-8") == all_tables()
 
 

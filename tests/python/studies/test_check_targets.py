@@ -117,13 +117,15 @@ def test_an_arm_that_cannot_hold_itself() -> None:
 
 def test_loads_of_the_cell_and_of_the_point() -> None:
     cell = aw.Cell(positioner(), load=aw.Load("2 kg", (0, 0, "50 mm")))
-    targets = [aw.Target((0.8, 0, 0.1), "cell's", True), aw.Target((0.8, 0, 0.1), "own", True, load=aw.Load("3 kg"))]
+    own = aw.Load("3 kg", (0, 0.3, 0))
+    targets = [aw.Target((0.8, 0, 0.1), "cell's", True), aw.Target((0.8, 0, 0.1), "own", True, load=own)]
     result = cell.check_targets(targets)
     assert result["payload_wanted"].values.tolist() == [2, 3]
-    assert result.attrs["load_centre"] == [0, 0, 0.05]
-    q = result["q"].values[0]
-    assert float(result["payload"][0]) == pytest.approx(float(cell.payload(q, (0, 0, 0.05)).mass))
-    assert cell.check_targets(targets, centre="0, 0, 200 mm").attrs["load_centre"] == [0, 0, 0.2]
+    assert result["load_centre"].values.tolist() == [[0, 0, 0.05], [0, 0.3, 0]]
+    for q, held, centre in zip(result["q"].values, result["payload"].values, result["load_centre"].values, strict=True):
+        assert held == pytest.approx(float(cell.payload(q, centre).mass))
+    elsewhere = cell.check_targets(targets, centre="0, 0, 200 mm")
+    assert elsewhere["load_centre"].values.tolist() == [[0, 0, 0.2]] * 2
 
 
 def test_free_spin_and_tilt_are_used_and_kept_to() -> None:

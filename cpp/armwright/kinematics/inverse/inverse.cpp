@@ -69,8 +69,6 @@ InverseSetup prepare_inverse(const SixChain& chain) {
   return setup;
 }
 
-ArmFamily family_of(const InverseSetup& setup) { return setup.family; }
-
 namespace {
 
 constexpr int most_closed = 8;

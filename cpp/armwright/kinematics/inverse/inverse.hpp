@@ -10,8 +10,6 @@ namespace armwright {
 /// six revolute joints, finite numbers.
 InverseSetup prepare_inverse(const SixChain& chain);
 
-ArmFamily family_of(const InverseSetup& setup);
-
 /// All joint vectors (up to whole turns) that bring the end frame to `target` (in the chain's base frame). Every
 /// answer reproduces the pose within 1e-9 m and 1e-9 rad, or is left out. Answers closer than 1e-6 rad to one
 /// another count as one. Order: the same for the same arm and neighbouring poses, as far as branches persist.

@@ -25,7 +25,7 @@ Pose nearest_square(Pose target);
 
 /// Newton steps on the exact chain with the geometric Jacobian, damped (Levenberg and Marquardt) where the plain step
 /// is too long or makes things worse, as near singular postures. Stops when the error no longer shrinks; q is then
-/// the best found, in [-pi, pi]. Returns whether the pose error is below 1e-9 m and 1e-9 rad.
+/// the best found, in [-pi, pi]. Returns whether the pose error is accepted.
 /// `q` needs to be close already: the nearest answer is meant, not any.
 bool polish(const SixChain& chain, const Pose& target, double* q, int most_steps = 30);
 

@@ -8,7 +8,7 @@
 namespace armwright {
 
 /// An arm whose axes 2, 3 and 4 are parallel; axes 1, 5 and 6 stand anyhow (but not parallel to their neighbours).
-/// With p a point on axis 6, seen from the frame `base` on axis 1:
+/// With p a point on axis 6, seen from the closed form's frame on axis 1:
 /// p = Rz(t1)[(a1,0,0) + Rx(alpha2) u],  u = Rz(t2)[(a2,0,0) + Rz(t3)[(a3,0,0) + Rz(t4) k]] + (0,0,d),
 /// k = (a4,0,0) + Rx(alpha5)[(a5 cos t5, a5 sin t5, d5)].
 struct ThreeParallelSetup {

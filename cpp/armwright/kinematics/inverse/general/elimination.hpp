@@ -26,7 +26,7 @@ using NineTerms = std::array<double, 9>;              ///< coefficients of u^i v
 using LeftRow = std::array<NineTerms, 3>;             ///< for 1, cos c, sin c
 using LeftTensor = std::array<LeftRow, 14>;           ///< rows as as_rows() orders them
 
-/// `offset_d`, `offset_e`: turned into the links first, so that no answer lies at u or v infinite for special targets.
+/// Turned (or slid) into the links after joints d and e first, so that no answer lies at u or v infinite for special targets.
 struct Offsets {
   double d = 0.7381, e = -1.1632;  // rad, or unit lengths; no meaning but to be no multiple of anything
 };
