@@ -108,7 +108,8 @@ class JointFile(FileModel):
         description='lower and upper limit; a revolute joint may be "endless"',
         examples=[["-170 deg", "170 deg"]],
         json_schema_extra={
-            "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}]
+            "x-si-unit": "rad; m if prismatic",
+            "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}],
         },
     )
     torque: Annotated[TorqueFile | None, as_table("continuous")] = Field(

@@ -38,8 +38,9 @@ class _Stroke:
         return core_schema.no_info_plain_validator_function(told_to_pydantic(self._from_file))
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        two = {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}
-        return {"anyOf": [{"type": "string"}, two], "examples": ["2.4 m", ["-200 mm", "2.2 m"]]}
+        one = {"type": "string", "x-si-unit": "m"}
+        two = {"type": "array", "items": one, "minItems": 2, "maxItems": 2}
+        return {"anyOf": [one, two], "examples": ["2.4 m", ["-200 mm", "2.2 m"]], "x-si-unit": "m"}
 
 
 class _Spin:
@@ -55,7 +56,7 @@ class _Spin:
         return core_schema.no_info_plain_validator_function(told_to_pydantic(self._from_file))
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return {"type": "string", "examples": ["free", "30 deg"]}
+        return {"type": "string", "examples": ["free", "30 deg"], "x-si-unit": "rad"}
 
 
 class CarriageFile(BodyFile):
@@ -113,7 +114,7 @@ class FixtureFile(ShapeFile):
     """A solid that stands in the cell, in the world's frame."""
 
     clearance: Distance | None = Field(
-        None, description="the distance to be kept from it; left out: the cell's clearance"
+        None, description="the distance to be kept from it; left out: the cell's clearance", examples=["40 mm"]
     )
 
     def make(self, place: Place) -> Any:
@@ -130,11 +131,23 @@ class TargetFile(PoseFile):
         description='the turn about the axis of the tool: "free", or with direction an angle; left out: free with '
         "direction, fixed otherwise",
     )
-    tilt: Tilt = Field(0.0, description="half-angle of the cone within which the tool's axis may lean")
-    position_tolerance: Distance = Field(0.0, description="how far the tool may be off")
-    load: LoadFile | None = Field(None, description="what is carried there, instead of the cell's load")
-    approach: Distance = Field(0.0, description="length of the straight way to the point, along the tool's axis")
-    retract: Distance = Field(0.0, description="length of the straight way from the point, along the tool's axis")
+    tilt: Tilt = Field(
+        0.0, description="half-angle of the cone within which the tool's axis may lean", examples=["10 deg"]
+    )
+    position_tolerance: Distance = Field(0.0, description="how far the tool may be off", examples=["2 mm"])
+    load: LoadFile | None = Field(
+        None, description="what is carried there, instead of the cell's load; its shapes do not count yet"
+    )
+    approach: Distance = Field(
+        0.0,
+        description="length of the straight way to the point, along the tool's axis; kept, not checked yet",
+        examples=["100 mm"],
+    )
+    retract: Distance = Field(
+        0.0,
+        description="length of the straight way from the point, along the tool's axis; kept, not checked yet",
+        examples=["100 mm"],
+    )
 
     def make(self, place: Place) -> Any:
         told = self.spin
@@ -195,7 +208,9 @@ class CellFile(FileModel):
     mount: PoseFile | None = Field(None, description="the arm's base in the world, or on the carriage; any attitude")
     tool: ToolFile | None = Field(None, description="what is bolted to the flange")
     load: LoadFile | None = Field(None, description="what the tool carries")
-    clearance: Distance = Field(0.0, description="the distance to be kept from fixtures that state none")
+    clearance: Distance = Field(
+        0.0, description="the distance to be kept from fixtures that state none", examples=["20 mm"]
+    )
     fixture: tuple[FixtureFile, ...] = Field((), description="what stands in the cell, the floor included")
     gravity: Accelerations = Field(standard_gravity, description="the acceleration of free fall, in the world",
                                    examples=["0, 0, -9.80665 m/s^2"])  # fmt: skip

@@ -129,7 +129,7 @@ class ShapeFile(PoseFile):
     size: Sizes | None = Field(
         None, description="box: its edges x, y, z about the origin", examples=["400, 300, 20 mm"]
     )
-    radius: Size | None = Field(None, description="cylinder, capsule, sphere: its radius")
+    radius: Size | None = Field(None, description="cylinder, capsule, sphere: its radius", examples=["60 mm"])
     length: Size | None = Field(
         None,
         description="cylinder: its height; capsule: the distance between the centres of its caps; along z, centred",

@@ -1,11 +1,15 @@
 """JSON schemas of the files, for editors that complete and check while one types. They ship in ``schemas/``.
 
-``python -m armwright.describe.schema`` writes them anew; a test holds them to the models.
+``python -m armwright.describe.schema`` writes them anew; a test holds them to the models. With ``--docs`` it prints
+docs/files.md, which is made from them.
+
+Beside what the standard has, a quantity's node names its SI unit as ``x-si-unit``.
 """
 
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -50,14 +54,21 @@ def _tidy(node: Any) -> None:
 
 
 def text(kind: str) -> str:
+    """The schema as it stands in its file."""
     return json.dumps(schema(kind), indent=2, ensure_ascii=False, sort_keys=True) + "\n"
 
 
 def write() -> None:
+    """Writes the schemas of all kinds of files."""
     FOLDER.mkdir(exist_ok=True)
     for kind in MODELS:
         (FOLDER / f"{kind}.schema.json").write_text(text(kind), encoding="utf-8")
 
 
 if __name__ == "__main__":
-    write()
+    if "--docs" in sys.argv[1:]:
+        from armwright.describe.file_docs import markdown
+
+        print(markdown(), end="")
+    else:
+        write()

@@ -159,10 +159,8 @@ class Kind:
     def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         if not self.si:
             return {"type": ["number", "string"], "examples": [self.example]}
-        return {
-            "type": "string",
-            "examples": [self.example, f"0 {self.units[0]}"] if self.least == 0 else [self.example],
-        }
+        examples = [self.example, f"0 {self.units[0]}"] if self.least == 0 else [self.example]
+        return {"type": "string", "examples": examples, "x-si-unit": self.si}
 
 
 @dataclass(frozen=True)
@@ -224,7 +222,8 @@ class VectorOf:
         example = ", ".join("0" for _ in range(self.size - 1)) + ", " + self.kind.example
         items = {"type": "string" if self.kind.si else ["number", "string"]}
         listed = {"type": "array", "items": items, "minItems": self.size, "maxItems": self.size}
-        return {"anyOf": [{"type": "string"}, listed], "examples": [example]}
+        unit = {"x-si-unit": self.kind.si} if self.kind.si else {}
+        return {"anyOf": [{"type": "string"}, listed], "examples": [example], **unit}
 
 
 def _real(value: object, expected: str) -> float:
