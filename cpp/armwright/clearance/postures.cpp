@@ -2,6 +2,8 @@
 
 #include <numbers>
 
+#include "armwright/kinematics/wrist_centre.hpp"
+
 namespace armwright {
 
 namespace {
@@ -43,6 +45,8 @@ PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<co
   std::vector<std::vector<double>> combinations{{}};
   const auto& redundant = search.inverse->redundant;
   search.samples_track = model->has_track && !redundant.empty() && redundant.front() == 0;
+  search.tries_nearest = search.samples_track && redundant.size() == 1 && model->joint_count > 2;
+  if (search.tries_nearest) search.wrist_in_tool = inverse(model->tool) * wrist_centre(*model);
   for (const std::size_t joint : redundant) {
     std::vector<std::vector<double>> more;
     for (const auto& before : combinations)

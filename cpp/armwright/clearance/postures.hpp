@@ -29,6 +29,8 @@ struct PostureSearch {
   double margin = 0;                      ///< clearance required, m
   std::vector<HeldArm> samples;           ///< the arm with its redundant joints at each value to be tried; just one if there are none
   bool samples_track = false;             ///< whether the first of them is the track's position
+  bool tries_nearest = false;             ///< whether the track position nearest to each target is tried besides
+  Vec3 wrist_in_tool{0, 0, 0};            ///< wrist centre in the tool frame, m
   double reach = 0;                       ///< no tool point lies farther than this from the first arm axis' frame, m
 };
 
@@ -61,6 +63,26 @@ inline bool beyond_reach(const PostureSearch& search, const Vec3& position, cons
   return dot(away, away) > search.reach * search.reach;
 }
 
+/// The arm with its track where the wrist centre of a target lies square to the first arm axis' frame. Near the end of
+/// its reach an arm serves a target from a short stretch of the track only, which lies about there and may fall
+/// between the samples.
+inline HeldArm held_nearest(const PostureSearch& search, const Pose& target) {
+  const Model& model = *search.model;
+  const Vec3& along = model.base.rotation.z;
+  const double at = dot(target * search.wrist_in_tool - arm_root(model, 0), along);
+  const double value = std::clamp(at, model.lower[0], model.upper[0]);
+  return hold(*search.inverse, {&value, 1});
+}
+
+/// Calls each(const HeldArm&) for all values of the redundant joints that are tried for a target, until it returns true;
+/// so does this function then.
+template <class Each>
+bool any_held(const PostureSearch& search, const Pose& target, Each&& each) {
+  for (const HeldArm& held : search.samples)
+    if (each(held)) return true;
+  return search.tries_nearest && each(held_nearest(search, target));
+}
+
 /// Calls visit(const Posture&) for every posture with the redundant joints held so that reaches `target`
 /// (tool frame in the world), keeps the joint limits and is clear by the margin. A visit that returns true ends the
 /// search; so does this function's answer.
@@ -80,12 +102,10 @@ bool visit_postures_at(const PostureSearch& search, PostureWork& work, const Pos
   return false;
 }
 
-/// The same over all sampled values of the redundant joints.
+/// The same over all values of the redundant joints that are tried.
 template <class Visit>
 bool visit_postures(const PostureSearch& search, PostureWork& work, const Pose& target, Visit&& visit) {
-  for (const HeldArm& held : search.samples)
-    if (visit_postures_at(search, work, target, held, visit)) return true;
-  return false;
+  return any_held(search, target, [&](const HeldArm& held) { return visit_postures_at(search, work, target, held, visit); });
 }
 
 }  // namespace armwright

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "armwright/kinematics/attitudes.hpp"
+#include "armwright/kinematics/wrist_centre.hpp"
 #include "armwright/spatial/turns.hpp"
 
 namespace armwright {
@@ -217,9 +218,7 @@ Outlines outlines(const PostureSearch& search, const OutlineRequest& request, un
 
 Model at_wrist_centre(const Model& model) {
   Model moved = model;
-  const JointStep& step = model.step[model.joint_count - 1];
-  const Vec3 z{0, -step.sin_alpha, step.cos_alpha};
-  moved.tool = {no_rotation, {0, 0, -dot(step.offset, z)}};
+  moved.tool = {no_rotation, wrist_centre(model)};
   return moved;
 }
 

@@ -34,10 +34,10 @@ class TrackInterval {
   TrackInterval(const PostureSearch& search, PostureWork& work, const Vec3& position, const std::vector<Rotation>& attitudes)
       : search_(search), work_(work), position_(position), attitudes_(attitudes) {}
 
-  void add(std::size_t attitude, std::size_t sample) {
-    const double at = search_.samples[sample].held[0];
-    if (at <= lower_) first_.resize(at < lower_ ? 0 : first_.size()), first_.push_back({attitude, sample}), lower_ = at;
-    if (at >= upper_) last_.resize(at > upper_ ? 0 : last_.size()), last_.push_back({attitude, sample}), upper_ = at;
+  void add(std::size_t attitude, const std::vector<double>& held) {
+    const double at = held[0];
+    if (at <= lower_) first_.resize(at < lower_ ? 0 : first_.size()), first_.push_back({attitude, held}), lower_ = at;
+    if (at >= upper_) last_.resize(at > upper_ ? 0 : last_.size()), last_.push_back({attitude, held}), upper_ = at;
   }
 
   double lower() { return drawn_out(first_, lower_, step_down()); }
@@ -45,7 +45,8 @@ class TrackInterval {
 
  private:
   struct Served {
-    std::size_t attitude, sample;
+    std::size_t attitude;
+    std::vector<double> held;
   };
 
   // Distance between neighbouring track samples, towards the lower end.
@@ -58,7 +59,7 @@ class TrackInterval {
   }
 
   bool served(const Served& at, double track) {
-    auto values = search_.samples[at.sample].held;
+    auto values = at.held;
     values[0] = track;
     return visit_postures_at(search_, work_, {attitudes_[at.attitude], position_}, hold(*search_.inverse, values), [](const Posture&) { return true; });
   }
@@ -96,16 +97,17 @@ void map_position(const PostureSearch& search, PostureWork& work, const Vec3& po
   for (std::size_t a = 0; a < attitudes.size(); ++a) {
     if (stop.raised()) return;
     bool served = false;
-    for (std::size_t s = 0; s < search.samples.size(); ++s) {
+    any_held(search, {attitudes[a], position}, [&](const HeldArm& held) {
       bool here = false;
-      visit_postures_at(search, work, {attitudes[a], position}, search.samples[s], [&](const Posture& posture) {
+      visit_postures_at(search, work, {attitudes[a], position}, held, [&](const Posture& posture) {
         here = true;
         take_better(search, work, posture, best);
         return false;
       });
       served = served || here;
-      if (here && search.samples_track) interval.add(a, s);
-    }
+      if (here && search.samples_track) interval.add(a, held.held);
+      return false;
+    });
     reached += served;
   }
   map.attitudes_reached[index] = reached;

@@ -22,9 +22,9 @@ struct Choice {
   HeldArm arm;  // the redundant joints
 };
 
-Pose chosen_pose(const TargetSpec& target, const Choice& choice) {
-  const Rotation tilted = tilted_to(target.pose.rotation, choice.direction);
-  return {tilted * turn_about({0, 0, 1}, choice.spin), target.pose.position};
+Pose chosen_pose(const TargetSpec& target, const Vec3& direction, double spin) {
+  const Rotation tilted = tilted_to(target.pose.rotation, direction);
+  return {tilted * turn_about({0, 0, 1}, spin), target.pose.position};
 }
 
 class Check {
@@ -57,7 +57,7 @@ class Check {
   void sweep(double step) {
     for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
       for (const double spin : spins(step))
-        for (const HeldArm& arm : search_.samples) consider({direction, spin, arm});
+        any_held(search_, chosen_pose(target_, direction, spin), [&](const HeldArm& arm) { consider({direction, spin, arm}); return false; });
   }
 
   // The exact point failed: points about it, half and all of the tolerance away, the nearer ones first.
@@ -76,7 +76,7 @@ class Check {
   bool consider(const Choice& choice) {
     if (stop_.raised() || beyond_reach(search_, target_.pose.position, choice.arm)) return false;
     ArmSolutions& solutions = work_.solutions;
-    solve_arm(*search_.inverse, choice.arm, chosen_pose(target_, choice), solutions);
+    solve_arm(*search_.inverse, choice.arm, chosen_pose(target_, choice.direction, choice.spin), solutions);
     bool better = false;
     for (int i = 0; i < solutions.count; ++i) {
       const ArmSolution& solution = solutions.solution[static_cast<std::size_t>(i)];
@@ -203,29 +203,29 @@ class Check {
     return consider({centre.direction, centre.spin, hold(*search_.inverse, values)});
   }
 
+  bool solvable_so(const Pose& target) {
+    return any_held(search_, target, [&](const HeldArm& arm) {
+      if (stop_.raised() || beyond_reach(search_, target.position, arm)) return false;
+      solve_arm(*search_.inverse, arm, target, work_.solutions);
+      return work_.solutions.count > 0;
+    });
+  }
+
   bool solvable(const Vec3& position, double step) {
     TargetSpec moved = target_;
     moved.pose.position = position;
     for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
       for (const double spin : spins(step))
-        for (const HeldArm& arm : search_.samples) {
-          if (stop_.raised()) return false;
-          if (beyond_reach(search_, position, arm)) continue;
-          solve_arm(*search_.inverse, arm, chosen_pose(moved, {direction, spin, arm}), work_.solutions);
-          if (work_.solutions.count > 0) return true;
-        }
+        if (solvable_so(chosen_pose(moved, direction, spin))) return true;
     return false;
   }
 
   // How far the point must move, straight towards the arm or straight away from it, to be reached.
   void measure_shortfall() {
     const Vec3 p = target_.pose.position;
-    Vec3 root = arm_root(model_, search_.samples_track ? search_.samples.front().held[0] : 0);
-    for (const auto& sample : search_.samples) {
-      if (!search_.samples_track) break;
-      const Vec3 at = arm_root(model_, sample.held[0]);
-      if (norm(p - at) < norm(p - root)) root = at;
-    }
+    double at = 0;
+    if (search_.samples_track) at = std::clamp(dot(p - arm_root(model_, 0), model_.base.rotation.z), model_.lower[0], model_.upper[0]);
+    const Vec3 root = arm_root(model_, at);
     const double distance = norm(root - p);
     const Vec3 inwards = distance > 0 ? (1 / distance) * (root - p) : Vec3{0, 0, -1};
     const double in = first_solvable(p, inwards, distance), out = first_solvable(p, -inwards, 2 * search_.reach);
@@ -238,7 +238,7 @@ class Check {
     for (int k = 1; k <= steps; ++k) {
       double good = farthest * k / steps, bad = farthest * (k - 1) / steps;
       if (!solvable(from + good * direction, request_.angle_step)) continue;
-      while (good - bad > 1e-4) {
+      while (good - bad > 1e-6) {
         const double middle = 0.5 * (good + bad);
         (solvable(from + middle * direction, request_.angle_step) ? good : bad) = middle;
       }

@@ -203,3 +203,11 @@ def test_refusals() -> None:
     assert math.isinf(float(bare.check_targets(point)["payload"][0]))
     with pytest.raises(aw.InputError, match=r"^limit: got continuous, but no joint states a torque"):
         bare.check_targets(replace(point, load=aw.Load(1)))
+
+
+def test_a_short_stretch_of_the_track_is_not_missed():
+    """Reached only within some millimetres of the nearest track position, which lies between two that are tried."""
+    cell = aw.Cell(positioner(), aw.Track("x", 2.0))
+    checked = cell.check_targets(aw.Target((1.025, 1.0998, 0), "far", free_spin=True))
+    assert bool(checked.served.item()), checked.reason.item()
+    assert abs(float(checked.q[0, 0]) - 1.025) < 0.03
