@@ -119,7 +119,8 @@ ArmRows right_rows(Random& random) {  // all right angles
 
 TEST_CASE("arms of fewer than six revolute joints: every posture is among its pose's answers") {
   Random random{41};
-  for (const char* joints : {"R", "RR", "RRR", "RRRR", "RRRRR"}) {
+  for (const char* joints : {"R", "RR"}) require_all(try_arms(joints, random_rows, FewMethod::axes, 6, 60, random), 0);
+  for (const char* joints : {"RRR", "RRRR", "RRRRR"}) {
     INFO(joints);
     require_all(try_arms(joints, random_rows, FewMethod::six_revolute, 6, 60, random), 0);
   }
@@ -129,19 +130,23 @@ TEST_CASE("arms of fewer than six revolute joints: every posture is among its po
 TEST_CASE("planar arms of two and three joints: both elbows") {
   Random random{42};
   for (const char* joints : {"RR", "RRR"}) {
-    const FewTally t = try_arms(joints, parallel_rows, FewMethod::six_revolute, 6, 60, random);
-    require_all(t, 0.005);
+    const FewTally t = try_arms(joints, parallel_rows, FewMethod::axes, 6, 200, random);
+    require_all(t, 0);
     if (std::string(joints) == "RRR") CHECK(t.answers >= 2 * t.poses - 4);
   }
 }
 
 TEST_CASE("arms with one prismatic joint: every posture is among its pose's answers") {
   Random random{43};
-  for (const char* joints : {"PRRRRR", "RPRRRR", "RRPRRR", "RRRPRR", "RRRRPR", "RRRRRP", "RRP", "PRR", "RPRR"}) {
+  for (const char* joints : {"PRRRRR", "RPRRRR", "RRPRRR", "RRRPRR", "RRRRPR", "RRRRRP"}) {
     INFO(joints);
     require_all(try_arms(joints, random_rows, FewMethod::ring, 4, 60, random), 0);
   }
-  require_all(try_arms("RRPRRR", wrist_rows, FewMethod::ring, 4, 60, random), 0.005);
+  for (const char* joints : {"RRP", "PRR", "RPRR"}) require_all(try_arms(joints, random_rows, FewMethod::axes, 4, 200, random), 0);
+  for (const char* joints : {"RRPRRR", "RPRRRR", "PRRRRR"}) {
+    INFO(joints);
+    require_all(try_arms(joints, wrist_rows, FewMethod::axes, 6, 500, random), 0);
+  }
   require_all(try_arms("PRRRRR", right_rows, FewMethod::ring, 4, 60, random), 0.005);
 }
 
@@ -149,8 +154,8 @@ TEST_CASE("SCARA-type arm: three parallel turns and a stroke along them") {
   Random random{44};
   for (const char* joints : {"RRPR", "RRRP", "PRRR"}) {
     INFO(joints);
-    const FewTally t = try_arms(joints, parallel_rows, FewMethod::ring, 4, 60, random);
-    require_all(t, 0.005);
+    const FewTally t = try_arms(joints, parallel_rows, FewMethod::axes, 4, 500, random);
+    require_all(t, 0);
     CHECK(t.answers >= 2 * t.poses - 4);
   }
 }
@@ -167,29 +172,30 @@ TEST_CASE("Stanford arm (Paul 1981): eight answers, the posture among them") {
   chain.step[2].kind = JointKind::prismatic;
   chain.end = six.end;
   const FewSetup setup = prepare_few(chain);
-  REQUIRE(setup.method == FewMethod::ring);
-  CHECK_FALSE(setup.complete);
+  REQUIRE(setup.method == FewMethod::axes);
+  CHECK(setup.complete);
   Random random{45};
   FewTally t;
-  tally_few(setup, random, 200, t);
-  require_all(t, 0.01);
-  CHECK(t.answers >= 7 * t.poses);
+  tally_few(setup, random, 5000, t);
+  require_all(t, 0);
+  CHECK(t.answers >= 8 * t.poses - 8);  // near a double answer two may count as one
 }
 
 TEST_CASE("three prismatic joints: gantries with a wrist") {
   Random random{46};
   for (const char* joints : {"PPPRRR", "PRPRPR", "RPPPRR", "PPRPRR"}) {
     INFO(joints);
-    require_all(try_arms(joints, right_rows, FewMethod::turns_first, 6, 60, random), 0);
+    require_all(try_arms(joints, right_rows, FewMethod::axes, 6, 500, random), 0);
   }
 }
 
 TEST_CASE("two prismatic joints: found by search") {
   Random random{47};
-  for (const char* joints : {"PPRRRR", "RPPRRR", "PRPRRR", "PRRPRR", "RPP", "PPR"}) {
+  for (const char* joints : {"PPRRRR", "RPPRRR", "PRPRRR", "PRRPRR"}) {
     INFO(joints);
-    require_all(try_arms(joints, random_rows, FewMethod::one_searched, 4, 60, random), 0.02);
+    require_all(try_arms(joints, random_rows, FewMethod::axes, 4, 60, random), 0.005);
   }
+  for (const char* joints : {"RPP", "PPR", "PPRR", "RPPRR"}) require_all(try_arms(joints, random_rows, FewMethod::axes, 4, 200, random), 0);
 }
 
 TEST_CASE("four parallel axes: one joint too many gives a representative with its free joint") {
@@ -201,4 +207,67 @@ TEST_CASE("four parallel axes: one joint too many gives a representative with it
   tally_few(setup, random, 20, t);
   CHECK(t.wrong == 0);
   CHECK(t.free >= 19);
+}
+
+namespace {
+
+// Joint values at multiples of 45 degrees and 0.2 m: where arms are singular. A posture counts as found if it is among the
+// answers, or one of these names a free joint.
+int lost_on_the_grid(const FewChain& chain, int count) {
+  const FewSetup setup = prepare_few(chain);
+  Random random{51};
+  int lost = 0;
+  for (int k = 0; k < count; ++k) {
+    std::array<double, 6> q{};
+    for (std::size_t i = 0; i < setup.joint_count; ++i)
+      q[i] = slides(setup.chain, i) ? 0.2 * std::round(random.uniform(-3, 3)) : M_PI / 4 * std::round(random.uniform(-4, 4));
+    const Pose target = chain_end(setup.chain, q.data());
+    Solutions out;
+    solve_few(setup, target, out);
+    bool found = false;
+    for (int i = 0; i < out.count; ++i) {
+      const Solution& s = out.solution[static_cast<std::size_t>(i)];
+      CHECK(accepted(pose_error(setup.chain, target, s.q.data())));
+      found = found || s.free_joint >= 0 || apart(setup.chain, 1, s.q, q) < 1e-4;
+    }
+    lost += !found;
+  }
+  return lost;
+}
+
+FewChain chain_at(const std::string& joints, const std::array<double, 6>& alpha, const std::array<double, 6>& a,
+                  const std::array<double, 6>& d, const std::array<double, 6>& zero = {}) {
+  FewChain chain;
+  chain.joint_count = joints.size();
+  for (std::size_t i = 0; i < joints.size(); ++i) {
+    chain.step[i] = step_of({a[i], -std::sin(alpha[i]) * d[i], std::cos(alpha[i]) * d[i]}, alpha[i], zero[i]);
+    if (joints[i] == 'P') chain.step[i].kind = JointKind::prismatic;
+  }
+  chain.end.position = {0, 0, 0.12};
+  return chain;
+}
+
+constexpr double right = M_PI / 2;
+
+}  // namespace
+
+TEST_CASE("singular postures of the usual arms: found, or told as free") {
+  CHECK(lost_on_the_grid(chain_at("RRR", {}, {0, 0.4, 0.3}, {}), 500) == 0);
+  CHECK(lost_on_the_grid(chain_at("RRRR", {0, right, 0, 0}, {0, 0.1, 0.5, 0.4}, {0.3}), 500) == 0);
+  CHECK(lost_on_the_grid(chain_at("RRPR", {0, 0, M_PI, 0}, {0, 0.35, 0.3, 0}, {0.4}), 500) == 0);
+  CHECK(lost_on_the_grid(chain_at("RRPRRR", {0, -right, right, 0, -right, right}, {}, {0.412, 0.154}), 500) == 0);
+  CHECK(lost_on_the_grid(chain_at("PPPRRR", {0, -right, -right, 0, right, -right}, {}, {}, {0, right}), 500) == 0);
+  CHECK(lost_on_the_grid(chain_at("PRRRR", {0, right, right, 0, 0}, {0, 0, 0.1, 0.5, 0.4}, {0, 0.3}), 500) == 0);
+  // Doubly singular: stretched out and its first and last axes in line.
+  CHECK(lost_on_the_grid(chain_at("PRRRRR", {0, right, right, 0, 0, right}, {0, 0, 0.1, 0.4, 0.35, 0}, {0, 0.3, 0, 0, 0, 0.1}), 500) <= 5);
+}
+
+TEST_CASE("a track under a five-axis arm is solved: every posture is among the answers") {
+  const FewSetup setup = prepare_few(chain_at("PRRRRR", {0, right, right, 0, 0, right}, {0, 0, 0.1, 0.4, 0.35, 0}, {0, 0.3, 0, 0, 0, 0.1}));
+  CHECK(setup.method == FewMethod::axes);
+  CHECK(setup.complete);
+  Random random{52};
+  FewTally t;
+  tally_few(setup, random, 5000, t);
+  require_all(t, 0);
 }

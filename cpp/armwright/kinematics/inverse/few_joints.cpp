@@ -1,8 +1,6 @@
 #include "armwright/kinematics/inverse/few_joints.hpp"
 
-#include <Eigen/Dense>
 #include <cmath>
-#include <numbers>
 
 #include "armwright/kinematics/inverse/general/approach.hpp"
 #include "armwright/kinematics/inverse/general/degenerate.hpp"
@@ -14,35 +12,9 @@ namespace armwright {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
 constexpr double near_zero = 1e-2;  // rad: a joint that is to stay at 0 may be off by that before the last steps
 
 using Posture = std::array<double, 6>;
-
-// The lengths of the prismatic joints that bring the end nearest, the others as they stand; and by how much it then
-// misses along what no length commands (m, signed by the order of the two axes): for two prismatic joints.
-double set_lengths(const FewSetup& setup, const Pose& target, Posture& q) {
-  Eigen::Matrix<double, 3, Eigen::Dynamic, 0, 3, 6> axes(3, 0);
-  std::array<std::size_t, 6> which{};
-  for (std::size_t i = 0; i < 6; ++i) {
-    if (slides(setup.chain, i)) q[i] = 0;
-  }
-  const ChainPosture posture = chain_posture(setup.chain, q.data());
-  for (std::size_t i = 0; i < 6; ++i) {
-    if (!slides(setup.chain, i)) continue;
-    which[static_cast<std::size_t>(axes.cols())] = i;
-    axes.conservativeResize(3, axes.cols() + 1);
-    const Vec3& z = posture.axis[i].direction;
-    axes.col(axes.cols() - 1) << z.x, z.y, z.z;
-  }
-  const Vec3 way = target.position - posture.end.position;
-  const Eigen::Vector3d wanted(way.x, way.y, way.z);
-  const Eigen::VectorXd lengths = axes.colPivHouseholderQr().solve(wanted);
-  for (Eigen::Index k = 0; k < axes.cols(); ++k) q[which[static_cast<std::size_t>(k)]] = lengths(k);
-  if (axes.cols() != 2) return 0;
-  const Eigen::Vector3d left = wanted - axes * lengths;
-  return left.dot(Eigen::Vector3d(axes.col(0)).cross(Eigen::Vector3d(axes.col(1))).normalized());
-}
 
 // From a posture near an answer of the whole chain, joints that are to stay at 0 included, to the answer.
 bool reach(const FewSetup& setup, const Pose& target, unsigned held, Posture& q) {
@@ -65,51 +37,6 @@ void take(const FewSetup& setup, const Pose& target, Posture q, Solutions& out) 
   Solution s;
   s.q = q;
   add_answer(setup.chain, out, s);
-}
-
-void solve_turns_first(const FewSetup& setup, const Pose& target, double free_value, Solutions& out) {
-  Posture start{};
-  start[setup.turns.joint[0]] = free_value;
-  const TurnAnswers turns = solve_turns(setup.chain, setup.turns, target.rotation, start, 1e-12);
-  for (int k = 0; k < turns.count; ++k) {
-    Posture q = turns.q[static_cast<std::size_t>(k)];
-    set_lengths(setup, target, q);
-    take(setup, target, q, out);
-  }
-}
-
-// One turn on a grid; on either branch of the others, where the miss changes sign, is least, or the branch ends.
-void solve_one_searched(const FewSetup& setup, const Pose& target, Solutions& out) {
-  constexpr int count = 96;
-  struct Sample {
-    bool there = false;
-    double miss = 0;
-    Posture q{};
-  };
-  std::array<std::array<Sample, count>, 2> sample;
-  for (int k = 0; k < count; ++k) {
-    Posture start{};
-    start[setup.searched] = 2 * pi * (k + 0.37) / count - pi;
-    const TurnAnswers turns = solve_turns(setup.chain, setup.turns, target.rotation, start, 0);
-    for (int side = 0; side < turns.count; ++side) {
-      Sample& s = sample[static_cast<std::size_t>(side)][static_cast<std::size_t>(k)];
-      s.there = true;
-      s.q = turns.q[static_cast<std::size_t>(side)];
-      s.miss = set_lengths(setup, target, s.q);
-    }
-  }
-  for (const auto& branch : sample) {
-    for (std::size_t k = 0; k < count; ++k) {
-      const Sample &s = branch[k], &before = branch[(k + count - 1) % count], &after = branch[(k + 1) % count];
-      if (!s.there) continue;
-      const double miss = std::fabs(s.miss);
-      const bool end = !before.there || !after.there;
-      const bool crosses = (before.there && before.miss * s.miss <= 0) || (after.there && after.miss * s.miss <= 0);
-      const bool least = !end && miss <= std::fabs(before.miss) && miss <= std::fabs(after.miss);
-      Posture q = s.q;
-      if ((end || crosses || least) && reach(setup, target, 0, q)) take(setup, target, q, out);
-    }
-  }
 }
 
 void solve_newton(const FewSetup& setup, const Pose& target, Solutions& out) {
@@ -152,26 +79,13 @@ void pad(const FewChain& given, FewSetup& setup) {
   chain.end = inverse(added) * given.end;
 }
 
-// The three turns, of four, that command the attitude best, whatever the fourth does.
-void choose_triple(const std::array<std::size_t, 4>& turning, FewSetup& setup) {
-  double best = -1;
-  for (std::size_t left_out = 0; left_out < 4; ++left_out) {
-    TurnTriple triple;
-    std::size_t n = 0;
-    for (std::size_t k = 0; k < 4; ++k) {
-      if (k != left_out) triple.joint[n++] = turning[k];
-    }
-    double command = 0;
-    for (int k = 0; k < 8; ++k) {
-      Posture q{};
-      q[turning[left_out]] = 0.3 + 0.785 * k;
-      command += command_of(setup.chain, triple, q) / 8;
-    }
-    if (command <= best) continue;
-    best = command;
-    setup.turns = triple;
-    setup.searched = turning[left_out];
-  }
+AxisChain axes_of(const FewSetup& setup) {
+  const ChainPosture posture = chain_posture(setup.chain, Posture{}.data());
+  AxisChain chain;
+  chain.count = setup.joint_count;
+  for (std::size_t i = 0; i < chain.count; ++i) chain.axis[i] = {posture.axis[i].point, posture.axis[i].direction, setup.chain.step[i].kind};
+  chain.end = posture.end;
+  return chain;
 }
 
 constexpr double useful = 0.5;  // share of the trial postures that a method must find
@@ -182,13 +96,16 @@ FewSetup prepare_few(const FewChain& given) {
   FewSetup setup;
   setup.joint_count = given.joint_count;
   pad(given, setup);
-  std::array<std::size_t, 6> turning{};
   std::size_t turns = 0;
-  for (std::size_t i = 0; i < 6; ++i) {
-    if (!slides(setup.chain, i)) turning[turns++] = i;
-  }
+  for (std::size_t i = 0; i < 6; ++i) turns += !slides(setup.chain, i);
   setup.ring.chain = setup.chain;
   setup.ring.size = setup.size;
+  if (const auto axes = prepare_axes(axes_of(setup))) {
+    setup.axes = std::make_shared<const AxisSetup>(*axes);
+    setup.method = FewMethod::axes;
+    setup.complete = is_complete(*axes);
+    return setup;
+  }
   if (turns == 6) {
     auto six = std::make_shared<const InverseSetup>(prepare_inverse(setup.chain));
     const bool works = six->family != ArmFamily::general || six->general.missed[0] < useful;
@@ -197,21 +114,16 @@ FewSetup prepare_few(const FewChain& given) {
   } else if (turns == 5) {
     setup.ring = prepare_general(setup.chain);
     setup.method = setup.ring.missed[0] < useful ? FewMethod::ring : FewMethod::newton;
-  } else if (turns == 4) {
-    choose_triple({turning[0], turning[1], turning[2], turning[3]}, setup);
-    setup.method = FewMethod::one_searched;
-  } else if (turns == 3) {
-    setup.turns.joint = {turning[0], turning[1], turning[2]};
-    setup.method = command_of(setup.chain, setup.turns, Posture{}) > 1e-6 ? FewMethod::turns_first : FewMethod::newton;
   }
   for (std::size_t i = 0; i < 6; ++i) setup.ring.slides[i] = slides(setup.chain, i);
-  setup.complete = setup.method < FewMethod::one_searched;
+  setup.complete = setup.method != FewMethod::newton;
   if (setup.method == FewMethod::ring && setup.ring.doubted[0] > useful) setup.complete = false;
   return setup;
 }
 
 void solve_few(const FewSetup& setup, const Pose& target, Solutions& out, double free_value) {
   out.count = 0;
+  if (setup.method == FewMethod::axes) return solve_axes(*setup.axes, nearest_square(target), free_value, out);
   Solutions raw;
   switch (setup.method) {
     case FewMethod::six_revolute:
@@ -220,9 +132,8 @@ void solve_few(const FewSetup& setup, const Pose& target, Solutions& out, double
       else solve_six(*setup.six, target, raw, free_value);
       for (int k = 0; k < raw.count; ++k) take(setup, target, raw.solution[static_cast<std::size_t>(k)].q, out);
       break;
-    case FewMethod::turns_first: solve_turns_first(setup, target, free_value, out); break;
-    case FewMethod::one_searched: solve_one_searched(setup, target, out); break;
     case FewMethod::newton: solve_newton(setup, target, out); break;
+    case FewMethod::axes: break;
   }
   settle_degenerate(setup.chain, setup.size, target, free_value, out, setup.held);
 }

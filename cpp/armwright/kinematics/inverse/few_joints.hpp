@@ -3,7 +3,7 @@
 #include <cstdint>
 #include <memory>
 
-#include "armwright/kinematics/inverse/general/turn_triple.hpp"
+#include "armwright/kinematics/inverse/few/axis_methods.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 
 namespace armwright {
@@ -17,11 +17,11 @@ struct FewChain {
 };
 
 enum class FewMethod : std::uint8_t {
+  axes,           ///< by the directions of the axes: closed forms, complete, wherever three directions of turning axes or a
+                  ///< spherical wrist allow; two slides and four directions by a sweep. See few/axis_methods.hpp.
   six_revolute,   ///< revolute joints only, made six by joints that stay at 0: solve_six(). All answers.
   ring,           ///< one prismatic joint: the elimination of solve_general(). All answers, but for arms whose every way of
-                  ///< cutting the ring is in doubt (Stanford type: measured 1 posture in 1000 missed); not `complete` then.
-  turns_first,    ///< three prismatic joints: the turns from the attitude alone, then three lengths. All answers.
-  one_searched,   ///< two prismatic joints: one turn searched, the others from the attitude. May miss two close answers.
+                  ///< cutting the ring is in doubt; not `complete` then.
   newton          ///< anything else, as arms with more joints than freedoms: from many starts. May miss answers.
 };
 
@@ -33,10 +33,9 @@ struct FewSetup {
   SixChain chain;           ///< the joints, and behind them revolute ones that stay at 0
   unsigned held = 0;        ///< those, a bit each
   double size = 1;          ///< m
+  std::shared_ptr<const AxisSetup> axes;    ///< for `axes`
   GeneralSetup ring{};      ///< for `ring`
   std::shared_ptr<const InverseSetup> six;  ///< for `six_revolute`
-  TurnTriple turns{};       ///< for `turns_first` and `one_searched`: the joints that the attitude tells
-  std::size_t searched = 0; ///< for `one_searched`
 };
 
 FewSetup prepare_few(const FewChain& chain);
