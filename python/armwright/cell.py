@@ -67,6 +67,7 @@ class Cell(Studied):
 
     @property
     def description(self) -> CellDescription:
+        """All that was described."""
         return self._description
 
     @cached_property
@@ -76,26 +77,32 @@ class Cell(Studied):
 
     @property
     def name(self) -> str:
+        """What the cell is called."""
         return self._description.name
 
     @property
     def track(self) -> Track | None:
+        """The track under the arm, if any."""
         return self._description.track
 
     @property
     def fixtures(self) -> tuple[Shape, ...]:
+        """The solids that stand in the world, each with its name and the clearance to be kept, m."""
         return self._description.fixtures
 
     @property
     def tool(self) -> Tool | None:
+        """What is bolted to the flange, if anything."""
         return self._description.tool
 
     @property
     def load(self) -> Load | None:
+        """What the tool carries, if anything."""
         return self._description.load
 
     @property
     def targets(self) -> tuple[Target, ...]:
+        """The work points."""
         return self._description.targets
 
     @property

@@ -9,11 +9,11 @@ from html import unescape
 import matplotlib.image
 import numpy as np
 import pytest
-from scipy.linalg import expm
 
 from armwright.pictures.page3d.template import render
 from armwright.results import Scene, SceneJoint, SceneTarget
 from cases import sample_results as sample
+from cases.exponentials import tool_by_exponentials
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 pytestmark = pytest.mark.skipif(BROWSER is None, reason="no Chromium on this machine to open the page with")
@@ -40,20 +40,6 @@ def browse(tmp_path):
         return {name: unescape(value) for name, value in told.items()}, done.stdout, console
 
     return run
-
-
-def tool_by_exponentials(scene, q):
-    """Forward kinematics by matrix exponentials of twists: nothing shared with the page or the package."""
-    pose = np.eye(4)
-    for joint, value in zip(scene.joints, q, strict=True):
-        x, y, z = joint.axis
-        twist = np.zeros((4, 4))
-        if joint.kind == "prismatic":
-            twist[:3, 3] = joint.axis
-        else:
-            twist[:3, :3] = [[0, -z, y], [z, 0, -x], [-y, x, 0]]
-        pose = pose @ joint.placement @ expm(value * twist)
-    return pose @ scene.tool
 
 
 def numbers(text):

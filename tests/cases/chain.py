@@ -114,8 +114,8 @@ class Chain:
         return replace(self, links=self.links[first:])
 
 
-def motion(link: Link, value: float) -> Array:
-    """The pose of a moved joint frame in the joint frame."""
+def motion(link: Any, value: float) -> Array:
+    """The pose of a moved joint frame in the joint frame; of a Link, or of any joint with a kind and an axis."""
     X = np.eye(4)
     if link.kind == "prismatic":
         X[:3, 3] = value * np.asarray(link.axis)

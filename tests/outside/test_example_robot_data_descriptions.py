@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from armwright.describe import load_arm
-from describe_cases import joint_motion
+from cases.chain import motion
 
 pinocchio: Any = pytest.importorskip("pinocchio")
 ROBOTS = Path(sysconfig.get_paths()["purelib"]) / "cmeel.prefix/share/example-robot-data/robots"
@@ -52,7 +52,7 @@ def test_poses_and_bodies(path: str, tool: str) -> None:
         pinocchio.framesForwardKinematics(model, data, configuration)
         pose = np.eye(4)
         for joint, value in zip(arm.joints, q, strict=True):
-            pose = pose @ joint.placement @ joint_motion(joint, value)
+            pose = pose @ joint.placement @ motion(joint, value)
         assert pose @ arm.flange == pytest.approx(data.oMf[frame].homogeneous, abs=1e-12)
 
 

@@ -15,7 +15,7 @@ from armwright.describe import load_arm, load_cell
 from armwright.describe.units import ANGLE, LENGTH, MASS, TORQUE, Kind, VectorOf
 from armwright.describe.wrong import Wrong
 from armwright.errors import InputError
-from describe_cases import ARM, CELL, URDF, write_cell
+from cases.description_files import ARM, CELL, URDF, write_cell
 
 UNITS = [(LENGTH, unit) for unit in ("mm", "cm", "m", "in", "ft")]
 UNITS += [(MASS, unit) for unit in ("g", "kg", "lb", "oz")] + [

@@ -24,7 +24,7 @@ from armwright.describe import (
     load_cell,
 )  # fmt: skip
 from armwright.errors import InputError
-from describe_cases import chain_pose, small_arm, tetrahedron, write_cell
+from cases.description_files import chain_pose, small_arm, tetrahedron, write_cell
 
 
 def test_a_cell_from_files(tmp_path: Path) -> None:

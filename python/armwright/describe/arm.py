@@ -43,6 +43,7 @@ class Link(Described):
 
     @property
     def body(self) -> Body:
+        """Mass, centre of gravity and inertia about it, in the link's frame."""
         return float(self.mass), self.centre, self.inertia
 
     def __repr__(self) -> str:
@@ -118,10 +119,12 @@ class Joint(Described):
 
     @property
     def lower(self) -> float:
+        """Lower limit, rad or m; minus infinity if it turns without end."""
         return float(self.range[0])
 
     @property
     def upper(self) -> float:
+        """Upper limit, rad or m; infinity if it turns without end."""
         return float(self.range[1])
 
     def __repr__(self) -> str:
@@ -175,6 +178,7 @@ class ArmDescription(Described):
 
     @property
     def joint_names(self) -> tuple[str, ...]:
+        """From the base out."""
         return tuple(joint.name for joint in self.joints)
 
     @property

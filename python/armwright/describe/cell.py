@@ -57,10 +57,12 @@ class Track(Described):
 
     @property
     def lower(self) -> float:
+        """Lower end of the stroke, m."""
         return float(self.stroke[0])
 
     @property
     def upper(self) -> float:
+        """Upper end of the stroke, m."""
         return float(self.stroke[1])
 
     def __repr__(self) -> str:

@@ -27,26 +27,35 @@ inline double distance(const std::array<double, 6>& a, const std::array<double, 
   return most;
 }
 
+/// Counts answers and how well they hold the pose; the distance of the nearest one from `q`, rad.
+inline double count_answers(const SixChain& chain, const Pose& target, const Solutions& out, const std::array<double, 6>& q, Tally& t) {
+  ++t.poses;
+  t.answers += out.count;
+  t.most = std::max(t.most, out.count);
+  double nearest = HUGE_VAL;
+  for (int k = 0; k < out.count; ++k) {
+    const Solution& s = out.solution[static_cast<std::size_t>(k)];
+    const PoseError e = pose_error(chain, target, s.q.data());
+    t.worst_position = std::max(t.worst_position, e.position);
+    t.worst_rotation = std::max(t.worst_rotation, e.rotation);
+    if (!accepted(e)) ++t.wrong;
+    nearest = std::min(nearest, distance(s.q, q));
+  }
+  return nearest;
+}
+
+inline bool any_free(const Solutions& out) {
+  return std::any_of(out.solution.begin(), out.solution.begin() + out.count, [](const Solution& s) { return s.free_joint >= 0; });
+}
+
 /// Solves for the pose of a posture; counts it as lost if the posture is not among the answers (within `tolerance`,
 /// rad) and none of these names a free joint.
 inline void tally(const InverseSetup& setup, const std::array<double, 6>& q, Tally& t, double tolerance = 1e-5) {
   const Pose target = chain_end(setup.chain, q.data());
   Solutions out;
   solve_six(setup, target, out);
-  ++t.poses;
-  t.answers += out.count;
-  t.most = std::max(t.most, out.count);
-  double nearest = HUGE_VAL;
-  bool free = false;
-  for (int k = 0; k < out.count; ++k) {
-    const Solution& s = out.solution[static_cast<std::size_t>(k)];
-    const PoseError e = pose_error(setup.chain, target, s.q.data());
-    t.worst_position = std::max(t.worst_position, e.position);
-    t.worst_rotation = std::max(t.worst_rotation, e.rotation);
-    if (!accepted(e)) ++t.wrong;
-    nearest = std::min(nearest, distance(s.q, q));
-    free = free || s.free_joint >= 0;
-  }
+  const double nearest = count_answers(setup.chain, target, out, q, t);
+  const bool free = any_free(out);
   if (free) ++t.free;
   if (!(nearest < tolerance) && !free) ++t.lost;
   if (nearest < tolerance) t.worst_found = std::max(t.worst_found, nearest);

@@ -19,20 +19,8 @@ void tally_general(const GeneralSetup& setup, const std::array<double, 6>& q, Ta
   const Pose target = chain_end(setup.chain, q.data());
   Solutions out;
   solve_general(setup, target, out);
-  ++t.poses;
-  t.answers += out.count;
-  t.most = std::max(t.most, out.count);
-  double nearest = HUGE_VAL;
-  for (int k = 0; k < out.count; ++k) {
-    const Solution& s = out.solution[static_cast<std::size_t>(k)];
-    const PoseError e = pose_error(setup.chain, target, s.q.data());
-    t.worst_position = std::max(t.worst_position, e.position);
-    t.worst_rotation = std::max(t.worst_rotation, e.rotation);
-    if (!accepted(e)) ++t.wrong;
-    if (s.free_joint >= 0) ++t.free;
-    nearest = std::min(nearest, distance(s.q, q));
-  }
-  if (!(nearest < 1e-5)) ++t.lost;
+  if (!(count_answers(setup.chain, target, out, q, t) < 1e-5)) ++t.lost;
+  if (any_free(out)) ++t.free;
 }
 
 Tally general_postures(const SixChain& chain, Random& random, int count) {

@@ -8,7 +8,7 @@ import pytest
 
 from armwright.describe import ArmDescription, Joint, Link
 from armwright.errors import InputError
-from describe_cases import small_arm
+from cases.description_files import small_arm
 
 
 def test_joint() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from armwright.describe import load_arm
 from armwright.errors import InputError
-from describe_cases import ARM, chain_pose
+from cases.description_files import ARM, chain_pose
 
 
 def load(folder: Path, text: str):  # type: ignore[no-untyped-def]

@@ -7,7 +7,7 @@ import pytest
 
 from armwright.describe import Box, CellDescription, Link, Load, Sphere, Target, Tool, Track
 from armwright.errors import InputError
-from describe_cases import small_arm
+from cases.description_files import small_arm
 
 
 def test_words() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from armwright.describe import HalfSpace, load_cell, load_targets
 from armwright.errors import InputError
-from describe_cases import ARM, CELL, TARGETS, write_cell
+from cases.description_files import ARM, CELL, TARGETS, write_cell
 
 
 def test_a_cell(tmp_path: Path) -> None:

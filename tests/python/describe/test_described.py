@@ -9,7 +9,7 @@ import pytest
 from armwright.describe import Box, Capsule, CellDescription, ConvexHull, Load, Mesh, Target, Tool, Track
 from armwright.describe.described import Checks, Described
 from armwright.errors import InputError
-from describe_cases import small_arm, tetrahedron
+from cases.description_files import small_arm, tetrahedron
 
 OBJECTS: list[Described] = [
     Box((1, 2, 3), (0, 0, 1), "post"),

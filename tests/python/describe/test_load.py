@@ -6,7 +6,7 @@ import pytest
 
 from armwright.describe import load_arm, load_cell
 from armwright.errors import InputError
-from describe_cases import ARM, CELL, write_cell
+from cases.description_files import ARM, CELL, write_cell
 
 
 @pytest.mark.parametrize("path", [None, 5, "", "a\0b", b"arm.toml"])

@@ -10,7 +10,7 @@ import trimesh
 
 from armwright.describe import mesh
 from armwright.errors import InputError
-from describe_cases import tetrahedron
+from cases.description_files import tetrahedron
 
 
 @pytest.mark.parametrize("suffix", [".stl", ".obj", ".glb", ".ply", ".off"])

@@ -7,7 +7,7 @@ import pytest
 
 from armwright.describe import schema
 from armwright.describe.toml_text import parse
-from describe_cases import ARM, CELL, TARGETS
+from cases.description_files import ARM, CELL, TARGETS
 
 
 @pytest.mark.parametrize("kind", schema.MODELS)

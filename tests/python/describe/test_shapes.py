@@ -10,7 +10,7 @@ import trimesh
 from armwright.describe import Box, Capsule, ConvexHull, Cylinder, HalfSpace, Mesh, Picture, Sphere
 from armwright.describe.shapes import changed, moved_shape, take_shapes
 from armwright.errors import InputError
-from describe_cases import tetrahedron
+from cases.description_files import tetrahedron
 
 
 def test_order_of_arguments_and_words() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from armwright.describe import Box, Cylinder, load_arm
 from armwright.errors import InputError
-from describe_cases import URDF, chain_pose
+from cases.description_files import URDF, chain_pose
 
 
 def load(folder: Path, text: str = URDF, base: str | None = None, tool: str | None = None):  # type: ignore[no-untyped-def]

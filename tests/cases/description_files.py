@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from armwright.describe import ArmDescription, Joint, Link
+from cases.chain import motion
 
 ARM = """\
 # An arm by DH rows, of our own numbers.
@@ -160,16 +161,5 @@ def chain_pose(arm: ArmDescription, q: Any) -> Any:
     """The flange's pose by plain products, apart from the core: placement, then the turn or shift of each joint."""
     pose = np.eye(4)
     for joint, value in zip(arm.joints, q, strict=True):
-        pose = pose @ joint.placement @ joint_motion(joint, value)
+        pose = pose @ joint.placement @ motion(joint, value)
     return pose @ arm.flange
-
-
-def joint_motion(joint: Joint, value: float) -> Any:
-    motion = np.eye(4)
-    if joint.kind == "prismatic":
-        motion[:3, 3] = value * joint.axis
-        return motion
-    x, y, z = joint.axis
-    cross = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
-    motion[:3, :3] += np.sin(value) * cross + (1 - np.cos(value)) * cross @ cross
-    return motion
