@@ -139,6 +139,10 @@ void bind_targets(py::module_& m) {
       .def_property_readonly("distance", [](const TargetAnswer& a) { return a.clearance.distance; })
       .def_property_readonly("solid_a", [](const TargetAnswer& a) { return a.clearance.solid_a; })
       .def_property_readonly("solid_b", [](const TargetAnswer& a) { return a.clearance.solid_b; })
+      .def_property_readonly("obstacle_distance", [](const TargetAnswer& a) { return a.obstacle.clearance.distance; })
+      .def_property_readonly("obstacle_required", [](const TargetAnswer& a) { return a.obstacle.required; })
+      .def_property_readonly("obstacle_a", [](const TargetAnswer& a) { return a.obstacle.clearance.solid_a; })
+      .def_property_readonly("obstacle_b", [](const TargetAnswer& a) { return a.obstacle.clearance.solid_b; })
       .def_property_readonly("payload", [](const TargetAnswer& a) { return a.payload.mass; })
       .def_property_readonly("payload_joint", [](const TargetAnswer& a) { return a.payload.joint; })
       .def_property_readonly("holds_itself", [](const TargetAnswer& a) { return a.payload.holds_itself; });

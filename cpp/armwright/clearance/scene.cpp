@@ -61,6 +61,27 @@ Clearance least_distance(const Scene& scene, const Pose* frames, ClearanceWorksp
   return {nearest.distance, nearest.a, nearest.b, scene.solids[static_cast<std::size_t>(pair.a)].name, scene.solids[static_cast<std::size_t>(pair.b)].name};
 }
 
+Obstacle worst_obstacle(const Scene& scene, const Pose* frames, double margin) {
+  margin = std::max(margin, 0.0);
+  Obstacle worst{{infinity, {0, 0, 0}, {0, 0, 0}, -1, -1}, margin};
+  double least = infinity;
+  const auto look = [&](const SolidPair& pair) {
+    const double needed = required(scene, pair, margin);
+    const Separation here = exact(scene, frames, pair, least + needed);
+    if (!(here.distance - needed < least)) return;
+    least = here.distance - needed;
+    const auto name = [&](std::int32_t solid) { return scene.solids[static_cast<std::size_t>(solid)].name; };
+    worst = {{here.distance, here.a, here.b, name(pair.a), name(pair.b)}, needed};
+  };
+  for (const SolidPair& pair : scene.arm_pairs) look(pair);
+  for (std::size_t i = 0; i < scene.moving; ++i)
+    for (std::size_t j = 0; j < scene.bounded; ++j)
+      if (scene.left_out[i * scene.groups.size() + j / 4][j % 4] == 0)
+        look({static_cast<std::int32_t>(i), static_cast<std::int32_t>(scene.moving + j)});
+  for (const SolidPair& pair : scene.plane_pairs) look(pair);
+  return worst;
+}
+
 bool is_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double margin) {
   margin = std::max(margin, 0.0);
   if (!screen_clear(scene, frames, work, margin)) return false;

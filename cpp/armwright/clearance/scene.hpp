@@ -48,6 +48,14 @@ Clearance least_distance(const Scene& scene, const Pose* frames, ClearanceWorksp
 /// Whether every pair keeps its required distance: the fixture's own clearance or `margin`, whichever is larger.
 bool is_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double margin);
 
+/// The pair that falls short of its required distance by most, and that distance: what stands in the way of a posture
+/// that is not clear, which need not be the nearest pair. Every pair is asked: for telling, not for searching.
+struct Obstacle {
+  Clearance clearance{};
+  double required = 0;  ///< m
+};
+Obstacle worst_obstacle(const Scene& scene, const Pose* frames, double margin);
+
 /// Batches over joint vectors, row by row.
 void least_distances(const Scene& scene, const Model& model, std::span<const double> q, std::span<Clearance> out);
 void are_clear(const Scene& scene, const Model& model, std::span<const double> q, double margin, std::span<std::uint8_t> out);

@@ -41,6 +41,7 @@ class Check {
       measure_shortfall();
     } else {
       refine(step);
+      if (answer_.outcome == Outcome::obstructed) find_obstacle();
     }
     return answer_;
   }
@@ -118,6 +119,13 @@ class Check {
       found.outcome = Outcome::served;
     }
     return found;
+  }
+
+  void find_obstacle() {
+    answer_.obstacle.clearance = answer_.clearance;
+    if (answer_.clearance.distance <= 0) return;
+    joint_frames(model_, answer_.q.data(), work_.frames.data());
+    answer_.obstacle = worst_obstacle(*search_.scene, work_.frames.data(), search_.margin);
   }
 
   void worst_joint(TargetAnswer& found) const {

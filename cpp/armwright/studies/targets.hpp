@@ -27,6 +27,7 @@ struct TargetAnswer {
   bool has_posture = false;            ///< false: out of reach
   double limit_margin = 0, manipulability = 0;
   Clearance clearance{};
+  Obstacle obstacle{};       ///< obstructed: what stands in the way; the nearest if it is overlapped
   StaticPayload payload{};
   std::size_t postures = 0;  ///< postures found that serve it
   double shortfall = 0;      ///< out of reach: how far the point must move to be reached, m; positive outwards of it

@@ -114,7 +114,7 @@ def row_of(
 
     return {
         "served": served,
-        "reason": "" if served else reason_of(model, wanted, answer, names, kept, limit),
+        "reason": "" if served else reason_of(model, wanted, answer, names, limit),
         "q": np.array(answer.q[: model.joint_count]) if found else np.full(model.joint_count, np.nan),
         "limit_margin": known(answer.limit_margin),
         "manipulability": known(answer.manipulability),
@@ -133,7 +133,6 @@ def reason_of(  # noqa: PLR0911
     wanted: float,
     answer: _core.studies.TargetAnswer,
     names: list[str],
-    kept: float,
     limit: str,
 ) -> str:
     """In words, why a work point is not served, and by how much."""
@@ -147,10 +146,10 @@ def reason_of(  # noqa: PLR0911
         excess = f"{math.degrees(answer.excess):.3g}°" if turns else _lengths(answer.excess)
         return f"{model.joint_names[answer.limit_joint]} past its limit by {excess}"
     if answer.outcome == outcome.obstructed:
-        a, b = names[answer.solid_a], names[answer.solid_b]
-        if answer.distance <= 0:
-            return f"{b} overlapped by {_lengths(-answer.distance)} ({a})"
-        return f"{a} {_lengths(answer.distance)} from {b}, {_lengths(kept)} wanted"
+        a, b, distance = names[answer.obstacle_a], names[answer.obstacle_b], answer.obstacle_distance
+        if distance <= 0:
+            return f"{b} overlapped by {_lengths(-distance)} ({a})"
+        return f"{a} {_lengths(distance)} from {b}, {_lengths(answer.obstacle_required)} wanted"
     joint = model.joint_names[answer.payload_joint] if answer.payload_joint >= 0 else "no joint"
     if not answer.holds_itself:
         return f"{joint} cannot hold the arm itself ({limit})"

@@ -206,3 +206,29 @@ TEST_CASE("pairs that the user leaves out are left out, by either kind of name")
   for (const char* name : {"column", "upper arm", "elbow", "forearm", "wrist", "hand"}) cell.ignored_pairs.emplace_back("block", name);
   CHECK(worst().distance > 0);
 }
+
+TEST_CASE("what falls short by most tells whether a posture is clear, and is no nearer than the nearest pair") {
+  Dice dice(11);
+  CellSpec cell = plain_cell();
+  strew(cell, dice, 13, false);
+  cell.fixtures.push_back(half_space());
+  const Model model = compile(cell);
+  const auto scene = build_scene(cell, model);
+  const auto work = make_workspace(*scene);
+  int clear = 0, elsewhere = 0;
+  for (int k = 0; k < 2000; ++k) {
+    const auto q = posture(model, dice);
+    std::vector<Pose> frames(model.joint_count);
+    joint_frames(model, q.data(), frames.data());
+    const double margin = k % 2 == 0 ? 0 : 0.03;
+    const Obstacle worst = worst_obstacle(*scene, frames.data(), margin);
+    const Clearance nearest = least_distance(*scene, frames.data(), *work, infinity);
+    const bool is = is_clear(*scene, frames.data(), *work, margin);
+    CHECK(is == (worst.clearance.distance >= worst.required));
+    CHECK(worst.clearance.distance >= nearest.distance - 1e-9);
+    clear += is;
+    elsewhere += worst.clearance.distance > nearest.distance + 1e-6;
+  }
+  CHECK(clear > 20);
+  CHECK(elsewhere > 20);
+}

@@ -87,6 +87,16 @@ def test_overlapped_by_so_much() -> None:
     assert str(far["reason"].item()) == "hand 40 mm from kettle, 50 mm wanted"
 
 
+def test_the_reason_names_what_falls_short_and_not_what_is_nearest() -> None:
+    """A ball on a slide between two boxes: 10 mm from one that asks for nothing, 30 mm from one that asks for 50 mm."""
+    ball = aw.Link("hand", 1.0, shapes=(aw.Sphere(0.05, name="ball"),))
+    arm = aw.ArmDescription((aw.Joint("lift", "prismatic", axis="z", range=(0, 1)),), (ball,), "lift")
+    near, far = aw.Box((0.1, 0.1, 0.1), (0.11, 0, 0.5), "near"), aw.Box((0.1, 0.1, 0.1), (-0.13, 0, 0.5), "far", 0.05)
+    row = checked(aw.Cell(arm, fixtures=(near, far)), aw.Target((0, 0, 0.5), "between"))
+    assert str(row["reason"].item()) == "ball 30 mm from far, 50 mm wanted"
+    assert float(row["clearance"]) == pytest.approx(0.01) and str(row["clearance_name_b"].item()) == "near"
+
+
 def test_so_much_wanted_and_held() -> None:
     """Stretched level to 1.0 m, both elbows: what axes 2 and 3 hold, by hand."""
     cell = aw.Cell(positioner(axis_1=(-1, 1), axis_2=(-1.5, 1.5)))
