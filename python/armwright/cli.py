@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import time
 from collections.abc import Sequence
@@ -40,12 +41,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except InputError as error:
         print("\n".join(str(problem) for problem in error.problems), file=sys.stderr)
         return 2
-    except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
-        return 130
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except OSError as error:  # BrokenPipeError is told before
+        print(f"{error.filename or 'output'}: {error.strerror or error}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -107,6 +111,13 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _load(options: argparse.Namespace) -> Cell:
+    cell = _read(options)
+    if "output" in options:  # told before the work, not after
+        _make_folder(options.output)
+    return cell
+
+
+def _read(options: argparse.Namespace) -> Cell:
     if is_arm_file(options.file):
         return Cell(load_arm(options.file, base=options.base, tool=options.tool))
     if options.base or options.tool:
@@ -114,6 +125,16 @@ def _load(options: argparse.Namespace) -> Cell:
             "--base, --tool", "given with a cell file", "these with an arm file; a cell file names them itself"
         )
     return load_cell(options.file)
+
+
+def _make_folder(folder: Path) -> None:
+    expected = "a folder that can be made and written to"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError.of("output", str(folder), f"{expected} ({error.strerror})") from None
+    if not os.access(folder, os.W_OK):
+        raise InputError.of("output", str(folder), expected)
 
 
 def _grid_options(options: argparse.Namespace) -> dict[str, Any]:
@@ -169,7 +190,6 @@ def _outlines(options: argparse.Namespace) -> None:
 def _page(options: argparse.Namespace) -> None:
     cell = _load(options)
     checked = cell.check_targets(threads=options.threads, progress=not options.quiet) if cell.targets else None
-    options.output.mkdir(parents=True, exist_ok=True)
     print(page(cell.scene(checked=checked), path=options.output / "cell.html", units=options.units))
 
 
@@ -189,6 +209,7 @@ def _tell(result: xr.Dataset, cell: Cell, options: argparse.Namespace) -> None:
 
 def _demo(options: argparse.Namespace) -> None:
     start = time.monotonic()
+    _make_folder(options.output)
     with as_file(files("armwright") / "demo") as folder:
         cell = load_cell(folder / "cell.toml")
     bar = not options.quiet

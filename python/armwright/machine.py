@@ -16,7 +16,8 @@ from armwright.describe import CellDescription, Load
 from armwright.errors import InputError
 from armwright.studies import run
 
-_MOST_TRIED = 50_000_000  # poses times tried values of redundant joints; more is surely a slip
+_MOST_COMBINATIONS = 100_000  # of values of redundant joints; more would never end
+_MOST_NUMBERS = 500_000_000  # in the answer, 4 GB; more is surely a slip
 
 
 class Machine:
@@ -122,10 +123,21 @@ class Machine:
         """
         batch, targets = self._poses(poses)
         each = run.whole("samples", samples, 1, 100_000)
-        answers = each ** len(self._inverse.redundant) * len(targets)
-        if answers > _MOST_TRIED:
+        redundant = self._inverse.redundant
+        combinations = each ** len(redundant)
+        if combinations > _MOST_COMBINATIONS:
+            names = ", ".join(self.joint_names[joint] for joint in redundant)
             raise InputError.of(
-                "samples", f"{each}, which makes {answers:,} solutions", f"samples that make at most {_MOST_TRIED:,}"
+                "samples",
+                f"{each}, which makes {combinations:,} combinations of {names}",
+                f"samples that make at most {_MOST_COMBINATIONS:,}",
+            )
+        numbers = combinations * len(targets) * self._inverse.most_solutions * self.joint_count
+        if numbers > _MOST_NUMBERS:
+            raise InputError.of(
+                "poses",
+                f"{len(targets):,}, which makes an answer of {numbers:,} numbers",
+                f"poses (or samples) that make at most {_MOST_NUMBERS:,}; solve them in parts",
             )
         tried = self._redundant_values(each)
         q, valid, free = _core.kinematics.solve(self._inverse, targets, tried, bool(within_limits))

@@ -144,7 +144,7 @@ def test_a_track_is_tried_over_its_whole_range() -> None:
     assert nearest < 1e-9
     with pytest.raises(aw.InputError, match=r"^samples: got 2.5, expected a whole number, 1 to 100000"):
         cell.solve(np.eye(4), samples=2.5)  # type: ignore[arg-type]
-    with pytest.raises(aw.InputError, match=r"^samples: got 100000, which makes 100,000,000 solutions"):
+    with pytest.raises(aw.InputError, match=r"^poses: got 1,000, which makes an answer of 5,600,000,000 numbers"):
         cell.solve(np.tile(np.eye(4), (1000, 1, 1)), samples=100_000)
 
 
@@ -241,3 +241,13 @@ def test_limits_are_copies() -> None:
     limits.lower[:] = 0
     assert SPHERICAL.limits.lower[0] == pytest.approx(math.radians(-170))
     assert SPHERICAL.limits.torque_continuous.tolist() == [link.effort for link in track_arm().links[1:]]
+
+
+def test_answers_beyond_memory_are_refused_before_they_are_made() -> None:
+    joints = tuple(aw.Joint(f"{i}", range=(-1, 1)) for i in range(6))  # all on one axis: five are redundant
+    arm = aw.Arm(aw.ArmDescription(joints, tuple(aw.Link(f"link {i}") for i in range(6))))
+    with pytest.raises(aw.InputError, match="9,765,625 combinations"):
+        arm.solve(np.eye(4))
+    assert arm.solve(np.eye(4), samples=3).count > 0
+    with pytest.raises(aw.InputError, match="poses: got"):
+        arm.solve(np.broadcast_to(np.eye(4), (100_000, 4, 4)), samples=9)

@@ -13,6 +13,7 @@ from armwright.describe.cell import CellDescription, Target
 from armwright.describe.cell_file import CellFile, TargetsFile
 from armwright.describe.described import put
 from armwright.describe.problems import Place, read_file
+from armwright.describe.toml_text import read_text
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
@@ -50,8 +51,8 @@ def is_arm_file(path: str | os.PathLike[str]) -> bool:
     if file.suffix.lower() in (".urdf", ".xml"):
         return True
     try:
-        content = tomllib.loads(file.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        content = tomllib.loads(read_text(file))
+    except (InputError, RecursionError, ValueError):
         return False
     return "joint" in content or "urdf" in content
 

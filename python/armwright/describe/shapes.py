@@ -275,8 +275,9 @@ def take_mesh(key: str, value: Any) -> tuple[Array, Triangles]:
     if len(triangles) == 0:
         raise InputError.of(key, "a mesh without triangles", "a mesh with triangles")
     if triangles.min() < 0 or triangles.max() >= len(points):
+        wrong = triangles.min() if triangles.min() < 0 else triangles.max()
         raise InputError.of(
-            key, f"a triangle with corner {triangles.max()} of {len(points)} points", "corners from 0 on"
+            key, f"a triangle with corner {wrong} of {len(points)} points", "corners from 0 on"
         )
     return merged(points, triangles)
 

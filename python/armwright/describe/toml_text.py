@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import re
+import stat
 import sys
 from pathlib import Path
 from typing import Any
@@ -19,11 +21,19 @@ _BYTES_LIMIT = 4 * 1024 * 1024
 Path_ = tuple[str | int, ...]
 
 
+def size_of(path: Path) -> int:
+    """A file's size in bytes. OSError for what is no plain file: a pipe or a device may have no end, or never begin."""
+    known = path.stat()
+    if not stat.S_ISREG(known.st_mode):
+        raise OSError(errno.EINVAL, "Is a directory" if stat.S_ISDIR(known.st_mode) else "Is a pipe or a device")
+    return known.st_size
+
+
 def read_text(path: Path) -> str:
     """The file's text; InputError if there is none."""
     file = str(path)
     try:
-        size = path.stat().st_size
+        size = size_of(path)
         data = path.read_bytes() if size <= _BYTES_LIMIT else b""
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)

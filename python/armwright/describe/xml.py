@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from armwright.describe.toml_text import size_of
 from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
 
@@ -15,7 +16,7 @@ def read_xml(key: str, path: Path, limit: int) -> Any:
 
     file = str(path)
     try:
-        size = path.stat().st_size
+        size = size_of(path)
         data = path.read_bytes() if size <= limit else b""
     except OSError as error:
         raise InputError.of(key, error.strerror or str(error), "a file that can be read", file=file) from None

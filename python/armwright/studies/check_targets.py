@@ -149,12 +149,17 @@ def reason_of(  # noqa: PLR0911
         a, b, distance = names[answer.obstacle_a], names[answer.obstacle_b], answer.obstacle_distance
         if distance <= 0:
             return f"{b} overlapped by {_lengths(-distance)} ({a})"
-        return f"{a} {_lengths(distance)} from {b}, {_lengths(answer.obstacle_required)} wanted"
+        kept, asked = _lengths(distance), _lengths(answer.obstacle_required)
+        if kept == asked:  # short by less than is shown
+            kept, asked = f"{1000 * distance:.3f} mm", f"{1000 * answer.obstacle_required:.3f} mm"
+        return f"{a} {kept} from {b}, {asked} wanted"
     joint = model.joint_names[answer.payload_joint] if answer.payload_joint >= 0 else "no joint"
     if not answer.holds_itself:
         return f"{joint} cannot hold the arm itself ({limit})"
-    return f"{wanted:.3g} kg wanted and {math.floor(answer.payload * 100) / 100:.3g} kg held ({joint}, {limit})"
+    return f"{wanted:.6g} kg wanted and {math.floor(answer.payload * 100) / 100:.6g} kg held ({joint}, {limit})"
 
 
 def _lengths(metres: float) -> str:
+    if 0 < metres < 5e-5:
+        return "less than 0.1 mm"
     return f"{1000 * metres:.0f} mm" if metres >= 0.01 else f"{1000 * metres:.1f} mm"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -25,6 +26,7 @@ def outlines(
 ) -> xr.Dataset:
     """See Cell.outlines."""
     directions = run.whole("directions", directions, 1, 10_000)
+    run.check_combinations(model, math.inf)
     count = run.threads_of(threads)
     arm_joints = model.joint_count - model.has_track
     drawn: dict[str, run.Floats] = {}
@@ -33,7 +35,9 @@ def outlines(
         search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
         step = search.reach / 40 if spacing is None else spacing
         stroke = model.upper[0] - model.lower[0] if model.has_track else 0.0
-        run.check_positions(step, (int((2 * search.reach + stroke) / step) + 1) ** 2)
+        run.check_coarse(step, search.reach)
+        along = (2 * search.reach + stroke) / step + 1
+        run.check_positions(step, along * along)
         run.track_step_of(model, step)
         search = _core.studies.make_search(drawn_model, None, 0.0, step, run.turn_step)
         with run.reported(progress, "outlines", part, len(points)) as report:

@@ -44,7 +44,7 @@ def payload_map(
     along = run.track_step_of(model, spacing if track_step is None else track_step)
     attitudes = run.attitudes_for(attitude, directions, spins)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    axes = run.axes_of(*run.box_of(bounds, search, model), spacing)
+    axes = run.axes_of(*run.box_of(bounds, spacing, search, model), spacing)
     shape = tuple(len(axis) for axis in axes)
     positions = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
     count = run.threads_of(threads)
@@ -83,6 +83,16 @@ def limit_of(model: _core.model.Model, limit: str) -> _core.limits.Limit:
     return which
 
 
+def _heading(model: _core.model.Model, track: float, root: run.Floats) -> float:
+    """Azimuth of the tool point with all joints at the middle of their ranges, rad; 0 where it stands over the root."""
+    middle = 0.5 * (np.array(model.lower) + np.array(model.upper))
+    q = np.where(np.isfinite(middle), middle, 0.0)
+    if model.has_track:
+        q[0] = track
+    away = _core.kinematics.tool_poses(model, q[None, :])[0, :2, 3] - root[:2]
+    return float(np.arctan2(away[1], away[0])) if float(np.hypot(*away)) > 1e-6 else 0.0
+
+
 def payload_curve(
     model: _core.model.Model,
     step: float,
@@ -95,8 +105,8 @@ def payload_curve(
     """Greatest mass at each horizontal distance from axis 1 and each height: distance (d,), height (h,), mass (h, d).
 
     ``step`` apart, or a hundredth of the reach if that is more: a fine map of a corner is not to wait for the curve.
-    What the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are tried, since
-    the range of axis 1 may leave some out; the best counts.
+    What the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are tried, from the
+    middle of the range of axis 1 on, since that may leave some out; the best counts.
     """
     middle = 0.5 * (model.lower[0] + model.upper[0]) if model.has_track else 0.0
     still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
@@ -106,7 +116,7 @@ def payload_curve(
     height = np.float64(step) * np.arange(
         int(np.floor((root[2] - still.reach) / step)), int(np.ceil((root[2] + still.reach) / step)) + 1
     )
-    turn = 2 * np.pi * np.arange(_azimuths) / _azimuths
+    turn = _heading(model, middle, root) + 2 * np.pi * np.arange(_azimuths) / _azimuths
     h, d, t = np.meshgrid(height, distance, turn, indexing="ij")
     positions = np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1).reshape(-1, 3)
     swept = _core.studies.payload_map(still, positions, attitudes, centre, which, threads, report)

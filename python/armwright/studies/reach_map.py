@@ -35,7 +35,7 @@ def reach_map(
     share = run.share_of("dexterous_share", dexterous_share)
     along = run.track_step_of(model, spacing if track_step is None else track_step)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    axes = run.axes_of(*run.box_of(bounds, search, model), spacing)
+    axes = run.axes_of(*run.box_of(bounds, spacing, search, model), spacing)
     shape = tuple(len(axis) for axis in axes)
     grid = _core.studies.Grid(np.array([axis[0] for axis in axes]), spacing, shape)
     attitudes = run.attitudes_for("any", directions, spins)

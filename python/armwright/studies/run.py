@@ -23,6 +23,8 @@ Attitude = Literal["any", "down", "level"]
 turn_step = np.deg2rad(15.0)  # between the values tried of a redundant joint that turns
 most_positions = 50_000_000  # a grid of more is surely a slip of the unit
 most_track_positions = 20_000  # and so are more along a track
+most_combinations = 25_000  # of values of several joints beyond what a pose needs
+most_attitudes = 1_000_000  # at a position
 
 
 class Cancelled(RuntimeError):  # noqa: N818  what happened is no error
@@ -83,24 +85,52 @@ def track_step_of(model: _core.model.Model, step: float) -> float:
         for i, kind in enumerate(model.joint_kinds)
         if kind == _core.model.JointKind.prismatic
     ]
-    tried = math.ceil(max(strokes, default=0.0) / step)
+    tried = max(strokes, default=0.0) / step  # infinite for a step next to nothing
     if tried > most_track_positions:
         raise InputError.of(
             "track_step",
-            f"{step:g} m, which makes {tried:,} track positions",
+            f"{step:g} m, which makes {_many(tried)} track positions",
             f"a step that makes at most {most_track_positions:,}",
         )
+    check_combinations(model, step)
     return step
 
 
-def check_positions(spacing: float, count: int) -> None:
+def check_combinations(model: _core.model.Model, slide_step: float) -> None:
+    """Refuses arms with so many joints beyond what a pose needs that trying all of their values would never end."""
+    redundant = list(_core.kinematics.prepare_inverse(model).redundant)
+    tried = 1.0
+    for joint in redundant:
+        turns = model.joint_kinds[joint] != _core.model.JointKind.prismatic
+        span = float(model.upper[joint] - model.lower[joint])
+        tried *= (span if np.isfinite(span) else 2 * np.pi) / (turn_step if turns else slide_step) + 1
+    if tried > most_combinations:
+        names = ", ".join(model.joint_names[joint] for joint in redundant)
+        raise InputError.of(
+            "arm",
+            f"{len(redundant)} joints beyond what a pose needs ({names}), with {_many(tried)} combinations to try",
+            f"at most {most_combinations:,}: fewer such joints, narrower ranges or a longer track step",
+        )
+
+
+def check_positions(spacing: float, count: float) -> None:
     """Refuses a spacing that makes too many positions."""
     if count > most_positions:
         raise InputError.of(
             "spacing",
-            f"{spacing:g} m, which makes {count:,} positions",
+            f"{spacing:g} m, which makes {_many(count)} positions",
             f"a spacing that makes at most {most_positions:,}",
         )
+
+
+def check_coarse(spacing: float, reach: float) -> None:
+    """Refuses a spacing that would step over all that the arm can reach, and call it nothing."""
+    if spacing > reach > 1e-6:
+        raise InputError.of("spacing", f"{spacing:g} m", f"less than the arm's reach, {reach:.3g} m")
+
+
+def _many(count: float) -> str:
+    return f"{count:,.0f}" if count < 1e15 else f"{count:.3g}" if math.isfinite(count) else "countless"
 
 
 def joint_units(model: _core.model.Model) -> NDArray[np.str_]:
@@ -121,17 +151,21 @@ def core_limit(limit: Any) -> _core.limits.Limit:
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
     """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing
     align."""
+    check_positions(spacing, math.prod((float(b) - float(a)) / spacing + 1 for a, b in zip(lower, upper, strict=True)))
+    if max(np.abs(lower).max(), np.abs(upper).max()) / spacing > 2**52:  # neighbours would be one and the same number
+        raise InputError.of("spacing", f"{spacing:g} m", "a spacing that is not lost beside the bounds")
     counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
     check_positions(spacing, math.prod(counts))
     return [spacing * (math.floor(a / spacing) + np.arange(n)) for a, n in zip(lower, counts, strict=True)]
 
 
 def box_of(
-    bounds: tuple[Floats, Floats] | None, search: _core.studies.PostureSearch, model: _core.model.Model
+    bounds: tuple[Floats, Floats] | None, spacing: float, search: _core.studies.PostureSearch, model: _core.model.Model
 ) -> tuple[Floats, Floats]:
     """Lower and upper corner of the region to be mapped: as given, or all that the arm could reach from its track."""
     if bounds is not None:
         return bounds
+    check_coarse(spacing, search.reach)
     ends = [model.lower[0], model.upper[0]] if model.has_track else [0.0]
     roots = np.array([search.arm_root(end) for end in ends])
     return roots.min(axis=0) - search.reach, roots.max(axis=0) + search.reach
@@ -139,6 +173,10 @@ def box_of(
 
 def attitudes_for(attitude: Attitude, directions: int, spins: int) -> Floats:
     """Tool attitudes to be tried, (n, 3, 3): tool axis (z) any way, straight down, or level all round."""
+    if directions * spins > most_attitudes:
+        raise InputError.of(
+            "directions, spins", f"{directions:,} and {spins:,}", f"at most {most_attitudes:,} attitudes in all"
+        )
     if attitude == "any":
         along = _core.studies.spread_directions(directions)
     elif attitude == "down":

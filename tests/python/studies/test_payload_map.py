@@ -112,3 +112,16 @@ def test_along_a_track_the_curve_is_that_of_the_arm_standing_still() -> None:
     assert float(with_track["reachable" if "reachable" in with_track else "mass_greatest"].count()) > float(
         still["mass_greatest"].count()
     )
+
+
+@pytest.mark.parametrize("turn", [(0.2, 0.5), (2.0, 2.3), (-3.0, 3.0)])
+def test_the_curve_follows_an_axis_1_of_narrow_range(turn: tuple[float, float]) -> None:
+    """Whatever the range of axis 1, an arm that is upright on it holds as much at each distance."""
+    stretched = aw.Cell(positioner(axis_1=turn)).payload_map(
+        "100 mm", directions=12, spins=1, bounds=((0.4, 0.1, 0), (0.5, 0.2, 0.1))
+    )
+    curve = stretched["curve_mass_any_height"].values
+    assert np.isfinite(curve[2:]).all()
+    level = stretched["curve_mass"].sel(height=0, method="nearest").values
+    # Stretched out level, axis 3 gives out first: (55 - 3·0.25 g) / (0.5 g) kg.
+    assert level[-1] == pytest.approx((55 - 3 * 0.25 * G) / (0.5 * G), rel=1e-6)

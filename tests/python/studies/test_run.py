@@ -145,3 +145,44 @@ def test_a_track_cut_too_fine_is_refused_before_it_eats_all_memory() -> None:
         CELL.check_targets(track_step=1e-9)
     with pytest.raises(aw.InputError, match=r"^spacing: got 0.0001 m, which makes .* positions"):
         CELL.reach_map("0.1 mm")
+
+
+@pytest.mark.parametrize("spacing", [1e-320, 1e-300, 1e-9, 10.0, 1e9])
+def test_a_spacing_that_is_absurd_is_refused(spacing: float) -> None:
+    arm = aw.Cell(positioner())
+    for study in (arm.reach_map, arm.payload_map, lambda s: arm.outlines(spacing=s)):
+        with pytest.raises(aw.InputError, match="spacing: got") as told:
+            study(spacing)
+        assert len(str(told.value)) < 200
+
+
+def test_a_step_next_to_nothing_along_a_track_is_refused() -> None:
+    cell = aw.Cell(positioner(), track=aw.Track("x", 2.0))
+    with pytest.raises(aw.InputError, match="track_step: got"):
+        cell.check_targets(aw.Target((0.1, 0.1, 0.1)), track_step=1e-320)
+
+
+def test_attitudes_without_number_are_refused() -> None:
+    with pytest.raises(aw.InputError, match="at most 1,000,000 attitudes"):
+        aw.Cell(positioner()).reach_map(0.5, directions=100_000, spins=10_000)
+
+
+def snake(joints: int, half_range: float = 1.0) -> aw.ArmDescription:
+    """Joints about x, y and z in turn, 0.2 m apart."""
+    turning = [
+        aw.Joint(f"{i}", placement=(0, 0, 0.2), axis="xyz"[i % 3], range=(-half_range, half_range))
+        for i in range(joints)
+    ]
+    return aw.ArmDescription(tuple(turning), tuple(aw.Link(f"link {i}") for i in range(joints)))
+
+
+@pytest.mark.parametrize("arm", [snake(12), snake(7, 1e9)])
+def test_arms_whose_redundant_joints_take_too_many_values_are_refused(arm: aw.ArmDescription) -> None:
+    cell = aw.Cell(arm)
+    for study in (
+        lambda: cell.reach_map(1.0, directions=1, spins=1),
+        lambda: cell.check_targets(aw.Target((0, 0, 1.0))),
+        lambda: cell.outlines(spacing=0.5),
+    ):
+        with pytest.raises(aw.InputError, match=r"joints? beyond what a pose needs"):
+            study()
