@@ -164,6 +164,10 @@ def part_specs(shapes: Iterable[Shape]) -> list[model.ShapeSpec]:
     for."""
     specs = shape_specs(shapes)
     for spec, shape in zip(specs, shapes, strict=True):
+        if shape.clearance > 0:
+            raise InputError.of(
+                f"{shape.name}.clearance", f"{shape.clearance:g} m", "0 m: what moves keeps the fixtures' clearance"
+            )
         if is_unnamed(shape):
             spec.name = ""
     return specs

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from armwright import _core, arguments
 from armwright.answers import LimitName
-from armwright.compile import build_scene, target_specs
-from armwright.describe import CellDescription, Target
+from armwright.compile import build_scene, cell_spec, target_specs
+from armwright.describe import CellDescription, Load, Target
 from armwright.labels import study_labels
 from armwright.machine import Machine
 from armwright.studies import defaults, run
@@ -130,9 +131,10 @@ class Studied(Machine):
         ``targets``: the cell's by default. A posture serves if it keeps the joint limits, is clear of everything by
         ``margin`` (or the fixture's own clearance, if that is more), and holds the load wanted there: the work point's
         own, else the cell's, its centre of gravity at ``centre`` (m, from the tool frame; by default the load's own).
-        The solids that are carried are those of the cell's load, whatever the work point's. Best is what is first in
-        ``order``; where that is about equal, what is next decides. A track is tried at every ``track_step`` (default
-        50 mm), then the best place is drawn finer. Approach and retract ways are not checked.
+        A work point's own load is carried with its own shapes, or, if it has none, with those of the cell's load. Best
+        is what is first in ``order``; where that is about equal, what is next decides. A track is tried at every
+        ``track_step`` (default 50 mm) and nearest to the point, then the best place is drawn finer. Approach and
+        retract ways are not checked.
 
         Dataset over (target): ``served``, ``reason``, ``q`` (target, joint), margins, what comes nearest, the mass
         held and wanted; see docs/results.md.
@@ -145,7 +147,7 @@ class Studied(Machine):
             chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
         return check_targets(
             self._model,
-            self._solids,
+            [self._solids_with(target.load) for target in chosen],
             target_specs(described, chosen, None if centre is None else arguments.position("centre", centre)),
             margin=arguments.length("margin", margin, zero=True),
             kept={shape.name: float(shape.clearance) for shape in described.fixtures},
@@ -177,6 +179,15 @@ class Studied(Machine):
             progress=progress,
             **self._labels,
         )
+
+    def _solids_with(self, load: Load | None) -> _core.clearance.Scene:
+        """The solids with another load carried; its shapes count if it has any."""
+        if load is None or not load.shapes or load == self._description.load:
+            return self._solids
+        known: dict[Load, _core.clearance.Scene] = self.__dict__.setdefault("_carried_solids", {})
+        if load not in known:
+            known[load] = build_scene(cell_spec(replace(self._description, load=load)), self._model)
+        return known[load]
 
     @property
     def _labels(self) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from armwright.studies.payload_map import limit_of
 
 def check_targets(
     model: _core.model.Model,
-    scene: _core.clearance.Scene | None,
+    scenes: Sequence[_core.clearance.Scene],
     targets: Sequence[_core.model.TargetSpec],
     *,
     kept: Mapping[str, float],
@@ -32,31 +32,29 @@ def check_targets(
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.check_targets. ``kept``: the clearance that each fixture wants, m."""
+    """See Cell.check_targets. ``scenes``: for each work point the solids, with what is carried there; ``kept``: the
+    clearance that each fixture wants, m."""
     if not targets:
         raise InputError.of("targets", "none", "at least one work point")
     merits = order_of(order)
     along = run.track_step_of(model, defaults.track_step if track_step is None else track_step)
     which = limit_for(model, limit, targets)
-    search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    with run.reported(progress, "work points") as report:
-        answers = _core.studies.check_targets(
-            search, targets, which, run.turn_step, merits, run.threads_of(threads), report
-        )
-    run.finished(len(answers) == len(targets))
-    names = [*(scene.solid_names if scene is not None else []), ""]
-    rows = []
-    for target, answer in zip(targets, answers, strict=True):
-        wanted = max([margin, *(kept.get(names[i], 0.0) for i in (answer.solid_a, answer.solid_b))])
-        rows.append(row_of(model, target.mass, answer, names, wanted, limit))
+    count = run.threads_of(threads)
+    rows: list[dict[str, Any]] = [{} for _ in targets]
+    carried = list({id(scene): scene for scene in scenes}.values())
+    for part, scene in enumerate(carried):
+        places = [i for i, own in enumerate(scenes) if own is scene]
+        search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
+        here = [targets[i] for i in places]
+        with run.reported(progress, "work points", part, len(carried)) as report:
+            answers = _core.studies.check_targets(search, here, which, run.turn_step, merits, count, report)
+        run.finished(len(answers) == len(here))
+        names = [*scene.solid_names, ""]
+        for i, answer in zip(places, answers, strict=True):
+            wanted = max([margin, *(kept.get(names[solid], 0.0) for solid in (answer.solid_a, answer.solid_b))])
+            rows[i] = row_of(model, targets[i].mass, answer, names, wanted, limit)
     variables: dict[str, Any] = {key: np.array([row[key] for row in rows]) for key in rows[0]}
-    poses = _core.kinematics.tool_poses(model, np.nan_to_num(variables["q"]))
-    reached = ~np.isnan(variables["q"]).any(axis=1)
-    variables["position"] = np.array([target.pose[:3, 3] for target in targets])
-    off = np.linalg.norm(poses[:, :3, 3] - variables["position"], axis=1)
-    variables["position_error"] = np.where(reached, off, np.nan)
-    variables["payload_wanted"] = np.array([target.mass for target in targets])
-    variables["load_centre"] = np.array([target.load_centre for target in targets])
+    variables |= where_asked(model, targets, variables["q"])
     return make_dataset(
         "check_targets",
         variables,
@@ -74,6 +72,20 @@ def check_targets(
         inputs_digest,
         arm_name,
     )
+
+
+def where_asked(
+    model: _core.model.Model, targets: Sequence[_core.model.TargetSpec], q: run.Floats
+) -> dict[str, run.Floats]:
+    """What was asked of each work point, and how far from it the tool stands at ``q`` (NaN without a posture)."""
+    position = np.array([target.pose[:3, 3] for target in targets])
+    off = np.linalg.norm(_core.kinematics.tool_poses(model, np.nan_to_num(q))[:, :3, 3] - position, axis=1)
+    return {
+        "position": position,
+        "position_error": np.where(np.isnan(q).any(axis=1), np.nan, off),
+        "payload_wanted": np.array([target.mass for target in targets]),
+        "load_centre": np.array([target.load_centre for target in targets]),
+    }
 
 
 def limit_for(model: _core.model.Model, limit: str, targets: Sequence[_core.model.TargetSpec]) -> _core.limits.Limit:

@@ -221,3 +221,17 @@ def test_a_short_stretch_of_the_track_is_not_missed():
     checked = cell.check_targets(aw.Target((1.025, 1.0998, 0), "far", free_spin=True))
     assert bool(checked.served.item()), checked.reason.item()
     assert abs(float(checked.q[0, 0]) - 1.025) < 0.03
+
+
+def test_a_work_points_own_load_is_carried_there():
+    """A post near the work point: the cell's small load passes, the work point's bulky one does not."""
+    arm = aw.Arm(positioner(0.1))
+    pose = arm.tool_pose(np.zeros(6))
+    beside = pose[:3, 3] + (0.0, 0.2, 0.0)
+    small = aw.Load(1.0, shapes=(aw.Box((0.02, 0.02, 0.02)),), name="small")
+    bulky = aw.Load(1.0, shapes=(aw.Box((0.5, 0.5, 0.5)),), name="bulky")
+    targets = [aw.Target(pose, "with the small load"), aw.Target(pose, "with the bulky one", load=bulky)]
+    cell = aw.Cell(arm, fixtures=aw.Sphere(0.05, beside, "post"), load=small, targets=targets)
+    checked = cell.check_targets()
+    assert checked.served.values.tolist() == [True, False]
+    assert "post" in checked.reason.values[1] and "bulky" in checked.reason.values[1]
