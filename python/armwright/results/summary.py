@@ -24,8 +24,8 @@ def _reach_map(dataset: xr.Dataset) -> list[str]:
         f"reachable volume {_with_error(a['reachable_volume'], a['reachable_volume_error'])} m³",
         f"dexterous volume {_with_error(a['dexterous_volume'], a['dexterous_volume_error'])} m³ "
         f"(at least {100 * a['dexterous_share']:g} % of the attitudes)",
-        f"{reached} of {dataset.reachable.size} positions reached, {a['spacing']:g} m apart, clearance {a['margin']:g} m "
-        f"kept, {a['directions']} directions and {a['spins']} spin{'s' if a['spins'] > 1 else ''}",
+        f"{reached} of {dataset.reachable.size} positions reached, {a['spacing']:g} m apart, clearance "
+        f"{a['margin']:g} m kept, {a['directions']} directions and {a['spins']} spin{'s' if a['spins'] > 1 else ''}",
     ]
 
 
