@@ -63,9 +63,11 @@ class Check {
 
   // The exact point failed: points about it, half and all of the tolerance away, the nearer ones first.
   void sweep_around() {
-    const Vec3 centre = target_.pose.position;
+    const Vec3 centre = target_.pose.position, inwards = nearest_root().way;
+    std::vector<Vec3> directions{inwards, -inwards};  // what is just out of reach is reached that way, if at all
+    for (const Vec3& direction : spread_directions(26)) directions.push_back(direction);
     for (const double share : {0.5, 1 - 1e-9})
-      for (const Vec3& direction : spread_directions(26)) {
+      for (const Vec3& direction : directions) {
         target_.pose.position = centre + (share * target_.tolerance) * direction;
         sweep(request_.angle_step);
         if (answer_.outcome == Outcome::served) return;
@@ -231,14 +233,25 @@ class Check {
   // How far the point must move, straight towards the arm or straight away from it, to be reached.
   void measure_shortfall() {
     const Vec3 p = target_.pose.position;
+    const auto [distance, inwards] = nearest_root();
+    const double in = first_solvable(p, inwards, distance), out = first_solvable(p, -inwards, 2 * search_.reach);
+    answer_.too_near = out < in;
+    answer_.shortfall = std::min(in, out);
+  }
+
+  struct Way {
+    double distance;
+    Vec3 way;
+  };
+
+  // From the work point to the arm, where its track brings it nearest.
+  Way nearest_root() const {
+    const Vec3 p = target_.pose.position;
     double at = 0;
     if (search_.samples_track) at = std::clamp(dot(p - arm_root(model_, 0), model_.base.rotation.z), model_.lower[0], model_.upper[0]);
     const Vec3 root = arm_root(model_, at);
     const double distance = norm(root - p);
-    const Vec3 inwards = distance > 0 ? (1 / distance) * (root - p) : Vec3{0, 0, -1};
-    const double in = first_solvable(p, inwards, distance), out = first_solvable(p, -inwards, 2 * search_.reach);
-    answer_.too_near = out < in;
-    answer_.shortfall = std::min(in, out);
+    return {distance, distance > 0 ? (1 / distance) * (root - p) : Vec3{0, 0, -1}};
   }
 
   double first_solvable(const Vec3& from, const Vec3& direction, double farthest) {

@@ -235,3 +235,27 @@ def test_a_work_points_own_load_is_carried_there():
     checked = cell.check_targets()
     assert checked.served.values.tolist() == [True, False]
     assert "post" in checked.reason.values[1] and "bulky" in checked.reason.values[1]
+
+
+@pytest.mark.parametrize("share", [0.5, 0.99, 1.01])
+def test_the_whole_position_tolerance_counts_straight_towards_the_arm(share: float) -> None:
+    """Stretched out, the arm of 1.1 m ends short of the point by a share of the 10 mm that it may be off."""
+    short = 0.01 * share
+    along = np.array([0.6, 0.48, 0.64])
+    point = aw.Target.pointing((1.1 + short) * along, along, position_tolerance="10 mm")
+    (served,) = aw.Cell(positioner()).check_targets(point)["served"].values
+    assert served == (share < 1)
+
+
+def test_a_mass_just_too_large_is_told_apart_from_what_is_held() -> None:
+    """Level at 1.1 m, axis 3 holds (55 - 3·0.25 g) / (0.5 g) = 9.7168 kg; 9.72 kg are too much."""
+    point = aw.Target.pointing((1.1, 0, 0), "x", load=aw.Load(9.72))
+    (reason,) = aw.Cell(positioner()).check_targets(point)["reason"].values
+    assert reason == "9.72 kg wanted and 9.71 kg held (axis 3, continuous)"
+
+
+def test_a_clearance_just_too_small_is_told_apart_from_what_is_wanted() -> None:
+    wall = aw.HalfSpace(at((1.1 + 0.05 + 0.01995, 0, 0), facing((0, 0, 1), (-1, 0, 0))), "wall", clearance="20 mm")
+    point = aw.Target.pointing((1.1, 0, 0), "x")
+    (reason,) = aw.Cell(positioner(), fixtures=wall).check_targets(point)["reason"].values
+    assert reason == "hand 19.950 mm from wall, 20.000 mm wanted"
