@@ -133,6 +133,8 @@ def _body(reader: Reader, link: Any, key: str) -> Body:
             reader.wrong(element, error.problems[0].key, error.problems[0].value, error.problems[0].expected)
     else:
         reader.notes.append(f"{key} has no inertia: it counts as a point mass")
+    if mass == 0 and tensor.any():
+        reader.notes.append(f"{key} has moments of inertia but no mass: they do not count")
     return moved_body(reader.pose(inertial, f"{key} inertial"), (mass, np.zeros(3), tensor))
 
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from armwright.describe.urdf_elements import Reader
+from armwright.describe.urdf_elements import Reader, read_links
 
 
 def test_numbers() -> None:
@@ -17,3 +17,13 @@ def test_numbers() -> None:
         assert np.isfinite(reader.numbers(element, "a", attribute, 3, None)).all()
     assert [problem.key for problem in reader.problems] == ["a bad", "a far", "a none"]
     assert {problem.line for problem in reader.problems} == {1}
+
+
+def test_moments_without_mass_are_told_of() -> None:
+    etree = pytest.importorskip("lxml.etree")
+    reader = Reader("a.urdf")
+    root = etree.fromstring(
+        '<robot><link name="a"><inertial><mass value="0"/><inertia ixx="1" iyy="1" izz="1"/></inertial></link></robot>'
+    )
+    read_links(reader, root)
+    assert reader.notes == ["link 'a' has moments of inertia but no mass: they do not count"]
