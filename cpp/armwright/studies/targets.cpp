@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "armwright/kinematics/attitudes.hpp"
+#include "armwright/kinematics/inverse/spun_arm.hpp"
 #include "armwright/kinematics/jacobian_columns.hpp"
 #include "armwright/limits/payload_of.hpp"
 #include "armwright/spatial/turns.hpp"
@@ -29,8 +30,8 @@ Pose chosen_pose(const TargetSpec& target, const Vec3& direction, double spin) {
 
 class Check {
  public:
-  Check(const PostureSearch& search, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
-      : search_(search), model_(*search.model), work_(work), target_(target), request_(request), stop_(stop),
+  Check(const PostureSearch& search, const ArmInverse* spun, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
+      : search_(search), spun_(spun), model_(*search.model), work_(work), target_(target), request_(request), stop_(stop),
         centre_(model_.tool * target.load_centre) {}
 
   TargetAnswer run() {
@@ -47,8 +48,17 @@ class Check {
   }
 
  private:
-  std::vector<double> spins(double step) const {
+  // An arm of few joints reaches few spins, which are found exactly; others are tried a step apart.
+  std::vector<double> spins(const Pose& unspun, double step) const {
     if (!target_.free_spin) return {0};
+    if (spun_) {
+      std::vector<double> exact;
+      any_held(search_, unspun, [&](const HeldArm& arm) {
+        for (const double spin : exact_spins(*spun_, arm.held, unspun)) exact.push_back(spin);
+        return stop_.raised();
+      });
+      return exact;
+    }
     const auto count = static_cast<std::size_t>(std::ceil(2 * pi / step - 1e-9));
     std::vector<double> values;
     for (std::size_t k = 0; k < count; ++k) values.push_back(2 * pi * static_cast<double>(k) / static_cast<double>(count));
@@ -57,7 +67,7 @@ class Check {
 
   void sweep(double step) {
     for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
-      for (const double spin : spins(step))
+      for (const double spin : spins(chosen_pose(target_, direction, 0), step))
         any_held(search_, chosen_pose(target_, direction, spin), [&](const HeldArm& arm) { consider({direction, spin, arm}); return false; });
   }
 
@@ -225,7 +235,7 @@ class Check {
     TargetSpec moved = target_;
     moved.pose.position = position;
     for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
-      for (const double spin : spins(step))
+      for (const double spin : spins(chosen_pose(moved, direction, 0), step))
         if (solvable_so(chosen_pose(moved, direction, spin))) return true;
     return false;
   }
@@ -269,6 +279,7 @@ class Check {
   }
 
   const PostureSearch& search_;
+  const ArmInverse* spun_;  // see spun_arm(); null where spins are tried
   const Model& model_;
   PostureWork& work_;
   TargetSpec target_;  // its position moves within the tolerance
@@ -286,8 +297,9 @@ std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<c
                                         unsigned threads, const Progress& progress) {
   std::vector<TargetAnswer> answers(targets.size());
   auto work = make_posture_work(search, worker_count(targets.size(), threads));
+  const auto spun = spun_arm(*search.inverse);
   const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    answers[piece] = Check(search, work[worker], targets[piece], request, stop).run();
+    answers[piece] = Check(search, spun.get(), work[worker], targets[piece], request, stop).run();
   });
   if (!complete) answers.clear();  // a point not looked at must not pass for one out of reach
   return answers;

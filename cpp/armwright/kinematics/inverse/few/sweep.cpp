@@ -91,9 +91,17 @@ void candidates_by_sweep(const AxisChain& chain, int swept, const Pose& target, 
   std::vector<std::vector<Tried>> tried;
   for (const double value : values) tried.push_back(try_at(chain, which, target, value));
   const std::size_t count = values.size();
-  for (std::size_t k = 0; k < count; ++k)
-    for (const Tried& it : tried[k])
-      if (!beaten(chain, it, tried[(k + count - 1) % count]) && !beaten(chain, it, tried[(k + 1) % count])) out.add(it.q);
+  for (std::size_t k = 0; k < count; ++k) {
+    const auto &before = tried[(k + count - 1) % count], &after = tried[(k + 1) % count];
+    for (const Tried& it : tried[k]) {
+      if (beaten(chain, it, before) || beaten(chain, it, after)) continue;
+      out.add(it.q);
+      // Of two answers close together each is reached from its own side.
+      for (const auto* beside : {&before, &after})
+        for (const Tried& other : *beside)
+          if (same(chain, it.q, other.q, neighbouring)) out.add(other.q);
+    }
+  }
   for (const double value : singular)
     for (const Tried& it : try_at(chain, which, target, value))
       if (it.missed < near_pose) out.add(it.q);
