@@ -150,43 +150,6 @@ def test_stretched_and_folded() -> None:
         assert apart(PLANAR_3R, found.q[found.valid], np.array(q)).max() < 1e-4
 
 
-def test_stanford_arm() -> None:
-    """Denavit-Hartenberg figures of the Stanford arm (R. P. Paul, Robot Manipulators, 1981; seen in a public model
-    file): kinematics only, since its centres of gravity are misprinted there. Four arm positions, two wrists each."""
-    quarter = PI / 2
-    rx = lambda angle: [[1, 0, 0], [0, math.cos(angle), -math.sin(angle)], [0, math.sin(angle), math.cos(angle)]]  # noqa: E731
-    ry = [[0, 1, 0], [-1, 0, 0], [0, 0, 1]]  # Rz(-90 deg), of row 3
-    joints = [
-        aw.Joint("axis 1", range=TURN),
-        aw.Joint("axis 2", placement=at((0, 0, 0.412), rx(-quarter)), range=TURN),
-        aw.Joint("axis 3", "prismatic", at((0, 0, 0.154), rx(quarter)), range=("0.3048 m", "1.27 m")),
-        aw.Joint("axis 4", placement=at((0, 0, 0), ry), range=TURN),
-        aw.Joint("axis 5", placement=at((0, 0, 0), rx(-quarter)), range=TURN),
-        aw.Joint("axis 6", placement=at((0, 0, 0), rx(quarter)), range=TURN),
-    ]
-    links = tuple(aw.Link(f"link {i}") for i in range(1, 7))
-    stanford = aw.Arm(aw.ArmDescription(tuple(joints), links, "Stanford arm", flange=(0, 0, 0.263)))
-    q = postures(stanford, 300)
-    # Row by row, by hand.
-    pose = np.eye(4)
-    for theta, d, alpha in (
-        (0.4, 0.412, -90),
-        (-0.7, 0.154, 90),
-        (-quarter, 0.6, 0),
-        (0.5, 0, -90),
-        (1.1, 0, 90),
-        (-0.3, 0.263, 0),
-    ):
-        turn = [[math.cos(theta), -math.sin(theta), 0], [math.sin(theta), math.cos(theta), 0], [0, 0, 1]]
-        pose = pose @ at((0, 0, d), turn) @ at((0, 0, 0), rx(math.radians(alpha)))
-    np.testing.assert_allclose(stanford.tool_pose((0.4, -0.7, 0.6, 0.5, 1.1, -0.3)), pose, atol=1e-12)
-    found = stanford.solve(stanford.tool_pose(q), within_limits=False)
-    assert (found.count == 8).all()
-    assert np.where(found.valid, apart(stanford, found.q, q[:, None]), np.inf).min(axis=1).max() < 1e-6
-    # The slide comes out as far one way as the other: four answers within the stroke.
-    assert (stanford.solve(stanford.tool_pose(q)).count == 4).all()
-
-
 def test_a_joint_too_many_is_sampled() -> None:
     """Four axes in one plane: one is given, the others solved, a branch for each value."""
     assert len(PLANAR_4R._inverse.redundant) == 1

@@ -72,6 +72,21 @@ bool on_the_curve_of(const AxisChain& chain, const Pose& target, const Solution&
   return walk_free_joint(chain, target, which, answer.q[which], q) && same(chain, q, answer.q, 1e-4);
 }
 
+double missed_by(const AxisChain& chain, const Pose& target, const JointValues& q) {
+  const PoseError e = pose_error(axis_chain_end(chain, q.data()), target);
+  return e.position / chain.size + e.rotation;
+}
+
+// Near a double answer two approximations of it may stand apart by the root of what the fit leaves; what lies between
+// them then holds the pose about as well as they do. Between two answers it misses it by more.
+bool one_double_answer(const AxisChain& chain, const Pose& target, const JointValues& a, const JointValues& b) {
+  if (!same(chain, a, b, 1e-3)) return false;
+  JointValues between = a;
+  for (std::size_t i = 0; i < chain.count; ++i)
+    between[i] += 0.5 * (chain.axis[i].kind == JointKind::prismatic ? b[i] - a[i] : wrapped(b[i] - a[i]));
+  return missed_by(chain, target, between) < 1e-14 + 4 * std::max(missed_by(chain, target, a), missed_by(chain, target, b));
+}
+
 }  // namespace
 
 void add_fitted(const AxisChain& chain, const Pose& target, double free_value, JointValues q, Solutions& out) {
@@ -87,11 +102,9 @@ void add_fitted(const AxisChain& chain, const Pose& target, double free_value, J
   for (std::size_t i = 0; i < chain.count; ++i)
     if (chain.axis[i].kind == JointKind::revolute) s.q[i] = wrapped(s.q[i]);
   s.free_joint = static_cast<std::int8_t>(loose);
-  // Near a double answer two approximations of it may stand as far apart as the root of what the fit leaves.
-  const double apart = loose < 0 && still_motions(chain, q.data(), 0).least < 1e-4 ? 1e-4 : same_answer;
   for (int k = 0; k < out.count; ++k) {
     const Solution& there = out.solution[static_cast<std::size_t>(k)];
-    if (same(chain, there.q, q, apart)) return;
+    if (same(chain, there.q, q, same_answer) || one_double_answer(chain, target, there.q, q)) return;
     if (loose >= 0 && there.free_joint >= 0 && on_the_curve_of(chain, target, there, q)) return;
   }
   out.add(s);
