@@ -40,7 +40,7 @@ def reported(progress: Progress, words: str, part: int = 0, parts: int = 1) -> I
     elif progress is True:
         from tqdm.auto import tqdm
 
-        with tqdm(total=1, desc=words, unit="piece", leave=False) as bar:
+        with tqdm(total=1, desc=words, unit="piece", leave=False, disable=None) as bar:  # none: only on a terminal
 
             def show(done: int, total: int) -> bool:
                 bar.total = total
