@@ -38,6 +38,13 @@ std::vector<Vec3> cone_directions(const Vec3& axis, double half_angle, double st
   return directions;
 }
 
+std::vector<double> spread_spins(double step) {
+  const auto count = static_cast<std::size_t>(std::ceil(2 * pi / step - 1e-9));
+  std::vector<double> spins;
+  for (std::size_t k = 0; k < count; ++k) spins.push_back(2 * pi * static_cast<double>(k) / static_cast<double>(count));
+  return spins;
+}
+
 std::vector<Rotation> attitudes_along(const std::vector<Vec3>& directions, std::size_t spins) {
   std::vector<Rotation> attitudes;
   attitudes.reserve(directions.size() * spins);

@@ -18,6 +18,9 @@ std::vector<Vec3> cone_directions(const Vec3& axis, double half_angle, double st
 /// Tool attitudes with the tool's z axis along each direction, each at `spins` turns about it, evenly spread.
 std::vector<Rotation> attitudes_along(const std::vector<Vec3>& directions, std::size_t spins);
 
+/// Turns spread evenly over the circle, from 0, at most `step` (rad) apart.
+std::vector<double> spread_spins(double step);
+
 /// The attitude tilted, by the least turn, so that its z axis lies along `direction`.
 Rotation tilted_to(const Rotation& attitude, const Vec3& direction);
 

@@ -1,7 +1,6 @@
 #include "armwright/studies/targets.hpp"
 
 #include <limits>
-#include <numbers>
 
 #include "armwright/kinematics/attitudes.hpp"
 #include "armwright/kinematics/inverse/spun_arm.hpp"
@@ -13,7 +12,6 @@ namespace armwright {
 
 namespace {
 
-using std::numbers::pi;
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
 // Where within a work point's freedom: the tool's axis direction, the spin about it, the redundant joints.
@@ -59,10 +57,7 @@ class Check {
       });
       return exact;
     }
-    const auto count = static_cast<std::size_t>(std::ceil(2 * pi / step - 1e-9));
-    std::vector<double> values;
-    for (std::size_t k = 0; k < count; ++k) values.push_back(2 * pi * static_cast<double>(k) / static_cast<double>(count));
-    return values;
+    return spread_spins(step);
   }
 
   void sweep(double step) {
@@ -112,7 +107,9 @@ class Check {
     found.limit_margin = limit_margin(model_, found.q.data());
     if (found.limit_margin < 0) {
       found.outcome = Outcome::beyond_limits;
-      worst_joint(found);
+      const PastLimit past = farthest_past_limit(model_, found.q.data());
+      found.limit_joint = past.joint;
+      found.excess = past.by;
       if (answer_.has_posture && answer_.outcome > Outcome::beyond_limits) return found;
     }
     joint_frames(model_, found.q.data(), work_.frames.data());
@@ -138,16 +135,6 @@ class Check {
     if (answer_.clearance.distance <= 0) return;
     joint_frames(model_, answer_.q.data(), work_.frames.data());
     answer_.obstacle = worst_obstacle(*search_.scene, work_.frames.data(), search_.margin);
-  }
-
-  void worst_joint(TargetAnswer& found) const {
-    for (std::size_t i = 0; i < model_.joint_count; ++i) {
-      const double excess = std::max(model_.lower[i] - found.q[i], found.q[i] - model_.upper[i]);
-      if (excess > found.excess) {
-        found.excess = excess;
-        found.limit_joint = static_cast<std::int32_t>(i);
-      }
-    }
   }
 
   double merit(const TargetAnswer& answer, Merit which) const {
