@@ -14,6 +14,7 @@ void bind_inverse(py::module_& m) {
 
   py::class_<ArmInverse, std::shared_ptr<ArmInverse>>(m, "ArmInverse", "What the inverse of a model needs, made once.")
       .def_readonly("redundant", &ArmInverse::redundant)
+      .def_property_readonly("freedoms", [](const ArmInverse& inverse) { return inverse.solved.size(); }, "How many freedoms the tool has, 1 to 6.")
       .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.six ? inverse.usual.six->family : ArmFamily::few_joints; })
       .def_property_readonly("most_solutions", [](const ArmInverse& inverse) { return most_solutions(inverse); });
   m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));

@@ -1,4 +1,5 @@
 #include "armwright/kinematics/forward.hpp"
+#include "armwright/kinematics/free_wrist.hpp"
 #include "armwright/kinematics/jacobian.hpp"
 #include "convert.hpp"
 #include "rooms.hpp"
@@ -75,6 +76,8 @@ void bind_kinematics(py::module_& parent) {
     }
     return out;
   }, py::arg("model"), py::arg("q"), "Distance to the joint limits as a share of half the range, (rows,).");
+  m.def("with_free_wrist", [](const Model& model) { return std::make_shared<Model>(with_free_wrist(model)); }, py::arg("model"),
+        "The model with three endless joints in its tool point: a target then asks for a position alone.");
   bind_inverse(m);
 }
 

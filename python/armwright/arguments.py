@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from armwright.describe.pose import RIGID, nearest_rotations, take_position
+from armwright.describe.pose import RIGID, nearest_rotations, take_direction, take_position
 from armwright.describe.units import LARGEST, LENGTH
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
@@ -55,6 +55,18 @@ def length_or_none(key: str, value: Any) -> float | None:
 def position(key: str, value: Any) -> Floats:
     """Three lengths, m."""
     return take_position(key, value)
+
+
+def directions(key: str, value: Any) -> int | Floats:
+    """A number of directions, to be spread; or the directions themselves, as unit vectors (n, 3): words ("down", "-x")
+    or vectors of any length."""
+    if isinstance(value, int | np.integer) and not isinstance(value, bool):
+        return int(value)
+    if isinstance(value, str):
+        value = [value]
+    if not hasattr(value, "__iter__") or len(value) == 0:
+        raise InputError.of(key, repr(value), "a whole number, or a list of directions")
+    return np.array([take_direction(f"{key}[{i}]", item) for i, item in enumerate(value)])
 
 
 def corners(key: str, value: Any) -> tuple[Floats, Floats] | None:

@@ -30,7 +30,7 @@ class Studied(Machine):
         self,
         spacing: Any,
         *,
-        directions: int = defaults.directions,
+        directions: Any = defaults.directions,
         spins: int = defaults.spins,
         margin: Any = 0.0,
         bounds: Any = None,
@@ -43,9 +43,11 @@ class Studied(Machine):
         """Where the tool point can be, and in how many attitudes.
 
         A grid ``spacing`` apart (m) over ``bounds`` ((x, y, z), (x, y, z)), by default all that the arm could reach. At
-        each position ``directions`` of the tool axis, spread evenly over the sphere, times ``spins`` about it are
-        tried, with the track at every ``track_step`` (default: the spacing). A posture counts if it keeps the joint
-        limits and, with ``fixtures``, is clear of everything by ``margin``.
+        each position ``directions`` of the tool axis times ``spins`` about it are tried (a number, spread evenly over
+        the sphere; or a list, as ["down", (1, 0, -1)]), with the track at every ``track_step`` (default: the spacing)
+        and nearest to the position. A posture counts if it keeps the joint limits and, with ``fixtures``, is clear of
+        everything by ``margin``. A tool of fewer than six freedoms takes few attitudes: there ``reachable``, the
+        volume, margins and clearance ask for the position alone.
 
         Dataset over (x, y, z): ``reach_index`` (share of attitudes), ``reachable``, ``limit_margin``,
         ``manipulability``, ``clearance``, and with a track ``track_lower``, ``track_upper``. Attributes:
@@ -60,11 +62,12 @@ class Studied(Machine):
             self._solids if fixtures else None,
             arguments.length("spacing", spacing),
             bounds=arguments.corners("bounds", bounds),
-            directions=directions,
+            directions=arguments.directions("directions", directions),
             spins=spins,
             margin=arguments.length("margin", margin, zero=True),
             track_step=arguments.length_or_none("track_step", track_step),
             dexterous_share=dexterous_share,
+            loose=self._loose,
             threads=threads,
             progress=progress,
             **self._labels,
@@ -77,7 +80,7 @@ class Studied(Machine):
         attitude: run.Attitude = "any",
         centre: Any = (0.0, 0.0, 0.0),
         limit: LimitName = "continuous",
-        directions: int | None = None,
+        directions: Any = None,
         spins: int = defaults.spins,
         margin: Any = 0.0,
         bounds: Any = None,
@@ -105,10 +108,11 @@ class Studied(Machine):
             centre=arguments.position("centre", centre),
             limit=limit,
             bounds=arguments.corners("bounds", bounds),
-            directions=directions,
+            directions=directions if directions is None else arguments.directions("directions", directions),
             spins=spins,
             margin=arguments.length("margin", margin, zero=True),
             track_step=arguments.length_or_none("track_step", track_step),
+            loose=self._loose,
             threads=threads,
             progress=progress,
             **self._labels,
@@ -173,12 +177,19 @@ class Studied(Machine):
 
         return outlines(
             self._model,
+            self._loose or self._model,
             spacing=arguments.length_or_none("spacing", spacing),
             directions=directions,
             threads=threads,
             progress=progress,
             **self._labels,
         )
+
+    @cached_property
+    def _loose(self) -> _core.model.Model | None:
+        """Where the tool has fewer than six freedoms: the model with a tool frame that turns freely, which is asked for
+        positions alone; the solids are the same. None where it has all six."""
+        return None if self._inverse.freedoms >= 6 else _core.kinematics.with_free_wrist(self._model)
 
     def _solids_with(self, load: Load | None) -> _core.clearance.Scene:
         """The solids with another load carried; its shapes count if it has any."""

@@ -48,6 +48,16 @@ def test_annulus_of_two_joints(tmp_path: Path) -> None:
     assert ring == pytest.approx(4 * PI * 1.0 * 0.6, rel=0.01)
 
 
+def test_annulus_of_an_arm_of_two_joints() -> None:
+    """The same ring from an arm that has no more than the two joints: the tool takes one attitude at each position, so
+    that the positions alone are asked for. 1 % for the grid."""
+    joints = (aw.Joint("axis 1"), aw.Joint("axis 2", placement=(1.0, 0, 0)))
+    arm = aw.ArmDescription(joints, (aw.Link("upper arm", 1.0), aw.Link("forearm", 1.0)), flange=(0.6, 0, 0))
+    result = aw.Cell(arm).reach_map(0.05, directions=2, spins=1, bounds=((-1.7, -1.7, 0), (1.7, 1.7, 0)))
+    assert int(result["reachable"].sum()) * 0.05**2 == pytest.approx(4 * PI * 1.0 * 0.6, rel=0.01)
+    assert result["reach_index"].max() == 0
+
+
 def test_ball_with_a_hole(tmp_path: Path) -> None:
     """R = 1.5 m, r = 0.4 m: 4/3 pi (R³ - r³) = 13.8690844 m³."""
     check_volume(mapped(tmp_path, positioner(0.0, 0.95, 0.55), 0.1), 13.8690844)

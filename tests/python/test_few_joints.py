@@ -186,9 +186,10 @@ def test_studies_of_a_four_axis_arm() -> None:
     assert far_reason.startswith("out of reach by")
     reach = cell.reach_map("400 mm", directions=6, spins=2)
     index = reach["reach_index"].values
-    assert np.isfinite(index).all() and (index <= 1).all()
-    # What it says is what solving each pose says: none of these attitudes, to the digit, is one of the arm's.
-    assert index.max() == 0 and reach.attrs["reachable_volume"] == 0
+    # What the index says is what solving each pose says: none of these attitudes, to the digit, is one of the arm's.
+    # The positions are reached all the same.
+    assert index.max() == 0 and reach.attrs["reachable_volume"] > 0
+    assert "manipulability" not in reach
 
 
 def test_a_spin_that_the_arm_must_choose() -> None:
@@ -215,6 +216,5 @@ def test_a_track_that_is_solved() -> None:
     np.testing.assert_allclose(cell.tool_pose(checked["q"].values[0]), cell.tool_pose(q), atol=1e-9)
     reach = cell.reach_map("500 mm", directions=4, spins=1)
     assert np.isfinite(reach["reach_index"]).all()
-    for name in ("track_lower", "track_upper"):
-        if name in reach:
-            assert np.isnan(reach[name]).all()
+    # Asked for positions alone the track is tried, not solved, so that its stretch is told.
+    assert np.isfinite(reach["track_lower"].values[reach["reachable"].values]).all()

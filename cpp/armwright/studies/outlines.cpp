@@ -37,14 +37,16 @@ SectionPlane section_plane(const Model& model, double track) {
 class Reachable {
  public:
   Reachable(const PostureSearch& search, const OutlineRequest& request)
-      : search_(search), lattice_(attitudes_along(spread_directions(request.directions), request.spins)) {}
+      : search_(search),
+        turns_freely_(request.directions == 0),
+        lattice_(turns_freely_ ? std::vector<Rotation>{frame_on({0.36, 0.48, 0.8})} : attitudes_along(spread_directions(request.directions), request.spins)) {}
 
   bool operator()(PostureWork& work, const Vec3& position, const HeldArm& held, const StopSign& stop) const {
     if (beyond_reach(search_, position, held)) return false;
     const Vec3 root = arm_root(*search_.model, search_.samples_track ? held.held[0] : 0);
     Rotation best = no_rotation;
     double margin = -std::numeric_limits<double>::infinity();
-    const auto fan = along_line(position - root);
+    const auto fan = turns_freely_ ? std::vector<Rotation>{} : along_line(position - root);
     for (const auto* attitudes : {&fan, &lattice_})
       for (const Rotation& attitude : *attitudes) {
         if (stop.raised()) return false;
@@ -52,7 +54,7 @@ class Reachable {
         if (its >= 0) return true;
         if (its > margin) margin = its, best = attitude;
       }
-    return std::isfinite(margin) && turned_into_range(work, position, held, best, margin);
+    return !turns_freely_ && std::isfinite(margin) && turned_into_range(work, position, held, best, margin);
   }
 
  private:
@@ -101,6 +103,7 @@ class Reachable {
   }
 
   const PostureSearch& search_;
+  bool turns_freely_;
   std::vector<Rotation> lattice_;
 };
 

@@ -18,7 +18,7 @@ struct Outlines {
 
 struct OutlineRequest {
   double spacing = 0;          ///< of the grid the curves are found on, m
-  std::size_t directions = 100;  ///< tool directions tried at a point, besides those along the line from axis 1
+  std::size_t directions = 100;  ///< tool directions tried at a point, besides those along the line from axis 1; 0: the tool frame turns freely, one will do
   std::size_t spins = 1;
 };
 

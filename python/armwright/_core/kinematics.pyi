@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'jacobians', 'limit_margins', 'link_poses', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_poses']
+__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'jacobians', 'limit_margins', 'link_poses', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_poses', 'with_free_wrist']
 class Motion:
     """
     Members:
@@ -121,6 +121,11 @@ class ArmInverse:
     def family(self) -> ArmFamily:
         ...
     @property
+    def freedoms(self) -> int:
+        """
+        How many freedoms the tool has, 1 to 6.
+        """
+    @property
     def most_solutions(self) -> int:
         ...
     @property
@@ -155,4 +160,8 @@ def solve(inverse: ArmInverse, poses: typing.Annotated[numpy.typing.ArrayLike, n
 def tool_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Tool poses in the world, (rows, 4, 4).
+    """
+def with_free_wrist(model: armwright._core.model.Model) -> armwright._core.model.Model:
+    """
+    The model with three endless joints in its tool point: a target then asks for a position alone.
     """

@@ -15,6 +15,7 @@ from armwright.studies import run
 
 def outlines(
     model: _core.model.Model,
+    drawn_by: _core.model.Model,
     *,
     spacing: float | None,
     directions: int = 60,
@@ -24,13 +25,15 @@ def outlines(
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.outlines."""
+    """See Cell.outlines. ``drawn_by``: the model, or for a tool of fewer than six freedoms one that turns it freely."""
     directions = run.whole("directions", directions, 1, 10_000)
     run.check_combinations(model, math.inf)
     count = run.threads_of(threads)
     arm_joints = model.joint_count - model.has_track
     drawn: dict[str, run.Floats] = {}
-    points = [("", model)] + ([("wrist_", _core.studies.at_wrist_centre(model))] if arm_joints == 6 else [])
+    points = [("", drawn_by)]
+    if arm_joints == 6 and drawn_by is model:
+        points.append(("wrist_", _core.studies.at_wrist_centre(model)))
     for part, (prefix, drawn_model) in enumerate(points):
         search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
         step = search.reach / 40 if spacing is None else spacing
@@ -39,9 +42,11 @@ def outlines(
         along = (2 * search.reach + stroke) / step + 1
         run.check_positions(step, along * along)
         run.track_step_of(model, step)
-        search = _core.studies.make_search(drawn_model, None, 0.0, step, run.turn_step)
+        turn = run.turn_step if drawn_by is model else 2 * run.turn_step
+        search = _core.studies.make_search(drawn_model, None, 0.0, step, turn)
         with run.reported(progress, "outlines", part, len(points)) as report:
-            section, plan, complete = _core.studies.outlines(search, step, directions, 1, count, report)
+            tried = directions if drawn_by is model else 0
+            section, plan, complete = _core.studies.outlines(search, step, tried, 1, count, report)
         run.finished(complete)
         drawn |= {prefix + "section": section, prefix + "plan": plan}
         if prefix == "":

@@ -25,24 +25,29 @@ def payload_map(
     centre: run.Floats,
     limit: str = "continuous",
     bounds: tuple[run.Floats, run.Floats] | None,
-    directions: int | None = None,
+    directions: int | run.Floats | None = None,
     spins: int = defaults.spins,
     margin: float,
     track_step: float | None,
+    loose: _core.model.Model | None = None,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.payload_map."""
+    """See Cell.payload_map. ``loose``: for a tool of fewer than six freedoms, the model that is asked for
+    positions alone, which stands for "any" attitude; the load centre must then be the tool point."""
+    if loose is not None and attitude == "any" and not isinstance(directions, np.ndarray):
+        refuse_centre(centre)
+        model = loose
     if directions is None:
         directions = defaults.directions if attitude == "any" else defaults.level_directions
-    directions = run.whole("directions", directions, 1, 100_000)
     spins = run.whole("spins", spins, 1, 10_000)
     which = limit_of(model, limit)
     along = run.track_step_of(model, spacing if track_step is None else track_step)
-    attitudes = run.attitudes_for(attitude, directions, spins)
+    free = model is loose
+    attitudes = run.some_attitude() if free else run.attitudes_for(attitude, directions, spins)
     search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
     axes = run.axes_of(*run.box_of(bounds, spacing, search, model), spacing)
     shape = tuple(len(axis) for axis in axes)
@@ -52,14 +57,15 @@ def payload_map(
         swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
     run.finished(swept.complete)
     with run.reported(progress, "payload against reach", 1, 2) as report:
-        finer = run.attitudes_for(attitude, max(directions, _curve_directions), spins)
+        finer = directions if isinstance(directions, np.ndarray) else max(directions, _curve_directions)
+        finer = attitudes if free else run.attitudes_for(attitude, finer, spins)
         distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
     names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
     grid = {name: getattr(swept, name).reshape(shape) for name in names}
     limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
     with np.errstate(all="ignore"):
         any_height = np.fmax.reduce(curve, axis=0)
-    tried = {"directions": 1 if attitude == "down" else directions, "spins": spins, "track_step": along}
+    tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "track_step": along}
     terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
     names_and_axes = {"joint_names": np.array(model.joint_names), "distance": distance, "height": height}
     return make_dataset(
@@ -70,6 +76,17 @@ def payload_map(
         inputs_digest,
         arm_name,
     )
+
+
+def refuse_centre(centre: run.Floats) -> None:
+    """Where positions alone are asked for, the attitude is open, and with it where a load's centre comes."""
+    if np.any(centre):
+        raise InputError.of(
+            "centre",
+            f"{centre.tolist()} m",
+            'the tool point, or attitude "down" or "level": this arm cannot turn its tool all ways, so that where the '
+            "load's centre comes is not known",
+        )
 
 
 def limit_of(model: _core.model.Model, limit: str) -> _core.limits.Limit:
@@ -85,7 +102,8 @@ def limit_of(model: _core.model.Model, limit: str) -> _core.limits.Limit:
 
 def _heading(model: _core.model.Model, track: float, root: run.Floats) -> float:
     """Azimuth of the tool point with all joints at the middle of their ranges, rad; 0 where it stands over the root."""
-    middle = 0.5 * (np.array(model.lower) + np.array(model.upper))
+    with np.errstate(invalid="ignore"):
+        middle = 0.5 * (np.array(model.lower) + np.array(model.upper))
     q = np.where(np.isfinite(middle), middle, 0.0)
     if model.has_track:
         q[0] = track

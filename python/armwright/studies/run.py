@@ -171,8 +171,16 @@ def box_of(
     return roots.min(axis=0) - search.reach, roots.max(axis=0) + search.reach
 
 
-def attitudes_for(attitude: Attitude, directions: int, spins: int) -> Floats:
-    """Tool attitudes to be tried, (n, 3, 3): tool axis (z) any way, straight down, or level all round."""
+def attitudes_for(attitude: Attitude, directions: int | Floats, spins: int) -> Floats:
+    """Tool attitudes to be tried, (n, 3, 3): tool axis (z) any way (or along the ``directions`` given), straight down,
+    or level all round."""
+    if isinstance(directions, np.ndarray):
+        if attitude != "any":
+            raise InputError.of("directions", "a list of directions", f'a number with attitude "{attitude}"')
+        if len(directions) * spins > most_attitudes:
+            raise InputError.of("directions", f"{len(directions):,}", f"at most {most_attitudes:,} attitudes in all")
+        return np.asarray(_core.studies.attitudes_along(directions, spins))
+    directions = whole("directions", directions, 1, 100_000)
     if directions * spins > most_attitudes:
         raise InputError.of(
             "directions, spins", f"{directions:,} and {spins:,}", f"at most {most_attitudes:,} attitudes in all"
@@ -187,6 +195,11 @@ def attitudes_for(attitude: Attitude, directions: int, spins: int) -> Floats:
     else:
         raise InputError.of("attitude", repr(attitude), '"any", "down" or "level"')
     return np.asarray(_core.studies.attitudes_along(along, spins))
+
+
+def some_attitude() -> Floats:
+    """One attitude, aslant to everything, for a tool frame that turns freely."""
+    return np.asarray(_core.studies.attitudes_along(np.array([[0.36, 0.48, 0.8]]), 1))
 
 
 def finished(complete: bool) -> None:

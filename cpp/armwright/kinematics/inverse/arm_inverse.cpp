@@ -1,14 +1,13 @@
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
 
-#include <Eigen/SVD>
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
 
 #include "armwright/kinematics/chain.hpp"
+#include "armwright/kinematics/inverse/freedoms.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
-#include "armwright/kinematics/jacobian_columns.hpp"
 #include "armwright/kinematics/joint_range.hpp"
 #include "armwright/model/chain_steps.hpp"
 
@@ -98,74 +97,56 @@ int difficulty(const ArmInverse& inverse, std::size_t joint) {
   trial.redundant.push_back(joint);
   std::sort(trial.redundant.begin(), trial.redundant.end());
   choose_solved(trial);
-  if (trial.solved.size() != 6) return 0;  // all of them turn: what slides is held before
+  if (trial.solved.size() != 6) return 0;
   int worst = 0;
   for (const double shift : {0.0, 0.37, -0.61}) {
     auto values = middles(trial);
     values[static_cast<std::size_t>(std::find(trial.redundant.begin(), trial.redundant.end(), joint) - trial.redundant.begin())] += shift;
-    worst = std::max(worst, static_cast<int>(hold_between(trial, values).six->family));
+    const HeldArm held = hold_between(trial, values);
+    worst = std::max(worst, static_cast<int>(held.six ? held.six->family : ArmFamily::few_joints));
   }
   return worst;
 }
 
-// The joints that turn last, so that of several that could be held a sliding one, from the base out, is taken first.
-std::vector<std::size_t> sliding_first(const Model& model) {
-  std::vector<std::size_t> order;
-  for (const JointKind kind : {JointKind::prismatic, JointKind::revolute})
-    for (std::size_t i = 0; i < model.joint_count; ++i)
-      if (model.step[i].kind == kind) order.push_back(i);
-  return order;
+// Whether the joints that are solved have as many freedoms without this one.
+bool is_idle(const ArmInverse& inverse, std::size_t joint) {
+  auto others = inverse.solved;
+  std::erase(others, joint);
+  return !others.empty() && freedoms(inverse.model, others) == freedoms(inverse.model, inverse.solved);
 }
 
-// How many freedoms the tool has by these joints, at a posture without meaning of its own.
-Eigen::Index freedoms(const Model& model, const std::vector<std::size_t>& joints) {
-  std::array<double, max_joints> q{};
-  for (std::size_t i = 0; i < model.joint_count; ++i) q[i] = 0.37 + 0.61 * static_cast<double>(i) - 0.09 * static_cast<double>(i * i);
-  std::array<Pose, max_joints> frames;
-  std::array<JacobianColumn<double>, max_joints> columns;
-  joint_frames(model, q.data(), frames.data());
-  jacobian_columns(model, frames.data(), columns.data());
-  Eigen::MatrixXd J(6, joints.size());
-  for (std::size_t k = 0; k < joints.size(); ++k) {
-    const auto& [v, w] = columns[joints[k]];
-    J.col(static_cast<Eigen::Index>(k)) << v.x, v.y, v.z, w.x, w.y, w.z;
-  }
-  Eigen::JacobiSVD<Eigen::MatrixXd> svd(J);
-  svd.setThreshold(1e-9);
-  return svd.rank();
-}
-
-// Joints that add no freedom: a track under an arm that moves along it by itself, a fourth joint in one plane.
-void hold_idle_joints(ArmInverse& inverse) {
+void give(ArmInverse& inverse, std::size_t joint) {
+  inverse.redundant.push_back(joint);
+  std::sort(inverse.redundant.begin(), inverse.redundant.end());
   choose_solved(inverse);
-  for (const std::size_t joint : sliding_first(inverse.model)) {
-    if (is_redundant(inverse, joint)) continue;
-    auto others = inverse.solved;
-    std::erase(others, joint);
-    if (others.empty() || freedoms(inverse.model, others) < freedoms(inverse.model, inverse.solved)) continue;
-    inverse.redundant.push_back(joint);
-    std::sort(inverse.redundant.begin(), inverse.redundant.end());
-    choose_solved(inverse);
+}
+
+// Of the joints to be solved, too many: before a wrist of three axes that meet, the idle one nearest to it; else the one
+// whose holding leaves the easiest family, and one that takes a freedom away only if all do.
+std::size_t easiest_to_hold(const ArmInverse& inverse) {
+  if (ends_in_spherical_wrist(inverse.model, inverse.solved)) {
+    for (std::size_t k = inverse.solved.size() - 3; k-- > 0;)
+      if (is_idle(inverse, inverse.solved[k])) return inverse.solved[k];
   }
+  std::size_t best = inverse.solved.front();
+  int least = std::numeric_limits<int>::max();
+  for (const std::size_t joint : inverse.solved) {
+    const int hard = difficulty(inverse, joint) + (is_idle(inverse, joint) ? 0 : 1000);
+    if (hard < least) least = hard, best = joint;
+  }
+  return best;
 }
 
 void choose_redundant(ArmInverse& inverse) {
-  const Model& model = inverse.model;
-  const auto left = [&] { return model.joint_count - inverse.redundant.size(); };
-  for (std::size_t i = 0; i < model.joint_count && left() > 6; ++i)
-    if (model.step[i].kind == JointKind::prismatic) inverse.redundant.push_back(i);
-  while (left() > 6) {
-    std::size_t best = model.joint_count;
-    int least = std::numeric_limits<int>::max();
-    for (std::size_t i = 0; i < model.joint_count; ++i) {
-      if (is_redundant(inverse, i)) continue;
-      const int hard = difficulty(inverse, i);
-      if (hard < least) least = hard, best = i;
-    }
-    inverse.redundant.push_back(best);
-    std::sort(inverse.redundant.begin(), inverse.redundant.end());
+  choose_solved(inverse);
+  for (const std::size_t joint : sliding_first(inverse.model)) {
+    if (inverse.solved.size() <= 6 || inverse.model.step[joint].kind != JointKind::prismatic) break;
+    if (is_idle(inverse, joint)) give(inverse, joint);
   }
-  hold_idle_joints(inverse);
+  while (inverse.solved.size() > 6) give(inverse, easiest_to_hold(inverse));
+  // Joints that add no freedom: a track under an arm that moves along it by itself, a fourth joint in one plane.
+  for (const std::size_t joint : sliding_first(inverse.model))
+    if (!is_redundant(inverse, joint) && is_idle(inverse, joint)) give(inverse, joint);
 }
 
 // The angle shifted by whole turns into the range, next to its middle; if none fits, next to the range.
