@@ -1,8 +1,9 @@
 """A reach map with clearance and payload against the obvious way: a Python loop over eaik, pinocchio and coal.
 
 The loop asks, for each position and attitude, eaik for all solutions, keeps those within the joint limits, and for
-each asks pinocchio (with coal) for the least distance, the Jacobian and the gravity torque. The same cell,
-positions and attitudes; the maps are compared."""
+each asks pinocchio (with coal) for the least distance, the Jacobian and the gravity torque. The same for the curve of
+payload against reach, which comes with our payload map, but for the least distance, which does not count there. The
+same cell, positions and attitudes; the answers are compared."""
 
 from __future__ import annotations
 
@@ -23,6 +24,7 @@ MARGIN = 0.01  # m
 G = 9.80665
 MOUNT = pose((1.2, 0, 0.29))
 DIRECTIONS, SPINS = 12, 1
+AZIMUTHS, CURVE_DIRECTIONS = 8, 72  # of the curve
 
 
 def our_cell() -> Any:
@@ -67,32 +69,69 @@ class PeerCell:
         self.solid_data = self.solids.createData()
         self.base = np.linalg.inv(MOUNT)
 
-    def at(self, X: Array) -> list[tuple[float, float, float, float]]:
-        """Margin to the limits, manipulability, clearance and mass held, of every posture that keeps limits and
-        margin."""
-        pin, found = self.pin, []
+    def postures(self, X: Array) -> list[Array]:
+        """Every posture that keeps the limits."""
+        found = []
         answer = self.eaik.calculate_IK(self.base @ X)
         for solution, missed in zip(answer.Q, answer.is_LS, strict=True):
             if missed:
                 continue
             q = solution + 2 * math.pi * np.round(((self.lower + self.upper) / 2 - solution) / (2 * math.pi))
-            if (q < self.lower).any() or (q > self.upper).any():
-                continue
-            least = pin.computeDistances(self.model, self.data, self.solids, self.solid_data, q)
+            if (q >= self.lower).all() and (q <= self.upper).all():
+                found.append(q)
+        return found
+
+    def mass(self, q: Array, J: Array) -> float:
+        held = self.pin.computeGeneralizedGravity(self.model, self.data, q)
+        per_kilogram = J[2] * G
+        with np.errstate(divide="ignore", invalid="ignore"):
+            masses = np.where(
+                np.abs(per_kilogram) > 1e-12, (np.copysign(self.effort, per_kilogram) - held) / per_kilogram, np.inf
+            )
+        return max(0.0, float(masses.min()))
+
+    def jacobian(self, q: Array) -> Array:
+        J: Array = self.pin.computeFrameJacobian(self.model, self.data, q, self.tool, self.pin.LOCAL_WORLD_ALIGNED)
+        return J
+
+    def at(self, X: Array) -> list[tuple[float, float, float, float]]:
+        """Margin to the limits, manipulability, clearance and mass held, of every posture that keeps limits and
+        margin."""
+        found = []
+        for q in self.postures(X):
+            least = self.pin.computeDistances(self.model, self.data, self.solids, self.solid_data, q)
             clearance = self.solid_data.distanceResults[least].min_distance
             if clearance < MARGIN:
                 continue
-            J = pin.computeFrameJacobian(self.model, self.data, q, self.tool, pin.LOCAL_WORLD_ALIGNED)
-            held = pin.computeGeneralizedGravity(self.model, self.data, q)
-            per_kilogram = J[2] * G
-            with np.errstate(divide="ignore", invalid="ignore"):
-                masses = np.where(
-                    np.abs(per_kilogram) > 1e-12, (np.copysign(self.effort, per_kilogram) - held) / per_kilogram, np.inf
-                )
+            J = self.jacobian(q)
             half = (self.upper - self.lower) / 2
             margin = float(((half - np.abs(q - (self.lower + self.upper) / 2)) / half).min())
-            found.append((margin, abs(float(np.linalg.det(J))), clearance, max(0.0, float(masses.min()))))
+            found.append((margin, abs(float(np.linalg.det(J))), clearance, self.mass(q, J)))
         return found
+
+    def curve(self, distances: Array, heights: Array, turns: Array) -> Array:
+        """Greatest mass at each height and distance from axis 1."""
+        found = np.full((len(heights), len(distances)), np.nan)
+        root, X = MOUNT[:2, 3], np.eye(4)
+        first = self.heading()
+        for i, height in enumerate(heights):
+            for j, distance in enumerate(distances):
+                masses = []
+                for k in range(AZIMUTHS):
+                    turn = first + 2 * math.pi * k / AZIMUTHS
+                    X[:3, 3] = *(root + distance * np.array([math.cos(turn), math.sin(turn)])), height
+                    for R in turns:
+                        X[:3, :3] = R
+                        masses += [self.mass(q, self.jacobian(q)) for q in self.postures(X)]
+                if masses:
+                    found[i, j] = max(masses)
+        return found
+
+    def heading(self) -> float:
+        """Where the arm points with all joints at mid-range."""
+        self.pin.framesForwardKinematics(self.model, self.data, (self.lower + self.upper) / 2)
+        away = self.data.oMf[self.tool].translation[:2] - MOUNT[:2, 3]
+        return math.atan2(away[1], away[0]) if float(np.hypot(*away)) > 1e-6 else 0.0
 
     def maps(self, positions: Array, turns: Array) -> tuple[Array, Array, Array]:
         """Reach index, best clearance, greatest mass, a position each."""
@@ -121,17 +160,26 @@ def rows(size: Size) -> list[Row]:
 
     reach, payload = ours()
     positions = np.stack(np.meshgrid(*(reach[a].values for a in "xyz"), indexing="ij"), axis=-1).reshape(-1, 3)
-    turns = np.asarray(run.attitudes_for("any", DIRECTIONS, SPINS))
+    turns, finer = (np.asarray(run.attitudes_for("any", n, SPINS)) for n in (DIRECTIONS, CURVE_DIRECTIONS))
     start = time.process_time()
     index, clearance, mass = peers.maps(positions, turns)
+    curve = peers.curve(payload["distance"].values, payload["height"].values, finer)
     theirs = time.process_time() - start
     agree(reach, payload, index, clearance, mass)
+    agree_on_curve(payload["curve_mass"].values, curve)
     mine = [processor_time(ours) for _ in range(max(2, size.repeats // 3))]
     ratios = tuple(theirs / m for m in mine)
     typical = float(np.median(mine))
-    poses = len(positions) * len(turns)
+    poses = len(positions) * len(turns) + curve.size * AZIMUTHS * len(finer)
     return [
-        Row(f"reach, clearance and payload map, {poses} poses", "loop", 30.0, poses / typical, poses / theirs, ratios)
+        Row(
+            f"reach, clearance and payload map with its curve, {poses} poses",
+            "loop",
+            30.0,
+            poses / typical,
+            poses / theirs,
+            ratios,
+        )
     ]
 
 
@@ -147,3 +195,9 @@ def agree(reach: Any, payload: Any, index: Array, clearance: Array, mass: Array)
     assert np.mean(np.abs(found - clearance[both]) < 1e-5) > 0.98
     held = payload["mass_greatest"].values.ravel()[both]
     assert np.mean(np.abs(held - mass[both]) < 1e-6 * (1 + mass[both])) > 0.98
+
+
+def agree_on_curve(ours: Array, theirs: Array) -> None:
+    both = ~np.isnan(ours) & ~np.isnan(theirs)
+    assert np.mean(np.isnan(ours) == np.isnan(theirs)) > 0.98 and both.any()
+    assert np.mean(np.abs(ours[both] - theirs[both]) < 1e-6 * (1 + theirs[both])) > 0.98

@@ -8,6 +8,7 @@
 
 #include "armwright/clearance/scene.hpp"
 #include "armwright/kinematics/chain.hpp"
+#include "armwright/kinematics/forward.hpp"
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
 #include "armwright/kinematics/joint_range.hpp"
 
@@ -41,7 +42,7 @@ PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<co
 /// Scratch of one thread.
 struct PostureWork {
   ArmSolutions solutions;
-  std::array<Pose, max_joints> frames;
+  std::array<Pose, 4 * max_joints> frames;
   std::shared_ptr<ClearanceWorkspace> clearance;
 };
 
@@ -83,29 +84,46 @@ bool any_held(const PostureSearch& search, const Pose& target, Each&& each) {
   return search.tries_nearest && each(held_nearest(search, target));
 }
 
-/// Calls visit(const Posture&) for every posture with the redundant joints held so that reaches `target`
-/// (tool frame in the world), keeps the joint limits and is clear by the margin. A visit that returns true ends the
-/// search; so does this function's answer.
+/// Whether the posture is clear by `margin`, m; always, where clearance does not count.
+inline bool is_clear(const PostureSearch& search, PostureWork& work, const Posture& posture, double margin) {
+  return !search.scene || is_clear(*search.scene, posture.frames, *work.clearance, margin);
+}
+
+/// Calls visit(const Posture&) for every posture with the redundant joints held so that reaches `target` (tool frame in
+/// the world) and keeps the joint limits, clear or not. A visit that returns true ends the search; so does this
+/// function's answer.
 template <class Visit>
-bool visit_postures_at(const PostureSearch& search, PostureWork& work, const Pose& target, const HeldArm& held, Visit&& visit) {
+bool visit_within_limits(const PostureSearch& search, PostureWork& work, const Pose& target, const HeldArm& held, Visit&& visit) {
   const Model& model = *search.model;
   if (beyond_reach(search, target.position, held)) return false;
   solve_arm(*search.inverse, held, target, work.solutions);
+  std::array<Posture, max_solutions> kept;
+  std::size_t count = 0;
   for (int i = 0; i < work.solutions.count; ++i) {
     const ArmSolution& solution = work.solutions.solution[static_cast<std::size_t>(i)];
     const double margin = limit_margin(model, solution.q.data());
-    if (margin < 0) continue;
-    joint_frames(model, solution.q.data(), work.frames.data());
-    if (search.scene && !is_clear(*search.scene, work.frames.data(), *work.clearance, search.margin)) continue;
-    if (visit(Posture{solution.q.data(), work.frames.data(), margin, solution.free_joint})) return true;
+    if (margin >= 0) kept[count++] = {solution.q.data(), nullptr, margin, solution.free_joint};
+  }
+  const std::size_t n = model.joint_count;
+  for (std::size_t first = 0; first < count; first += 4) {
+    double q[4 * max_joints];
+    for (std::size_t k = 0; k < 4; ++k) std::copy_n(kept[std::min(first + k, count - 1)].q, n, q + k * n);
+    joint_frames_of_four(model, q, work.frames.data());
+    for (std::size_t k = 0; k < 4 && first + k < count; ++k) {
+      Posture& posture = kept[first + k];
+      posture.frames = work.frames.data() + k * n;
+      if (visit(posture)) return true;
+    }
   }
   return false;
 }
 
-/// The same over all values of the redundant joints that are tried.
+/// The same for those that are clear by the margin.
 template <class Visit>
-bool visit_postures(const PostureSearch& search, PostureWork& work, const Pose& target, Visit&& visit) {
-  return any_held(search, target, [&](const HeldArm& held) { return visit_postures_at(search, work, target, held, visit); });
+bool visit_postures_at(const PostureSearch& search, PostureWork& work, const Pose& target, const HeldArm& held, Visit&& visit) {
+  return visit_within_limits(search, work, target, held, [&](const Posture& posture) {
+    return is_clear(search, work, posture, search.margin) && visit(posture);
+  });
 }
 
 }  // namespace armwright

@@ -5,7 +5,7 @@
 #include <limits>
 
 #include "armwright/clearance/scene_data.hpp"
-#include "armwright/kinematics/chain.hpp"
+#include "armwright/kinematics/forward.hpp"
 
 namespace armwright {
 
@@ -108,7 +108,7 @@ void for_each_row(const Model& model, std::span<const double> q, const Each& eac
       for (std::size_t k = 0; k < 4; ++k) std::copy_n(&q[(row + (k < count ? k : 0)) * n], n, last + k * n);
       from = last;
     }
-    frames_of_four(model, from, frames);
+    joint_frames_of_four(model, from, frames);
     for (std::size_t k = 0; k < count; ++k) each(row + k, frames + k * n);
   }
 }

@@ -188,6 +188,7 @@ void Builder::flatten_moving() {
     scene_->segment_centre.push_back(solid.pose * solid.shape.segment_centre);
     scene_->segment_half.push_back(solid.pose.rotation * solid.shape.segment_half);
     scene_->segment_radius.push_back(solid.shape.segment_radius);
+    scene_->segment_ball.push_back(norm(solid.shape.segment_half) + solid.shape.segment_radius);
     scene_->frame.push_back(solid.frame);
   }
 }
@@ -210,6 +211,7 @@ void Builder::flatten_still() {
     put(group.axes.y, solid.pose.rotation.y);
     put(group.axes.z, solid.pose.rotation.z);
     put(group.half, solid.shape.box_half);
+    group.ball.set(j % 4, norm(solid.shape.box_half));
     if (j >= scene.bounded) continue;
     scene.kept[j / 4].set(j % 4, solid.clearance);
     for (std::size_t i = 0; i < scene.moving; ++i) {

@@ -30,6 +30,7 @@ struct StillGroup {
   Vector3<Lanes> centre;    ///< in the world
   Rotation3<Lanes> axes;    ///< of the box, in the world
   Vector3<Lanes> half;
+  Lanes ball;               ///< radius about the centre, m
 };
 
 struct Scene {
@@ -41,7 +42,7 @@ struct Scene {
 
   // For the first stage, all told in flat arrays. A moving solid is a segment with a radius in its joint frame.
   std::vector<Vec3> segment_centre, segment_half;
-  std::vector<double> segment_radius;
+  std::vector<double> segment_radius, segment_ball;  ///< around the segment, around its centre, m
   std::vector<std::int32_t> frame;
   std::vector<StillGroup> groups;   ///< of the bounded still solids, in order
   std::vector<Lanes> left_out;      ///< [moving][group]: 0 for a pair to be looked at, +infinity for one that is not
@@ -77,9 +78,6 @@ Screening screen(const Scene& scene, const Pose* frames, ClearanceWorkspace& wor
 /// The same for the yes/no question. True: clear as far as seen, the candidates in the workspace decide. False: a pair
 /// is nearer than it may be.
 bool screen_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double margin);
-
-/// Joint frames of four rows at once: out[row * joint_count + joint].
-void frames_of_four(const Model& model, const double* q, Pose* out);
 
 inline Pose pose_of(const Solid& solid, const Pose* frames) { return solid.frame < 0 ? solid.pose : frames[solid.frame] * solid.pose; }
 

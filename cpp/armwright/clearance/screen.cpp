@@ -33,15 +33,29 @@ ARMWRIGHT_INLINE LocalSegment seen_from(const StillGroup& group, const Clearance
   return {transpose_times(group.axes, centre - group.centre), transpose_times(group.axes, way)};
 }
 
-// No less than minus the least way out, and no more than the signed distance: the gaps along the box's three axes.
-ARMWRIGHT_INLINE Lanes gap_bound(const StillGroup& group, const LocalSegment& s) {
+// Squared distance between the centres.
+ARMWRIGHT_INLINE Lanes square_between(const StillGroup& group, const ClearanceWorkspace& work, std::size_t i) {
+  const Vector3<Lanes> v = Vector3<Lanes>{Lanes(work.x[i]), Lanes(work.y[i]), Lanes(work.z[i])} - group.centre;
+  return dot(v, v);
+}
+
+// The gaps along a box's three axes: the widest of them, and where one is open, the square of what they come to.
+struct Gaps {
+  Lanes most, square;
+};
+
+ARMWRIGHT_INLINE Gaps gaps_between(const StillGroup& group, const LocalSegment& s) {
   const Lanes zero(0.0);
   const Lanes x = absolute(s.centre.x) - absolute(s.way.x) - group.half.x;
   const Lanes y = absolute(s.centre.y) - absolute(s.way.y) - group.half.y;
   const Lanes z = absolute(s.centre.z) - absolute(s.way.z) - group.half.z;
   const Lanes px = maximum(x, zero), py = maximum(y, zero), pz = maximum(z, zero);
-  const Lanes most = maximum(x, maximum(y, z));
-  return select(most > zero, square_root(px * px + py * py + pz * pz), most);
+  return {maximum(x, maximum(y, z)), px * px + py * py + pz * pz};
+}
+
+// No less than minus the least way out, and no more than the signed distance.
+ARMWRIGHT_INLINE Lanes gap_bound(const Gaps& gaps) {
+  return select(gaps.most > Lanes(0.0), square_root(gaps.square), gaps.most);
 }
 
 ARMWRIGHT_INLINE Lanes true_distance(const StillGroup& group, const LocalSegment& s) {
@@ -99,10 +113,12 @@ struct Search {
   ARMWRIGHT_INLINE void take(double distance, SolidPair pair) {
     if (distance < found.best) found = {distance, pair};
   }
-  // Puts the exact distances of four pairs in place of their bounds.
+  // Puts closer bounds in place of four pairs' own: first the gaps along the box's axes, then the exact distances.
   ARMWRIGHT_INLINE void look_closer(std::size_t i, std::size_t g) {
     const std::size_t at = i * scene.groups.size() + g;
     const LocalSegment s = seen_from(scene.groups[g], work, i);
+    work.bound[at] = gap_bound(gaps_between(scene.groups[g], s)) - Lanes(scene.segment_radius[i]) + scene.left_out[at];
+    if (!any(work.bound[at] < Lanes(found.best))) return;
     const Lanes core = true_distance(scene.groups[g], s);
     const Lanes distance = core - Lanes(scene.segment_radius[i]) + scene.left_out[at];
     const Mask apart = core > Lanes(0.0);
@@ -127,7 +143,7 @@ ARMWRIGHT_BATCH Screening screen(const Scene& scene, const Pose* frames, Clearan
   for (std::size_t i = 0; i < scene.moving; ++i) {
     for (std::size_t g = 0; g < group_count; ++g) {
       const std::size_t at = i * group_count + g;
-      const Lanes bound = gap_bound(scene.groups[g], seen_from(scene.groups[g], work, i)) - Lanes(scene.segment_radius[i]) + scene.left_out[at];
+      const Lanes bound = square_root(square_between(scene.groups[g], work, i)) - scene.groups[g].ball - Lanes(scene.segment_ball[i]) + scene.left_out[at];
       work.bound[at] = bound;
       if (any(bound < lowest)) {
         double least = bound[0];
@@ -180,18 +196,24 @@ ARMWRIGHT_BATCH bool screen_clear(const Scene& scene, const Pose* frames, Cleara
     for (std::size_t g = 0; g < group_count; ++g) {
       const std::size_t at = i * group_count + g;
       const Lanes required = maximum(scene.kept[g], Lanes(margin));
+      // Most pairs are told apart by the balls around them.
+      const Lanes sum = required + scene.groups[g].ball + Lanes(scene.segment_ball[i]) - scene.left_out[at];
+      if (!any((sum > Lanes(0.0)) & (square_between(scene.groups[g], work, i) < sum * sum))) continue;
       const LocalSegment s = seen_from(scene.groups[g], work, i);
-      const Lanes bound = gap_bound(scene.groups[g], s) - radius + scene.left_out[at];
-      if (!any(bound < required)) continue;
+      const Gaps gaps = gaps_between(scene.groups[g], s);
+      // The bound against what is required, without its root.
+      const Lanes room = required + radius - scene.left_out[at];
+      const Mask near = (gaps.most < room) & ((gaps.most <= Lanes(0.0)) | (gaps.square < room * room));
+      if (!any(near)) continue;
       const Lanes core = true_distance(scene.groups[g], s);
       const Lanes distance = core - radius + scene.left_out[at];
       const Mask apart = core > Lanes(0.0);
-      const Mask open = (bound < required) & ((distance < required) | !apart);
+      const Mask open = near & ((distance < required) | !apart);
       if (!any(open)) continue;
       // A capsule whose core enters a box is no nearer than minus its radius, so it is settled too.
       if (any(scene.exact[at] & open & (distance < required - Lanes(unsure)))) return false;
       for (std::size_t k = 0; k < Lanes::width; ++k)
-        if (lane(open, k)) add(work, lane(apart, k) ? distance[k] : bound[k], still_pair(scene, i, g, k));
+        if (lane(open, k)) add(work, lane(apart, k) ? distance[k] : gaps.most[k] - scene.segment_radius[i], still_pair(scene, i, g, k));
     }
   }
   for (const SolidPair& pair : scene.plane_pairs) {
@@ -212,18 +234,6 @@ ARMWRIGHT_BATCH bool screen_clear(const Scene& scene, const Pose* frames, Cleara
       if (lane(open, k)) add(work, distance[k], scene.arm_pairs[4 * four + k]);
   }
   return true;
-}
-
-ARMWRIGHT_BATCH void frames_of_four(const Model& model, const double* q, Pose* out) {
-  Pose3<Lanes> frames[max_joints];
-  joint_frames<Lanes>(model, q, frames);
-  const auto taken = [](const Vector3<Lanes>& v, std::size_t k) { return Vec3{v.x[k], v.y[k], v.z[k]}; };
-  for (std::size_t k = 0; k < Lanes::width; ++k) {
-    for (std::size_t i = 0; i < model.joint_count; ++i) {
-      const auto& [R, p] = frames[i];
-      out[k * model.joint_count + i] = {{taken(R.x, k), taken(R.y, k), taken(R.z, k)}, taken(p, k)};
-    }
-  }
 }
 
 }  // namespace armwright

@@ -38,4 +38,16 @@ ARMWRIGHT_BATCH void link_poses(const Model& model, std::span<const double> q, s
   });
 }
 
+ARMWRIGHT_BATCH void joint_frames_of_four(const Model& model, const double* q, Pose* out) {
+  Pose3<Lanes> frames[max_joints];
+  joint_frames<Lanes>(model, q, frames);
+  const auto taken = [](const Vector3<Lanes>& v, std::size_t k) { return Vec3{v.x[k], v.y[k], v.z[k]}; };
+  for (std::size_t k = 0; k < Lanes::width; ++k) {
+    for (std::size_t i = 0; i < model.joint_count; ++i) {
+      const auto& [R, p] = frames[i];
+      out[k * model.joint_count + i] = {{taken(R.x, k), taken(R.y, k), taken(R.z, k)}, taken(p, k)};
+    }
+  }
+}
+
 }  // namespace armwright

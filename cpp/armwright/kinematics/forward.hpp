@@ -13,4 +13,7 @@ void tool_poses(const Model& model, std::span<const double> q, std::span<double>
 /// Poses of all link frames in the world. `poses`: rows × joint_count × 16.
 void link_poses(const Model& model, std::span<const double> q, std::span<double> poses);
 
+/// All joint frames in the world of four joint vectors, found side by side: out[row * joint_count + joint].
+void joint_frames_of_four(const Model& model, const double* q, Pose* out);
+
 }  // namespace armwright

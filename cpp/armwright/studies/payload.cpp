@@ -19,10 +19,14 @@ void map_position(const PostureSearch& search, PostureWork& work, const Vec3& po
   for (const Rotation& attitude : attitudes) {
     if (stop.raised()) return;
     StaticPayload best{-1, -1, true};
-    visit_postures(search, work, {attitude, position}, [&](const Posture& posture) {
-      const StaticPayload held = posture_payload(*search.model, posture.frames, centre, limit);
-      if (held.mass > best.mass) best = held;
-      return false;
+    const Pose target{attitude, position};
+    any_held(search, target, [&](const HeldArm& arm) {
+      return visit_within_limits(search, work, target, arm, [&](const Posture& posture) {
+        // The mass is had for less than the clearance, which only a posture that holds more has to show.
+        const StaticPayload held = posture_payload(*search.model, posture.frames, centre, limit);
+        if (held.mass > best.mass && is_clear(search, work, posture, search.margin)) best = held;
+        return false;
+      });
     });
     if (best.mass < 0) continue;
     if (best.mass > greatest.mass) greatest = best;

@@ -16,15 +16,27 @@ struct Best {
   double limit_margin = -infinite, manipulability = -infinite, clearance = -infinite;
 };
 
-void take_better(const PostureSearch& search, PostureWork& work, const Posture& posture, Best& best) {
-  best.limit_margin = std::max(best.limit_margin, posture.limit_margin);
+double manipulability(const Model& model, const Posture& posture) {
   std::array<JacobianColumn<double>, max_joints> columns;
-  jacobian_columns(*search.model, posture.frames, columns.data());
-  best.manipulability = std::max(best.manipulability, gram_volume(columns.data(), search.model->joint_count, 0, 6));
-  if (!search.scene) return;
+  jacobian_columns(model, posture.frames, columns.data());
+  return gram_volume(columns.data(), model.joint_count, 0, 6);
+}
+
+// Takes from a posture what is better than the best so far, if the posture is clear. Returns whether it is found clear:
+// asked only while `wanted`, or where the answer matters.
+bool take_better(const PostureSearch& search, PostureWork& work, const Posture& posture, bool wanted, Best& best) {
+  const double volume = manipulability(*search.model, posture);
+  const bool better = posture.limit_margin > best.limit_margin || volume > best.manipulability;
+  // One question serves both where only a clearer posture would count.
+  const double least = wanted || better ? search.margin : std::max(search.margin, best.clearance);
+  if (!is_clear(search, work, posture, least)) return false;
+  best.limit_margin = std::max(best.limit_margin, posture.limit_margin);
+  best.manipulability = std::max(best.manipulability, volume);
+  if (!search.scene) return true;
   // Only a posture that is clearer than the best so far is worth the exact distance.
-  if (best.clearance > search.margin && !is_clear(*search.scene, posture.frames, *work.clearance, best.clearance)) return;
+  if (best.clearance > least && !is_clear(search, work, posture, best.clearance)) return true;
   best.clearance = std::max(best.clearance, least_distance(*search.scene, posture.frames, *work.clearance, infinite).distance);
+  return true;
 }
 
 // The track interval of one position: first over the samples, then each end drawn out between the last sample that
@@ -99,9 +111,9 @@ void map_position(const PostureSearch& search, PostureWork& work, const Vec3& po
     bool served = false;
     any_held(search, {attitudes[a], position}, [&](const HeldArm& held) {
       bool here = false;
-      visit_postures_at(search, work, {attitudes[a], position}, held, [&](const Posture& posture) {
-        here = true;
-        take_better(search, work, posture, best);
+      visit_within_limits(search, work, {attitudes[a], position}, held, [&](const Posture& posture) {
+        const bool clear = take_better(search, work, posture, !here, best);
+        here = here || clear;
         return false;
       });
       served = served || here;

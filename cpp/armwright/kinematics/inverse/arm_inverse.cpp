@@ -151,13 +151,13 @@ void choose_redundant(ArmInverse& inverse) {
 
 // The angle shifted by whole turns into the range, next to its middle; if none fits, next to the range.
 double shifted(double angle, double lower, double upper) {
-  constexpr double turn = 2 * std::numbers::pi;
+  constexpr double turn = 2 * std::numbers::pi, turns = 1 / turn;
   if (!std::isfinite(lower) || !std::isfinite(upper)) {
     if (angle < lower) return angle + turn * std::ceil((lower - angle) / turn);
     if (angle > upper) return angle - turn * std::ceil((angle - upper) / turn);
     return angle;
   }
-  return angle - turn * std::nearbyint((angle - 0.5 * (lower + upper)) / turn);
+  return angle - turn * detail::nearest((angle - 0.5 * (lower + upper)) * turns);
 }
 
 // A posture at a limit is within it: rounding must not put it out. Ten metres of reach move by 1e-10 m at most.
