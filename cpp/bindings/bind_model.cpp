@@ -69,17 +69,22 @@ void bind_specs(py::module_& m) {
       .def_readwrite("name", &JointSpec::name).def_readwrite("kind", &JointSpec::kind)
       .def_readwrite("placement", &JointSpec::placement).def_readwrite("axis", &JointSpec::axis)
       .def_readwrite("lower", &JointSpec::lower).def_readwrite("upper", &JointSpec::upper)
-      .def_readwrite("torque_continuous", &JointSpec::torque_continuous).def_readwrite("torque_peak", &JointSpec::torque_peak);
+      .def_readwrite("torque_continuous", &JointSpec::torque_continuous).def_readwrite("torque_peak", &JointSpec::torque_peak)
+      .def_readwrite("speed", &JointSpec::speed).def_readwrite("acceleration", &JointSpec::acceleration).def_readwrite("jerk", &JointSpec::jerk)
+      .def_readwrite("drive", &JointSpec::drive);
   py::class_<LinkSpec>(m, "LinkSpec").def(py::init<>())
       .def_readwrite("name", &LinkSpec::name).def_readwrite("told_frame", &LinkSpec::told_frame).def_readwrite("inertia", &LinkSpec::inertia).def_readwrite("shapes", &LinkSpec::shapes);
   py::class_<ArmSpec>(m, "ArmSpec").def(py::init<>())
       .def_readwrite("name", &ArmSpec::name).def_readwrite("base_link", &ArmSpec::base_link)
-      .def_readwrite("joints", &ArmSpec::joints).def_readwrite("links", &ArmSpec::links).def_readwrite("flange", &ArmSpec::flange);
+      .def_readwrite("joints", &ArmSpec::joints).def_readwrite("links", &ArmSpec::links).def_readwrite("flange", &ArmSpec::flange)
+      .def_readwrite("coupling", &ArmSpec::coupling).def_readwrite("springs", &ArmSpec::springs);
   py::class_<TrackSpec>(m, "TrackSpec").def(py::init<>())
       .def_readwrite("pose", &TrackSpec::pose).def_readwrite("axis", &TrackSpec::axis)
       .def_readwrite("lower", &TrackSpec::lower).def_readwrite("upper", &TrackSpec::upper)
       .def_readwrite("carriage", &TrackSpec::carriage).def_readwrite("rails", &TrackSpec::rails)
-      .def_readwrite("force_continuous", &TrackSpec::force_continuous).def_readwrite("force_peak", &TrackSpec::force_peak);
+      .def_readwrite("force_continuous", &TrackSpec::force_continuous).def_readwrite("force_peak", &TrackSpec::force_peak)
+      .def_readwrite("speed", &TrackSpec::speed).def_readwrite("acceleration", &TrackSpec::acceleration).def_readwrite("jerk", &TrackSpec::jerk)
+      .def_readwrite("drive", &TrackSpec::drive);
   py::class_<ToolSpec>(m, "ToolSpec").def(py::init<>())
       .def_readwrite("name", &ToolSpec::name).def_readwrite("tool_point", &ToolSpec::tool_point)
       .def_readwrite("inertia", &ToolSpec::inertia).def_readwrite("shapes", &ToolSpec::shapes);
@@ -101,6 +106,7 @@ void bind_model(py::module_& parent) {
   bind_refused(parent);
   py::module_ m = parent.def_submodule("model", "Specifications, and the constant Model made of them.");
   bind_shapes(m);
+  bind_drive(m);
   bind_specs(m);
   py::class_<Model, std::shared_ptr<Model>>(m, "Model", "What the kernels compute on: SI, checked, constant.")
       .def_readonly("joint_count", &Model::joint_count).def_readonly("has_track", &Model::has_track)
@@ -116,7 +122,13 @@ void bind_model(py::module_& parent) {
       .def_property_readonly("lower", [](const Model& model) { return row(model.lower, model); })
       .def_property_readonly("upper", [](const Model& model) { return row(model.upper, model); })
       .def_property_readonly("torque_continuous", [](const Model& model) { return row(model.torque_continuous, model); })
-      .def_property_readonly("torque_peak", [](const Model& model) { return row(model.torque_peak, model); });
+      .def_property_readonly("torque_peak", [](const Model& model) { return row(model.torque_peak, model); })
+      .def_property_readonly("speed", [](const Model& model) { return row(model.speed, model); })
+      .def_property_readonly("acceleration", [](const Model& model) { return row(model.acceleration, model); })
+      .def_property_readonly("jerk", [](const Model& model) { return row(model.jerk, model); })
+      .def_property_readonly("continuous_parts", [](const Model& model) { return std::vector<std::string>(model.continuous_part.begin(), model.continuous_part.begin() + static_cast<std::ptrdiff_t>(model.joint_count)); })
+      .def_property_readonly("peak_parts", [](const Model& model) { return std::vector<std::string>(model.peak_part.begin(), model.peak_part.begin() + static_cast<std::ptrdiff_t>(model.joint_count)); })
+      .def_property_readonly("has_drives", [](const Model& model) { return !model.drive.empty(); });
   m.def("compile", [](const CellSpec& cell) { return std::make_shared<Model>(compile(cell)); }, py::arg("cell"),
         "Checks a cell and turns it into a Model; raises Refused with key, value and what was expected.");
   m.def("held_on_track", [](const Model& model, double at) { return std::make_shared<Model>(held_on_track(model, at)); },

@@ -5,6 +5,7 @@
 namespace armwright::bindings {
 
 void bind_model(pybind11::module_& m);
+void bind_drive(pybind11::module_& model);
 void bind_kinematics(pybind11::module_& m);
 void bind_dynamics(pybind11::module_& m);
 void bind_inverse(pybind11::module_& kinematics);

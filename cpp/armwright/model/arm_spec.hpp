@@ -1,9 +1,11 @@
 #pragma once
 
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "armwright/model/drive_spec.hpp"
 #include "armwright/model/shape_spec.hpp"
 #include "armwright/spatial/inertia.hpp"
 
@@ -22,6 +24,8 @@ struct JointSpec {
   double lower = -unlimited, upper = unlimited;
   double torque_continuous = unlimited;  ///< what it can hold for any time
   double torque_peak = unlimited;        ///< what it can hold for a short time
+  double speed = unlimited, acceleration = unlimited, jerk = unlimited;  ///< greatest allowed, rad/s, rad/s², rad/s³ (m)
+  std::optional<DriveSpec> drive;        ///< what turns it; the torques above, where finite, hold besides
 };
 
 struct LinkSpec {
@@ -38,6 +42,8 @@ struct ArmSpec {
   std::vector<JointSpec> joints;
   std::vector<LinkSpec> links;
   Pose flange = identity_pose;  ///< tool flange in the last link's frame
+  std::vector<double> coupling;   ///< see Coupling, for the arm's joints, row-major; empty: none
+  std::vector<SpringSpec> springs;
 };
 
 }  // namespace armwright

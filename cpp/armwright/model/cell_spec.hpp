@@ -16,6 +16,8 @@ struct TrackSpec {
   LinkSpec carriage;          ///< mass and shapes, in the carriage frame (parallel to the track frame)
   std::vector<ShapeSpec> rails;  ///< shapes that stand still, in the track frame
   double force_continuous = unlimited, force_peak = unlimited;
+  double speed = unlimited, acceleration = unlimited, jerk = unlimited;  ///< m/s, m/s², m/s³
+  std::optional<DriveSpec> drive;
 };
 
 struct ToolSpec {

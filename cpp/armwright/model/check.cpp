@@ -2,30 +2,22 @@
 
 #include <Eigen/Eigenvalues>
 #include <cmath>
-#include <sstream>
 
 #include "armwright/model/model.hpp"
 #include "armwright/support/refused.hpp"
+#include "armwright/support/told.hpp"
 
 namespace armwright {
 
 namespace {
 
-template <class... Parts>
-std::string text(const Parts&... parts) {
-  std::ostringstream out;
-  out.precision(9);
-  (out << ... << parts);
-  return out.str();
-}
-
 bool finite(const Vec3& v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
-std::string shown(const Vec3& v) { return text("(", v.x, ", ", v.y, ", ", v.z, ")"); }
+std::string shown(const Vec3& v) { return told("(", v.x, ", ", v.y, ", ", v.z, ")"); }
 
 }  // namespace
 
 void check_finite(const std::string& key, double value) {
-  if (!std::isfinite(value)) throw Refused(key, text(value), "a finite number");
+  if (!std::isfinite(value)) throw Refused(key, told(value), "a finite number");
 }
 
 void check_unit(const std::string& key, const Vec3& axis) {
@@ -44,7 +36,7 @@ void check_pose(const std::string& key, const Pose& pose) {
 
 void check_inertia(const std::string& key, const Inertia& body) {
   check_finite(key + " mass", body.mass);
-  if (body.mass < 0) throw Refused(key + " mass", text(body.mass, " kg"), "0 kg or more");
+  if (body.mass < 0) throw Refused(key + " mass", told(body.mass, " kg"), "0 kg or more");
   if (!finite(body.centre)) throw Refused(key + " centre of gravity", shown(body.centre), "finite numbers");
   Eigen::Matrix3d tensor;
   tensor << body.xx, body.xy, body.xz, body.xy, body.yy, body.yz, body.xz, body.yz, body.zz;
@@ -52,27 +44,34 @@ void check_inertia(const std::string& key, const Inertia& body) {
   const Eigen::Vector3d moments = Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(tensor, Eigen::EigenvaluesOnly).eigenvalues();
   const double slack = 1e-6 * std::fabs(moments[2]);
   if (moments[0] < -slack || moments[0] + moments[1] < moments[2] - slack)
-    throw Refused(key + " inertia", text("principal moments ", moments[0], ", ", moments[1], ", ", moments[2], " kg m²"),
+    throw Refused(key + " inertia", told("principal moments ", moments[0], ", ", moments[1], ", ", moments[2], " kg m²"),
                   "moments of 0 or more, none larger than the sum of the other two");
+}
+
+void check_motion_limits(const std::string& key, double speed, double acceleration, double jerk) {
+  if (!(speed > 0)) throw Refused(key + " speed", told(speed), "more than 0");
+  if (!(acceleration > 0)) throw Refused(key + " acceleration", told(acceleration), "more than 0");
+  if (!(jerk > 0)) throw Refused(key + " jerk", told(jerk), "more than 0");
 }
 
 void check_joint(const std::string& key, const JointSpec& joint) {
   check_pose(key + " placement", joint.placement);
   check_unit(key + " axis", joint.axis);
   if (std::isnan(joint.lower) || std::isnan(joint.upper) || !(joint.lower < joint.upper))
-    throw Refused(key + " range", text(joint.lower, " to ", joint.upper), "a lower limit below the upper");
+    throw Refused(key + " range", told(joint.lower, " to ", joint.upper), "a lower limit below the upper");
   if (joint.kind == JointKind::prismatic && !(std::isfinite(joint.lower) && std::isfinite(joint.upper)))
-    throw Refused(key + " range", text(joint.lower, " to ", joint.upper), "two ends: a prismatic joint needs a stroke");
-  if (!(joint.torque_continuous >= 0)) throw Refused(key + " continuous torque", text(joint.torque_continuous), "0 or more");
+    throw Refused(key + " range", told(joint.lower, " to ", joint.upper), "two ends: a prismatic joint needs a stroke");
+  if (!(joint.torque_continuous >= 0)) throw Refused(key + " continuous torque", told(joint.torque_continuous), "0 or more");
   if (!(joint.torque_peak >= joint.torque_continuous))
-    throw Refused(key + " peak torque", text(joint.torque_peak), text("at least the continuous torque, ", joint.torque_continuous));
+    throw Refused(key + " peak torque", told(joint.torque_peak), told("at least the continuous torque, ", joint.torque_continuous));
+  check_motion_limits(key, joint.speed, joint.acceleration, joint.jerk);
 }
 
 void check_cell(const CellSpec& cell) {
   const auto& joints = cell.arm.joints;
   const std::size_t count = joints.size() + (cell.track ? 1 : 0);
-  if (joints.empty() || count > max_joints) throw Refused("joints", text(count), text("1 to ", max_joints));
-  if (cell.arm.links.size() != joints.size()) throw Refused("links", text(cell.arm.links.size()), text("one for each of ", joints.size(), " joints"));
+  if (joints.empty() || count > max_joints) throw Refused("joints", told(count), told("1 to ", max_joints));
+  if (cell.arm.links.size() != joints.size()) throw Refused("links", told(cell.arm.links.size()), told("one for each of ", joints.size(), " joints"));
   for (const auto& joint : joints) check_joint("joint '" + joint.name + "'", joint);
   for (const auto& link : cell.arm.links) {
     check_inertia("link '" + link.name + "'", link.inertia);
@@ -89,11 +88,12 @@ void check_cell(const CellSpec& cell) {
     check_pose("track pose", t.pose);
     check_unit("track axis", t.axis);
     if (!(std::isfinite(t.lower) && std::isfinite(t.upper) && t.lower <= t.upper))
-      throw Refused("track stroke", text(t.lower, " to ", t.upper, " m"), "two finite ends, the lower first");
+      throw Refused("track stroke", told(t.lower, " to ", t.upper, " m"), "two finite ends, the lower first");
     check_inertia("carriage", t.carriage.inertia);
-    if (!(t.force_continuous >= 0)) throw Refused("track continuous force", text(t.force_continuous), "0 or more");
+    if (!(t.force_continuous >= 0)) throw Refused("track continuous force", told(t.force_continuous), "0 or more");
     if (!(t.force_peak >= t.force_continuous))
-      throw Refused("track peak force", text(t.force_peak), text("at least the continuous force, ", t.force_continuous));
+      throw Refused("track peak force", told(t.force_peak), told("at least the continuous force, ", t.force_continuous));
+    check_motion_limits("track", t.speed, t.acceleration, t.jerk);
   }
 }
 

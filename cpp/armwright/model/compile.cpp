@@ -2,6 +2,7 @@
 
 #include "armwright/model/chain_steps.hpp"
 #include "armwright/model/check.hpp"
+#include "armwright/model/compile_drives.hpp"
 
 namespace armwright {
 
@@ -21,6 +22,10 @@ std::vector<JointSpec> moving_joints(const CellSpec& cell) {
   slide.upper = track.upper;
   slide.torque_continuous = track.force_continuous;
   slide.torque_peak = track.force_peak;
+  slide.speed = track.speed;
+  slide.acceleration = track.acceleration;
+  slide.jerk = track.jerk;
+  slide.drive = track.drive;
   joints.insert(joints.begin(), slide);
   return joints;
 }
@@ -62,8 +67,9 @@ Model compile(const CellSpec& cell) {
     model.link[i] = model.link_frame[i] * links[i].inertia;
     model.lower[i] = joints[i].lower;
     model.upper[i] = joints[i].upper;
-    model.torque_continuous[i] = joints[i].torque_continuous;
-    model.torque_peak[i] = joints[i].torque_peak;
+    model.speed[i] = joints[i].speed;
+    model.acceleration[i] = joints[i].acceleration;
+    model.jerk[i] = joints[i].jerk;
     model.joint_names.push_back(joints[i].name);
     model.link_names.push_back(links[i].name);
   }
@@ -72,6 +78,7 @@ Model compile(const CellSpec& cell) {
   model.tool = model.flange * cell.tool.tool_point;
   model.link[n - 1] = model.link[n - 1] + model.flange * cell.tool.inertia;
   if (cell.load) model.load = model.tool * cell.load->inertia;
+  compile_drives(cell, joints, model);
   return model;
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "armwright/model/arm_spec.hpp"
+#include "armwright/model/drive.hpp"
 
 namespace armwright {
 
@@ -37,7 +38,12 @@ struct Model {
   std::array<Pose, max_joints> told_frame{};  ///< the frame that link poses are told of, in joint frame F(i)
   std::array<Inertia, max_joints> link{};     ///< in joint frame F(i); the tool counts in the last
   std::array<double, max_joints> lower{}, upper{};
-  std::array<double, max_joints> torque_continuous{}, torque_peak{};
+  std::array<double, max_joints> torque_continuous{}, torque_peak{};  ///< of each axis, at rest; see limit_part
+  std::array<double, max_joints> speed{}, acceleration{}, jerk{};     ///< greatest allowed of each joint
+  std::vector<Drive> drive;         ///< one an axis; empty: no drives described at all
+  Coupling coupling;
+  std::vector<Spring> springs;
+  std::array<std::string, max_joints> continuous_part, peak_part;     ///< what sets torque_continuous and torque_peak: "motor", a stage's name, "stated"
   Vec3 gravity{0, 0, -9.80665};
   Inertia load;                     ///< in the last joint frame; mass 0 if nothing is carried
   std::vector<std::string> joint_names, link_names;
