@@ -48,8 +48,8 @@ void take_least(double torque, const std::string& part, double& least, std::stri
 
 void hold_at_rest(const JointSpec& joint, const Drive& drive, std::size_t axis, Model& model) {
   double &lasting = model.torque_continuous[axis], &peak = model.torque_peak[axis];
-  lasting = joint.torque_continuous;
-  peak = joint.torque_peak;
+  lasting = model.stated_continuous[axis] = joint.torque_continuous;
+  peak = model.stated_peak[axis] = joint.torque_peak;
   model.continuous_part[axis] = std::isfinite(lasting) ? "stated" : "";
   model.peak_part[axis] = std::isfinite(peak) ? "stated" : "";
   if (!drive.present) return;

@@ -39,6 +39,7 @@ struct Model {
   std::array<Inertia, max_joints> link{};     ///< in joint frame F(i); the tool counts in the last
   std::array<double, max_joints> lower{}, upper{};
   std::array<double, max_joints> torque_continuous{}, torque_peak{};  ///< of each axis, at rest; see limit_part
+  std::array<double, max_joints> stated_continuous{}, stated_peak{};  ///< torques told of the axis itself, besides its drive
   std::array<double, max_joints> speed{}, acceleration{}, jerk{};     ///< greatest allowed of each joint
   std::vector<Drive> drive;         ///< one an axis; empty: no drives described at all
   Coupling coupling;
