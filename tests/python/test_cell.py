@@ -100,6 +100,29 @@ def test_a_fixtures_own_clearance_is_kept() -> None:
 
 
 @pytest.mark.parametrize(
+    "fixture",
+    [
+        aw.Box((0.2, 0.3, 0.4), (1.3, 0.1, 0.2), "box"),
+        aw.Sphere(0.1, (1.1, 0, 0.4), "ball"),
+        aw.Cylinder(0.1, 0.4, (1.0, 0.3, 0.4), "post"),
+        aw.HalfSpace((0, 0, -0.9), "floor"),
+        aw.ConvexHull([(1.3, 0, 0), (1.5, 0.1, 0), (1.4, 0.3, 0.1), (1.4, 0.1, 0.5)], name="stone"),
+    ],
+    ids=lambda fixture: fixture.name,
+)
+def test_a_clearance_that_is_just_kept_is_kept(fixture: aw.Shape) -> None:
+    """What rounding leaves wanting is none: 1e-9 m."""
+    cell = aw.Cell(positioner(), fixtures=fixture)
+    q = np.zeros((20, 6))
+    q[:, 0], q[:, 1] = np.linspace(-0.3, 0.3, 20), np.linspace(0, 0.4, 20)
+    apart = [(row, gap) for row, gap in zip(q, cell.clearance(q)["distance"].values, strict=True) if gap > 1e-3]
+    assert len(apart) > 5
+    for row, gap in apart:
+        assert cell.is_clear(row, gap + 5e-10)
+        assert not cell.is_clear(row, gap + 1e-8)
+
+
+@pytest.mark.parametrize(
     ("values", "words"),
     [
         ({"arm": "arm.toml"}, "^Cell.arm: got str, expected an Arm"),

@@ -88,7 +88,7 @@ bool is_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, 
   for (std::size_t i = 0; i < work.candidate_count; ++i) {
     const SolidPair& pair = work.candidates[i].pair;
     const double needed = required(scene, pair, margin);
-    if (exact(scene, frames, pair, needed).distance < needed) return false;
+    if (exact(scene, frames, pair, needed).distance < needed - just_kept) return false;
   }
   return true;
 }

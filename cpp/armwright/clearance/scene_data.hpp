@@ -59,6 +59,10 @@ struct Candidate {
   SolidPair pair;
 };
 
+/// A distance short of the required one by no more than this, m, keeps it: rounding, not geometry. A grid and fixtures
+/// told in whole millimetres often make them equal.
+inline constexpr double just_kept = 1e-9;
+
 /// Scratch of one thread; nothing in it outlives a call.
 struct ClearanceWorkspace {
   std::vector<double> x, y, z, way_x, way_y, way_z;  ///< the moving segments, in the world

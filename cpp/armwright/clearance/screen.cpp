@@ -10,7 +10,6 @@ namespace armwright {
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr double unsure = 1e-9;  // m; so near to the required distance, the exact stage decides
 
 // The moving solids' segments, in the world.
 ARMWRIGHT_INLINE void place(const Scene& scene, const Pose* frames, ClearanceWorkspace& work) {
@@ -211,7 +210,7 @@ ARMWRIGHT_BATCH bool screen_clear(const Scene& scene, const Pose* frames, Cleara
       const Mask open = near & ((distance < required) | !apart);
       if (!any(open)) continue;
       // A capsule whose core enters a box is no nearer than minus its radius, so it is settled too.
-      if (any(scene.exact[at] & open & (distance < required - Lanes(unsure)))) return false;
+      if (any(scene.exact[at] & open & (distance < required - Lanes(just_kept)))) return false;
       for (std::size_t k = 0; k < Lanes::width; ++k)
         if (lane(open, k)) add(work, lane(apart, k) ? distance[k] : gaps.most[k] - scene.segment_radius[i], still_pair(scene, i, g, k));
     }
@@ -220,7 +219,7 @@ ARMWRIGHT_BATCH bool screen_clear(const Scene& scene, const Pose* frames, Cleara
     const double bound = plane_bound(scene, work, pair);
     const double required = maximum(scene.solids[static_cast<std::size_t>(pair.b)].clearance, margin);
     if (!(bound < required)) continue;
-    if (is_plain_capsule(scene, pair.a) && bound < required - unsure) return false;
+    if (is_plain_capsule(scene, pair.a) && bound < required - just_kept) return false;
     add(work, bound, pair);
   }
   const std::size_t fours = scene.arm_pairs.size() / 4;
@@ -229,7 +228,7 @@ ARMWRIGHT_BATCH bool screen_clear(const Scene& scene, const Pose* frames, Cleara
     const Lanes distance = arm_distance(scene, work, four, core);
     const Mask open = distance < Lanes(margin);
     if (!any(open)) continue;
-    if (any(scene.arm_exact[four] & open & (distance < Lanes(margin - unsure)))) return false;
+    if (any(scene.arm_exact[four] & open & (distance < Lanes(margin - just_kept)))) return false;
     for (std::size_t k = 0; k < Lanes::width; ++k)
       if (lane(open, k)) add(work, distance[k], scene.arm_pairs[4 * four + k]);
   }
