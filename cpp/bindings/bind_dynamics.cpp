@@ -1,5 +1,7 @@
+#include "armwright/dynamics/forward_dynamics.hpp"
 #include "armwright/dynamics/gravity.hpp"
 #include "armwright/dynamics/inverse_dynamics.hpp"
+#include "armwright/dynamics/springs.hpp"
 #include "convert.hpp"
 #include "rooms.hpp"
 
@@ -19,7 +21,7 @@ void bind_dynamics(py::module_& parent) {
     return out;
   }, py::arg("model"), py::arg("load"), py::arg("q"), "Torques held against gravity, (rows, joints).");
 
-  m.def("inverse_dynamics", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
+  m.def("inverse_dynamics", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration, bool drives) {
     Array out({rows_checked(model, q), q.shape(1)});
     same_shape(q, speed);
     same_shape(q, acceleration);
@@ -27,21 +29,46 @@ void bind_dynamics(py::module_& parent) {
     const auto to = view(out);
     {
       py::gil_scoped_release release;
-      inverse_dynamics(model, load, in, v, a, to);
+      inverse_dynamics(model, load, in, v, a, to, drives);
     }
     return out;
-  }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"), "Torques of a motion, (rows, joints).");
+  }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"), py::arg("drives") = false, "Torques of a motion, (rows, joints); with drives those that accelerate rotors and stages too.");
 
-  m.def("mass_matrices", [](const Model& model, const Inertia& load, const Array& q) {
+  m.def("mass_matrices", [](const Model& model, const Inertia& load, const Array& q, bool drives) {
     Array out({rows_checked(model, q), q.shape(1), q.shape(1)});
     const auto in = view(q);
     const auto to = view(out);
     {
       py::gil_scoped_release release;
-      mass_matrices(model, load, in, to);
+      mass_matrices(model, load, in, to, drives);
     }
     return out;
-  }, py::arg("model"), py::arg("load"), py::arg("q"), "Joint-space mass matrices, (rows, joints, joints).");
+  }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("drives") = false, "Joint-space mass matrices, (rows, joints, joints).");
+
+  m.def("forward_dynamics", [](const Model& model, const Inertia& load, bool drives, const Array& q, const Array& speed, const Array& torque) {
+    const py::ssize_t rows = rows_checked(model, q);
+    Array out({rows, q.shape(1)});
+    py::array_t<std::int32_t> loose(rows);
+    same_shape(q, speed);
+    same_shape(q, torque);
+    const auto in = view(q), v = view(speed), t = view(torque);
+    const auto to = view(out);
+    const std::span<std::int32_t> lost{loose.mutable_data(), static_cast<std::size_t>(rows)};
+    {
+      py::gil_scoped_release release;
+      forward_dynamics(model, load, drives, in, v, t, to, lost);
+    }
+    return py::make_tuple(out, loose);
+  }, py::arg("model"), py::arg("load"), py::arg("drives"), py::arg("q"), py::arg("speed"), py::arg("torque"),
+     "Joint accelerations (rows, joints), and for each row a joint without inertia or -1.");
+
+  m.def("spring_states", [](const Model& model, const Array& q) {
+    const py::ssize_t rows = rows_checked(model, q), springs = static_cast<py::ssize_t>(model.springs.size());
+    Array length({rows, springs}), pull({rows, springs});
+    const auto in = view(q);
+    spring_states(model, in, view(length), view(pull));
+    return py::make_tuple(length, pull);
+  }, py::arg("model"), py::arg("q"), "Length, m, and pull, N, of every spring, (rows, springs) each.");
 }
 
 }  // namespace armwright::bindings

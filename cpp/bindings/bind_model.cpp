@@ -128,6 +128,16 @@ void bind_model(py::module_& parent) {
       .def_property_readonly("jerk", [](const Model& model) { return row(model.jerk, model); })
       .def_property_readonly("continuous_parts", [](const Model& model) { return std::vector<std::string>(model.continuous_part.begin(), model.continuous_part.begin() + static_cast<std::ptrdiff_t>(model.joint_count)); })
       .def_property_readonly("peak_parts", [](const Model& model) { return std::vector<std::string>(model.peak_part.begin(), model.peak_part.begin() + static_cast<std::ptrdiff_t>(model.joint_count)); })
+      .def_property_readonly("spring_names", [](const Model& model) {
+        std::vector<std::string> names;
+        for (const Spring& spring : model.springs) names.push_back(spring.name);
+        return names;
+      })
+      .def_property_readonly("spring_ranges", [](const Model& model) {
+        std::vector<std::pair<double, double>> ranges;
+        for (const Spring& spring : model.springs) ranges.emplace_back(spring.shortest, spring.longest);
+        return ranges;
+      }, "Shortest and longest that each spring may be, m.")
       .def_property_readonly("has_drives", [](const Model& model) { return !model.drive.empty(); });
   m.def("compile", [](const CellSpec& cell) { return std::make_shared<Model>(compile(cell)); }, py::arg("cell"),
         "Checks a cell and turns it into a Model; raises Refused with key, value and what was expected.");

@@ -7,7 +7,7 @@ from itertools import product
 from typing import Any, Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments
 from armwright.answers import Floats, LimitName, Limits, Payload, Solutions
@@ -149,31 +149,55 @@ class Machine:
     # Loads
 
     def gravity_torque(self, q: ArrayLike, load: Load | None = None) -> Floats:
-        """Torque that each joint holds against gravity, (..., n): links, tool and load."""
+        """Torque that each joint's drive holds at rest, (..., n): links, tool and load against gravity, less what
+        counterbalance springs give."""
         batch, rows = self._rows(q)
         return _core.dynamics.gravity_torques(self._model, self._carried(load), rows).reshape(*batch, self.joint_count)
 
-    def inverse_dynamics(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
-        """Joint torques of a motion, (..., n): gravity, links, tool and load; without friction and rotor inertia.
+    def inverse_dynamics(
+        self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, drives: bool = False
+    ) -> Floats:
+        """Joint torques of a motion, (..., n): links, tool and load against gravity and inertia, less what
+        counterbalance springs give; without friction. ``drives``: with what accelerates rotors and stages.
         ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
-        given = [arguments.numbers(key, values) for key, values in (("q", q), ("qd", qd), ("qdd", qdd))]
-        try:
-            q, qd, qdd = np.broadcast_arrays(*given)
-        except ValueError:
-            shapes = " and ".join(str(array.shape) for array in given)
-            raise InputError.of("q, qd, qdd", f"arrays of shapes {shapes}", "shapes that go together") from None
-        batch, rows = self._rows(q)
-        _, speeds = self._rows(qd, "qd")
-        _, accelerations = self._rows(qdd, "qdd")
-        return _core.dynamics.inverse_dynamics(self._model, self._carried(load), rows, speeds, accelerations).reshape(
-            *batch, self.joint_count
-        )
+        batch, (rows, speeds, accelerations) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        return _core.dynamics.inverse_dynamics(
+            self._model, self._carried(load), rows, speeds, accelerations, bool(drives)
+        ).reshape(*batch, self.joint_count)
 
-    def mass_matrix(self, q: ArrayLike, load: Load | None = None) -> Floats:
-        """Joint-space mass matrix, (..., n, n)."""
+    def forward_dynamics(
+        self, q: ArrayLike, qd: ArrayLike, tau: ArrayLike, load: Load | None = None, *, drives: bool = True
+    ) -> Floats:
+        """Accelerations, (..., n) in rad/s² (m/s²), that joint torques ``tau`` (N m; N) bring about: of links, tool and
+        load, with gravity and counterbalance springs and, with ``drives``, the inertia of rotors and stages; friction
+        is not counted. ``qd`` rad/s and ``tau`` of the shape of ``q``."""
+        batch, (rows, speeds, torques) = self._rows_together({"q": q, "qd": qd, "tau": tau})
+        accelerations, loose = _core.dynamics.forward_dynamics(
+            self._model, self._carried(load), bool(drives), rows, speeds, torques
+        )
+        if (loose >= 0).any():
+            name = self.joint_names[int(loose[loose >= 0][0])]
+            raise InputError.of(name, "no mass that it moves", "a link, tool, load or rotor with inertia about it")
+        return accelerations.reshape(*batch, self.joint_count)
+
+    def mass_matrix(self, q: ArrayLike, load: Load | None = None, *, drives: bool = False) -> Floats:
+        """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages, as the joints feel
+        it."""
         batch, rows = self._rows(q)
         n = self.joint_count
-        return _core.dynamics.mass_matrices(self._model, self._carried(load), rows).reshape(*batch, n, n)
+        return _core.dynamics.mass_matrices(self._model, self._carried(load), rows, bool(drives)).reshape(*batch, n, n)
+
+    def spring_lengths(self, q: ArrayLike) -> Floats:
+        """Length of every counterbalance spring, (..., springs), m, whether or not it can be so long."""
+        batch, rows = self._rows(q)
+        lengths, _ = _core.dynamics.spring_states(self._model, rows)
+        return lengths.reshape(*batch, lengths.shape[1])
+
+    def springs_within_stroke(self, q: ArrayLike) -> NDArray[np.bool_]:
+        """Whether every counterbalance spring is within its own stroke, (..., springs)."""
+        lengths = self.spring_lengths(q)
+        ranges = np.array(self._model.spring_ranges).reshape(-1, 2)
+        return np.asarray((lengths >= ranges[:, 0]) & (lengths <= ranges[:, 1]))
 
     def payload(self, q: ArrayLike, centre: Any = (0, 0, 0), limit: LimitName = "continuous") -> Payload:
         """Largest mass that each posture holds with its centre of gravity at ``centre`` (m, from the tool frame), and
@@ -209,6 +233,17 @@ class Machine:
             )
         arguments.finite(key, array)
         return array.shape[:-1], np.ascontiguousarray(array.reshape(-1, n))
+
+    def _rows_together(self, given: dict[str, ArrayLike]) -> tuple[tuple[int, ...], list[Floats]]:
+        """Joint vectors that belong together, spread to one shape."""
+        arrays = [arguments.numbers(key, values) for key, values in given.items()]
+        try:
+            spread = np.broadcast_arrays(*arrays)
+        except ValueError:
+            shapes = " and ".join(str(array.shape) for array in arrays)
+            raise InputError.of(", ".join(given), f"arrays of shapes {shapes}", "shapes that go together") from None
+        rows = [self._rows(array, key) for key, array in zip(given, spread, strict=True)]
+        return rows[0][0], [each for _, each in rows]
 
     def _posture(self, q: ArrayLike | None) -> Floats:
         """One posture; none given: all joints at zero, or at mid-range where zero is outside the range."""

@@ -251,3 +251,25 @@ def test_answers_beyond_memory_are_refused_before_they_are_made() -> None:
     assert arm.solve(np.eye(4), samples=3).count > 0
     with pytest.raises(aw.InputError, match="poses: got"):
         arm.solve(np.broadcast_to(np.eye(4), (100_000, 4, 4)), samples=9)
+
+
+def test_forward_dynamics_undo_inverse_dynamics() -> None:
+    cell = track_cell()
+    q, qd, qdd = RNG.uniform(-1, 1, (3, 2, 5, 7))
+    tau = cell.inverse_dynamics(q, qd, qdd)
+    np.testing.assert_allclose(cell.forward_dynamics(q, qd, tau), qdd, rtol=1e-8, atol=1e-8)
+    load = aw.Load(2.5, (0.01, 0.02, 0.1))
+    tau = cell.inverse_dynamics(q, qd, qdd, load)
+    np.testing.assert_allclose(cell.forward_dynamics(q, qd, tau, load), qdd, rtol=1e-8, atol=1e-8)
+    assert np.abs(cell.forward_dynamics(q, qd, tau) - qdd).max() > 0.1
+    assert cell.spring_lengths(q).shape == (2, 5, 0)
+
+
+def test_forward_dynamics_refuse_a_joint_without_inertia() -> None:
+    arm = aw.Arm(replace(positioner(), links=(*positioner().links[:5], aw.Link("hand"))))
+    with pytest.raises(aw.InputError, match=r"^axis \d: got no mass that it moves, expected a link"):
+        arm.forward_dynamics(np.zeros(6), 0, 0)
+    with pytest.raises(aw.InputError, match=r"^q: got an array of shape \(5,\)"):
+        arm.forward_dynamics(0, 0, np.zeros(5))
+    with pytest.raises(aw.InputError, match=r"^q, qd, tau: got arrays of shapes \(6,\) and \(\) and \(5,\)"):
+        arm.forward_dynamics(np.zeros(6), 0, np.zeros(5))

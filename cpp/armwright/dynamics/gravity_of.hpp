@@ -1,14 +1,15 @@
 #pragma once
 
+#include "armwright/dynamics/springs.hpp"
 #include "armwright/kinematics/chain.hpp"
 
 namespace armwright {
 
-/// Torque that every joint holds against gravity, from the joint frames in the world, for one row or four. Statics:
-/// beyond joint i hang the masses of links i.. at their common centre C; the joint holds −z · ((C − o) × m g), or
+/// Torque that every joint holds against the weights alone, from the joint frames in the world, for one row or four.
+/// Statics: beyond joint i hang the masses of links i.. at their common centre C; the joint holds −z · ((C − o) × m g), or
 /// −z · m g if it slides.
 template <class T>
-ARMWRIGHT_INLINE void gravity_of(const Model& model, const Inertia& load, const Pose3<T>* frames, T* torque) {
+ARMWRIGHT_INLINE void weight_of(const Model& model, const Inertia& load, const Pose3<T>* frames, T* torque) {
   const Vector3<T> g = spread<T>(model.gravity);
   const std::size_t n = model.joint_count;
   T mass(load.mass);
@@ -26,7 +27,14 @@ ARMWRIGHT_INLINE void gravity_of(const Model& model, const Inertia& load, const 
   }
 }
 
-/// The same for a load of 1 kg whose centre is at `centre` in the last joint frame, without the arm.
+/// Torque that the drive of every joint holds at rest: against the weights, less what counterbalance springs give.
+template <class T>
+ARMWRIGHT_INLINE void gravity_of(const Model& model, const Inertia& load, const Pose3<T>* frames, T* torque) {
+  weight_of(model, load, frames, torque);
+  if (!model.springs.empty()) subtract_springs(model, frames, torque);
+}
+
+/// Torque of the weight of a load of 1 kg whose centre is at `centre` in the last joint frame, without the arm.
 template <class T>
 ARMWRIGHT_INLINE void unit_load_torque(const Model& model, const Vec3& centre, const Pose3<T>* frames, T* torque) {
   const Vector3<T> g = spread<T>(model.gravity);

@@ -1,6 +1,7 @@
 #include "armwright/motion/drive_torques.hpp"
 
 #include "armwright/dynamics/newton_euler.hpp"
+#include "armwright/dynamics/springs.hpp"
 #include "armwright/support/in_fours.hpp"
 
 namespace armwright {
@@ -39,6 +40,11 @@ ARMWRIGHT_BATCH void motor_torques(const Model& model, const Inertia& load, std:
     load_four(in[2], n, change);
     const JointTurns<Lanes> turns = joint_turns(model, angle);
     newton_euler(model, last, turns, angle, velocity, change, spread<Lanes>(up), 0, torque);
+    if (!model.springs.empty()) {
+      Pose3<Lanes> frames[max_joints];
+      joint_frames(model, in[0], frames);
+      subtract_springs(model, frames, torque);
+    }
     through_drives(model, drives.data(), torque, velocity, change, to);
   });
 }

@@ -6,16 +6,24 @@ import armwright._core.model
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['gravity_torques', 'inverse_dynamics', 'mass_matrices']
+__all__: list[str] = ['forward_dynamics', 'gravity_torques', 'inverse_dynamics', 'mass_matrices', 'spring_states']
+def forward_dynamics(model: armwright._core.model.Model, load: armwright._core.model.Inertia, drives: bool, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], torque: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
+    """
+    Joint accelerations (rows, joints), and for each row a joint without inertia or -1.
+    """
 def gravity_torques(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Torques held against gravity, (rows, joints).
     """
-def inverse_dynamics(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+def inverse_dynamics(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], drives: bool = False) -> numpy.typing.NDArray[numpy.float64]:
     """
-    Torques of a motion, (rows, joints).
+    Torques of a motion, (rows, joints); with drives those that accelerate rotors and stages too.
     """
-def mass_matrices(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+def mass_matrices(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], drives: bool = False) -> numpy.typing.NDArray[numpy.float64]:
     """
     Joint-space mass matrices, (rows, joints, joints).
+    """
+def spring_states(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    Length, m, and pull, N, of every spring, (rows, springs) each.
     """

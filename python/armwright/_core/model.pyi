@@ -717,6 +717,14 @@ class Model:
     def speed(self) -> list[float]:
         ...
     @property
+    def spring_names(self) -> list[str]:
+        ...
+    @property
+    def spring_ranges(self) -> list[tuple[float, float]]:
+        """
+        Shortest and longest that each spring may be, m.
+        """
+    @property
     def tool(self) -> numpy.typing.NDArray[numpy.float64]:
         ...
     @property
