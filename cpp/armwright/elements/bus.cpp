@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "armwright/elements/root_mean.hpp"
+
 namespace armwright {
 
 namespace {
@@ -24,6 +26,7 @@ void advance_one_way(BusState& bus, double room, double from, double to, double 
     bus.stored -= kept;
     bus.from_mains += rest;
     bus.mains_peak = std::max(bus.mains_peak, peak);
+    if (first < time) bus.mains_square += square_integral(from + (to - from) * first / time, to, time - first);
     return;
   }
   bus.stored += kept;

@@ -18,7 +18,7 @@ inline double kinetic_energy(double inertia, double speed) { return 0.5 * inerti
 /// is switched on; that burns the rest. Losses of the electronics are not in it.
 struct BusState {
   double stored = 0;                                              ///< J above the rest voltage
-  double from_mains = 0, mains_peak = 0;                          ///< J, W
+  double from_mains = 0, mains_peak = 0, mains_square = 0;        ///< J, W, W² s
   double returned = 0;                                            ///< J that came back to the bus
   double burnt = 0, burn_peak = 0, burn_time = 0;                 ///< J, W, s in the resistor
   double most_stored = 0;                                         ///< J
