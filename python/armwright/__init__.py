@@ -21,19 +21,28 @@ from armwright.cell import Cell, load_cell
 from armwright.describe import (
     ArmDescription,
     Box,
+    Brake,
     Capsule,
     CellDescription,
     ConvexHull,
+    Counterbalance,
     Cylinder,
+    Drive,
+    Friction,
     HalfSpace,
     Joint,
     Link,
     Load,
     Mesh,
+    Motor,
+    Parts,
     Sphere,
+    Stage,
+    Supply,
     Target,
     Tool,
     Track,
+    load_parts,
 )
 from armwright.studies.run import Cancelled
 
@@ -54,7 +63,8 @@ def __getattr__(name: str) -> Any:
 
 
 __all__ = [
-    "Arm", "ArmDescription", "Box", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull", "Cylinder",
-    "HalfSpace", "InputError", "Joint", "Limits", "Link", "Load", "Mesh", "Payload", "Problem", "Solutions", "Sphere",
-    "Target", "Tool", "Track", "load_arm", "load_cell", "open_result",
+    "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull",
+    "Counterbalance", "Cylinder", "Drive", "Friction", "HalfSpace", "InputError", "Joint", "Limits", "Link", "Load",
+    "Mesh", "Motor", "Parts", "Payload", "Problem", "Solutions", "Sphere", "Stage", "Supply", "Target", "Tool", "Track",
+    "load_arm", "load_cell", "load_parts", "open_result",
 ]  # fmt: skip

@@ -7,6 +7,7 @@ from typing import Any
 
 from armwright import describe
 from armwright.describe import ArmDescription, CellDescription
+from armwright.describe.arm import assumptions_text
 from armwright.errors import InputError
 from armwright.machine import Machine
 
@@ -35,7 +36,8 @@ class Arm(Machine):
         return self.description.notes
 
     def __repr__(self) -> str:
-        return f"Arm {self.name!r}: {self.joint_count} joints, {self.description.mass:.4g} kg"
+        text = f"Arm {self.name!r}: {self.joint_count} joints, {self.description.mass:.4g} kg"
+        return text + assumptions_text(self.assumptions)
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Arm) and self.description == other.description

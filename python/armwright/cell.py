@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
 from armwright.describe import ArmDescription, CellDescription, Load, Shape, Target, Tool, Track
+from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.errors import InputError
 from armwright.sweeps import Studied
@@ -155,6 +156,7 @@ class Cell(Studied):
         return (
             f"Cell {described.name!r}: arm {described.arm.name!r}, {self.joint_count} joints{track}{tool}, "
             f"{len(described.fixtures)} fixtures, {len(described.targets)} work points"
+            f"{assumptions_text(self.assumptions)}"
         )
 
     def __eq__(self, other: object) -> bool:

@@ -151,6 +151,8 @@ def _check(options: argparse.Namespace) -> None:
     print(f"  {cell.arm}")
     for note in cell.arm.notes:
         print(f"  note: {note}")
+    for text in cell.assumptions:
+        print(f"  assumed: {text}")
     for fixture in cell.fixtures:
         print(f"  {fixture}")
     for target in cell.targets:

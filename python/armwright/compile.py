@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,20 +13,27 @@ from armwright._core import Refused, clearance, model
 from armwright.describe import (
     ArmDescription,
     Box,
+    Brake,
     Capsule,
     CellDescription,
     ConvexHull,
+    Counterbalance,
     Cylinder,
+    Drive,
+    Friction,
     Joint,
     Link,
     Load,
     Mesh,
+    Motor,
     Shape,
     Sphere,
+    Stage,
     Target,
     Tool,
     Track,
 )  # fmt: skip
+from armwright.describe.body import joined
 from armwright.describe.shape_names import is_unnamed, kind_of
 from armwright.errors import InputError
 
@@ -80,7 +88,37 @@ def arm_spec(arm: ArmDescription) -> model.ArmSpec:
     spec.joints = [joint_spec(joint) for joint in arm.joints]
     spec.links = [link_spec(link) for link in arm.links]
     spec.flange = arm.flange
+    names = list(arm.link_names)
+    masses = [item for item in arm.counterbalances if item.kind == "mass"]
+    for item in masses:
+        at = names.index(item.link_a)
+        links = [spec.base_link, *spec.links]
+        links[at].inertia = _with_mass(links[at].inertia, item)
+        spec.base_link, spec.links = links[0], links[1:]
+    spec.springs = [spring_spec(item, names) for item in arm.counterbalances if item.kind != "mass"]
+    if arm.coupling is not None:
+        spec.coupling = arm.coupling.ravel().tolist()
     return spec
+
+
+def _with_mass(inertia: model.Inertia, mass: Counterbalance) -> model.Inertia:
+    point = (float(mass.mass), mass.point_a, np.zeros((3, 3)))
+    return model.Inertia(*joined([(inertia.mass, inertia.centre, inertia.tensor), point]))
+
+
+def spring_spec(spring: Counterbalance, link_names: list[str]) -> model.SpringSpec:
+    """``link_names``: the base first, which the core calls -1."""
+    spec = model.SpringSpec()
+    spec.name = spring.name
+    spec.link_a, spec.link_b = link_names.index(spring.link_a) - 1, link_names.index(str(spring.link_b)) - 1
+    spec.point_a, spec.point_b = spring.point_a, spring.point_b
+    _set(spec, spring.spring)
+    return spec
+
+
+def _set(spec: Any, values: Mapping[str, Any]) -> None:
+    for key, value in values.items():
+        setattr(spec, key, value)
 
 
 def joint_spec(joint: Joint) -> model.JointSpec:
@@ -91,6 +129,54 @@ def joint_spec(joint: Joint) -> model.JointSpec:
     spec.axis = joint.axis
     spec.lower, spec.upper = joint.lower, joint.upper
     spec.torque_continuous, spec.torque_peak = joint.torque_continuous, joint.torque_peak
+    spec.speed, spec.acceleration, spec.jerk = joint.speed, joint.acceleration, joint.jerk
+    if joint.drive is not None:
+        spec.drive = drive_spec(joint.drive)
+    return spec
+
+
+def drive_spec(drive: Drive) -> model.DriveSpec:
+    spec = model.DriveSpec()
+    spec.motor = motor_spec(drive.motor)
+    spec.stages = [stage_spec(stage) for stage in drive.stages]
+    if drive.brake is not None:
+        spec.brake = brake_spec(drive.brake)
+    if drive.friction is not None:
+        spec.joint_friction = friction_spec(drive.friction)
+    if drive.motor_friction is not None:
+        spec.motor_friction = friction_spec(drive.motor_friction)
+    return spec
+
+
+def motor_spec(motor: Motor) -> model.MotorSpec:
+    spec = model.MotorSpec()
+    spec.name = motor.name
+    spec.continuous, spec.peak = list(motor.continuous_curve), list(motor.peak_curve)
+    spec.rotor_inertia, spec.winding_loss = motor.rotor_inertia or 0.0, motor.loss_factor
+    spec.torque_constant, spec.encoder_counts = motor.torque_constant or 0.0, motor.counts
+    return spec
+
+
+def stage_spec(stage: Stage) -> model.StageSpec:
+    spec = model.StageSpec()
+    spec.name = str(stage.name)
+    _set(spec, stage.numbers)
+    return spec
+
+
+def brake_spec(brake: Brake) -> model.BrakeSpec:
+    spec = model.BrakeSpec()
+    spec.torque, spec.delay = brake.torque, brake.closing
+    spec.side = model.BrakeSide.joint if brake.side == "joint" else model.BrakeSide.motor
+    if brake.energy is not None:
+        spec.energy_per_stop = brake.energy
+    return spec
+
+
+def friction_spec(friction: Friction) -> model.FrictionSpec:
+    spec = model.FrictionSpec()
+    spec.coulomb_forward, spec.coulomb_backward = friction.coulomb
+    spec.viscous = friction.viscous
     return spec
 
 
@@ -111,6 +197,9 @@ def track_spec(track: Track) -> model.TrackSpec:
     spec.carriage = link_spec(track.carriage)
     spec.rails = part_specs(track.rails)
     spec.force_continuous, spec.force_peak = track.force_continuous, track.force_peak
+    spec.speed, spec.acceleration, spec.jerk = track.speed, track.acceleration, track.jerk
+    if track.drive is not None:
+        spec.drive = drive_spec(track.drive)
     return spec
 
 

@@ -66,6 +66,11 @@ class Machine:
         model = self._model
         return Limits(*(np.array(a) for a in (model.lower, model.upper, model.torque_continuous, model.torque_peak)))
 
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was assumed of drives, brakes and counterbalances because it was not given."""
+        return self._description.assumptions
+
     def digest(self) -> str:
         """sha256, in hex, of all that was described."""
         return self._description.digest()

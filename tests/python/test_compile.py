@@ -1,6 +1,8 @@
 # ruff: noqa: E501  messages and tables stand whole
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +15,7 @@ from armwright.describe import (
     Capsule,
     CellDescription,
     ConvexHull,
+    Counterbalance,
     Cylinder,
     HalfSpace,
     Link,
@@ -21,10 +24,12 @@ from armwright.describe import (
     Sphere,
     Tool,
     Track,
+    load_arm,
     load_cell,
 )  # fmt: skip
 from armwright.errors import InputError
 from cases.description_files import chain_pose, small_arm, tetrahedron, write_cell
+from cases.drive_files import write_driven
 
 
 def test_a_cell_from_files(tmp_path: Path) -> None:
@@ -106,3 +111,51 @@ def test_too_many_joints_with_a_track() -> None:
     assert door.compile_cell(CellDescription(arm)).joint_count == 12
     with pytest.raises(InputError, match=r"^joints: got 13, expected 1 to 12"):
         door.compile_cell(CellDescription(arm, Track("x", 1)))
+
+
+def test_drives(tmp_path: Path) -> None:
+    arm = load_arm(write_driven(tmp_path))
+    spec = door.arm_spec(arm)
+    first, second = spec.joints
+    assert first.drive is not None and second.drive is not None
+    motor, stage = first.drive.motor, first.drive.stages[0]
+    assert np.array(motor.continuous) == pytest.approx(np.array([(0, 2.4), (100 * math.pi, 2.4), (200 * math.pi, 1.2)]))
+    assert (motor.rotor_inertia, motor.winding_loss, motor.torque_constant) == pytest.approx((9e-5, 5, 0.6))
+    assert motor.encoder_counts == 131072
+    assert (stage.ratio, stage.efficiency, stage.efficiency_back, stage.rated_torque) == (101, 0.75, 0.7, 67)
+    assert (stage.repeated_peak_torque, stage.momentary_peak_torque, stage.rated_life) == (157, 284, 7000 * 3600)
+    assert (stage.max_input_speed, stage.mean_input_speed) == pytest.approx((5600 * math.pi / 30, 3500 * math.pi / 30))
+    assert (stage.inertia, stage.backlash, stage.life_exponent) == pytest.approx((4e-5, math.pi / 10800, 3))
+    brake = first.drive.brake
+    assert brake is not None
+    assert (brake.torque, brake.side, brake.delay, brake.energy_per_stop) == (2.5, model.BrakeSide.motor, 0.03, 60)
+    friction = first.drive.joint_friction
+    assert (friction.coulomb_forward, friction.coulomb_backward, friction.viscous) == (2, 3, 0.1)
+    assert first.drive.motor_friction.coulomb_backward == 0.02
+    assert second.drive.brake is None and [stage.name for stage in second.drive.stages] == ["belt", "screw"]
+    assert (second.speed, second.acceleration) == (0.4, math.inf)
+    assert spec.coupling == [1, 0, -0.5, 1]
+    spring = spec.springs[0]
+    assert (spring.link_a, spring.link_b, spring.length, spring.pull, spring.rate) == (-1, 1, 0.2, 30, 2000)
+    assert tuple(spring.point_b) == (0, 0.05, 0.02) and spring.pulls_only
+    # A mass counts with its link: 12 kg at x = 0 and 4 kg at x = -0.3 m, by Steiner's theorem.
+    turret = spec.links[0].inertia
+    assert turret.mass == 16 and turret.centre == pytest.approx((-0.075, 0, 0.06))
+    assert turret.tensor[2, 2] == pytest.approx(12 * 0.075**2 + 4 * 0.225**2)
+
+
+def test_what_a_drive_holds(tmp_path: Path) -> None:
+    """The least of motor x ratio x efficiency and what the stages bear, by hand."""
+    made = door.compile_cell(CellDescription(load_arm(write_driven(tmp_path))))
+    screw = 2 * math.pi / 0.01
+    assert made.torque_continuous == pytest.approx([67, min(2000, 1.3 * 2 * 0.96 * screw * 0.9)])
+    assert made.torque_peak == pytest.approx([157, 2000])
+    assert made.continuous_parts == ["size 25", "motor"] and made.peak_parts == ["size 25", "screw"]
+    assert made.speed == pytest.approx([math.pi, 0.4]) and made.has_drives
+
+
+def test_a_weight_on_the_base_and_on_a_link(tmp_path: Path) -> None:
+    arm = replace(small_arm(), counterbalances=(Counterbalance("mass", "base", (1, 0, 0), mass=3),))
+    spec = door.arm_spec(arm)
+    assert spec.base_link.inertia.mass == 3 and tuple(spec.base_link.inertia.centre) == (1, 0, 0)
+    assert spec.springs == []

@@ -2,29 +2,44 @@
 
 from armwright.describe.arm import ArmDescription, Joint, Link
 from armwright.describe.cell import CellDescription, Load, Target, Tool, Track
-from armwright.describe.load import is_arm_file, load_arm, load_cell, load_targets
+from armwright.describe.counterbalance import Counterbalance
+from armwright.describe.drive import Brake, Drive, Friction
+from armwright.describe.load import is_arm_file, load_arm, load_cell, load_parts, load_targets
+from armwright.describe.motor import Motor
+from armwright.describe.parts_file import Parts
 from armwright.describe.shapes import Box, Capsule, ConvexHull, Cylinder, HalfSpace, Mesh, Picture, Shape, Sphere
+from armwright.describe.stage import Stage
+from armwright.describe.supply import Supply
 
 __all__ = [
     "ArmDescription",
     "Box",
+    "Brake",
     "Capsule",
     "CellDescription",
     "ConvexHull",
+    "Counterbalance",
     "Cylinder",
+    "Drive",
+    "Friction",
     "HalfSpace",
     "Joint",
     "Link",
     "Load",
     "Mesh",
+    "Motor",
+    "Parts",
     "Picture",
     "Shape",
     "Sphere",
+    "Stage",
+    "Supply",
     "Target",
     "Tool",
     "Track",
     "is_arm_file",
     "load_arm",
     "load_cell",
+    "load_parts",
     "load_targets",
 ]

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
 from armwright.describe.body import Body, take_inertia
-from armwright.describe.described import Checks, Described, put
+from armwright.describe.counterbalance import Counterbalance
+from armwright.describe.coupling import take_coupling
+from armwright.describe.described import Checks, Described, check_names, put, take_all
+from armwright.describe.drive import Drive
+from armwright.describe.drive_units import MOTION_LIMITS, or_unlimited
 from armwright.describe.pose import take_direction, take_pose, take_position
 from armwright.describe.shapes import Picture, Shape, take_name, take_shapes
 from armwright.describe.units import ANGLE, FORCE, LENGTH, MASS, TORQUE, Kind, VectorOf
@@ -67,9 +70,10 @@ def put_body(owner: Any, checks: Checks, mass: Kind = MASS) -> None:
 @dataclass(frozen=True, eq=False, repr=False)
 class Joint(Described):
     """A joint and what it can hold. ``placement`` is the joint's frame in the frame of the link before, at zero;
-    ``axis`` a direction in the joint's frame. ``range`` (lower, upper) and torques: rad and N m for a revolute
-    joint, m and N for a prismatic one. ``range`` None: turns without end (revolute only). A torque left out is no
-    limit."""
+    ``axis`` a direction in the joint's frame. ``range`` (lower, upper) and torques: rad and N m for a revolute joint,
+    m and N for a prismatic one. ``range`` None: turns without end (revolute only). A torque left out is no limit.
+    ``drive``: what turns it; torques stated here hold besides. ``speed``, ``acceleration``, ``jerk``: the greatest
+    allowed, rad/s, rad/s², rad/s³ (m/s and so on); left out: no limit but the drive's."""
 
     name: str = "axis"
     kind: str = "revolute"
@@ -78,6 +82,10 @@ class Joint(Described):
     range: Any = None
     torque_continuous: Any = math.inf
     torque_peak: Any = None
+    drive: Drive | None = None
+    speed: Any = math.inf
+    acceleration: Any = math.inf
+    jerk: Any = math.inf
 
     def __post_init__(self) -> None:
         checks = Checks(self)
@@ -97,6 +105,8 @@ class Joint(Described):
             unit = "N" if self.kind == "prismatic" else "N m"
             checks.wrong("torque_peak", f"{self.torque_peak:.6g} {unit}",
                          f"at least the continuous one, {self.torque_continuous:.6g} {unit}")  # fmt: skip
+        put_motion_limits(self, checks, self.kind == "prismatic")
+        check_drive(self.drive, checks, self.kind == "prismatic")
         checks.done()
 
     def _torque(self, key: str, value: Any) -> float:
@@ -131,7 +141,27 @@ class Joint(Described):
         unit = "N" if self.kind == "prismatic" else "N m"
         held = f"{self.torque_continuous:.6g} {unit}, peak {self.torque_peak:.6g} {unit}"
         held = "no limit" if self.torque_peak == math.inf else held
-        return f"Joint {self.name!r}: {self.kind}, {range_text(self.kind, *self.range)}, holds {held}"
+        drive = f", {self.drive!r}" if self.drive is not None else ""
+        return f"Joint {self.name!r}: {self.kind}, {range_text(self.kind, *self.range)}, holds {held}{drive}"
+
+
+def put_motion_limits(owner: Any, checks: Checks, sliding: bool) -> None:
+    """Reads speed, acceleration and jerk limits, which joints and tracks share."""
+    put(owner, **{key: checks.take(key, or_unlimited(kinds[sliding]), getattr(owner, key), math.inf)
+                  for key, kinds in MOTION_LIMITS.items()})  # fmt: skip
+
+
+def check_drive(drive: Any, checks: Checks, sliding: bool) -> None:
+    """Refuses a drive whose output turns where the joint slides, and the reverse."""
+    if drive is None:
+        return
+    if not isinstance(drive, Drive):
+        checks.wrong("drive", shown(drive), "a Drive, or None")
+    elif drive.slides != sliding:
+        last = f"stages[{len(drive.stages) - 1}].kind" if drive.stages else "stages"
+        checks.wrong(f"drive.{last}", shown(drive.stages[-1].kind) if drive.stages else "none",
+                     "a last stage that slides: a screw, a rack, or a belt with the radius of its pulley"
+                     if sliding else "a last stage that turns, because the joint does")  # fmt: skip
 
 
 def range_text(kind: str, lower: float, upper: float) -> str:
@@ -144,14 +174,18 @@ def range_text(kind: str, lower: float, upper: float) -> str:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class ArmDescription(Described):
-    """An arm. Joint i moves link i; ``base_link`` stands still. ``flange`` is the tool flange in the last link's frame.
-    ``notes`` tell what was decided while a file was read; ``source`` is that file."""
+    """An arm. Joint i moves link i; ``base_link`` stands still. ``flange`` is the tool flange in the last link's
+    frame. ``coupling``: n rows of n numbers, where the drives run through one another (a belt through a wrist): joint
+    positions = coupling · drive positions; None: each drive turns its own joint. ``counterbalances``: springs and
+    masses. ``notes`` tell what was decided while a file was read; ``source`` is that file."""
 
     joints: tuple[Joint, ...]
     links: tuple[Link, ...]
     name: str = "arm"
     base_link: Link = field(default_factory=lambda: Link("base"))
     flange: Any = None
+    coupling: Any = None
+    counterbalances: tuple[Counterbalance, ...] = ()
     notes: tuple[str, ...] = field(default=(), compare=False)
     source: str = field(default="", compare=False)
 
@@ -163,6 +197,9 @@ class ArmDescription(Described):
             joints=checks.take("joints", lambda k, v: take_all(k, v, Joint), self.joints, ()),
             links=checks.take("links", lambda k, v: take_all(k, v, Link), self.links, ()),
             flange=checks.take("flange", take_pose, self.flange, np.eye(4)),
+            counterbalances=checks.take(
+                "counterbalances", lambda k, v: take_all(k, v, Counterbalance), self.counterbalances, ()
+            ),
             notes=tuple(self.notes),
         )
         if not isinstance(self.base_link, Link):
@@ -174,6 +211,10 @@ class ArmDescription(Described):
                 checks.wrong("links", f"{len(self.links)} links", f"one for each of {len(self.joints)} joints")
             check_names(checks, "joints", [joint.name for joint in self.joints])
             check_names(checks, "links", [link.name for link in (self.base_link, *self.links)])
+            check_names(checks, "counterbalances", [item.name for item in self.counterbalances])
+            for i, item in enumerate(self.counterbalances):
+                checks.take(f"counterbalances[{i}]", item.check_links, self.link_names, None)
+            put(self, coupling=checks.take("coupling", take_coupling(self.joint_names), self.coupling, None))
         checks.done()
 
     @property
@@ -182,28 +223,28 @@ class ArmDescription(Described):
         return tuple(joint.name for joint in self.joints)
 
     @property
+    def link_names(self) -> tuple[str, ...]:
+        """The base first."""
+        return self.base_link.name, *(link.name for link in self.links)
+
+    @property
     def mass(self) -> float:
-        """Of the links that move and the base, kg."""
-        return float(sum(link.mass for link in (self.base_link, *self.links)))
+        """Of the links that move and the base, and of counterbalance masses, kg."""
+        links = sum(link.mass for link in (self.base_link, *self.links))
+        return float(links + sum(item.mass or 0.0 for item in self.counterbalances))
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was assumed of drives and counterbalances because it was not given."""
+        assumed = [f"{joint.name}: {text}" for joint in self.joints if joint.drive for text in joint.drive.assumptions]
+        return tuple(assumed + [text for item in self.counterbalances for text in item.assumptions])
 
     def __repr__(self) -> str:
-        return f"ArmDescription {self.name!r}: {len(self.joints)} joints, {self.mass:.6g} kg"
+        text = f"ArmDescription {self.name!r}: {len(self.joints)} joints, {self.mass:.6g} kg"
+        return text + assumptions_text(self.assumptions)
 
 
-def take_all(key: str, value: Any, kind: type) -> tuple[Any, ...]:
-    """The items of a list, all of one class."""
-    if isinstance(value, kind):
-        value = (value,)
-    if isinstance(value, str | dict) or not hasattr(value, "__iter__"):
-        raise InputError.of(key, shown(value), f"a list of {kind.__name__}")
-    items = tuple(value)
-    for i, item in enumerate(items):
-        if not isinstance(item, kind):
-            raise InputError.of(f"{key}[{i}]", shown(item), f"a {kind.__name__}")
-    return items
-
-
-def check_names(checks: Checks, key: str, names: list[str]) -> None:
-    for name, count in Counter(names).items():
-        if count > 1:
-            checks.wrong(key, f"{count} named {shown(name)}", "a different name for each")
+def assumptions_text(assumptions: tuple[str, ...]) -> str:
+    """For a repr: how many things were assumed, if any were."""
+    count = len(assumptions)
+    return f", {count} assumption{'s' if count > 1 else ''} (see .assumptions)" if count else ""

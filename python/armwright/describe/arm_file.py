@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo, field_validator
-from pydantic_core import PydanticCustomError, core_schema
+from pydantic import Field, ValidationInfo, field_validator
+from pydantic_core import PydanticCustomError
 
-from armwright.describe.arm import ArmDescription, Joint, Link, joint_limit
+from armwright.describe.arm import ArmDescription, Joint, Link, check_drive, joint_limit
 from armwright.describe.body import moved_body
 from armwright.describe.common_file import BodyFile, Direction, PoseFile, different_names
+from armwright.describe.counterbalance_file import CounterbalanceFile
+from armwright.describe.coupling import take_coupling
 from armwright.describe.described import Checks
+from armwright.describe.drive_file import DriveFile
+from armwright.describe.drive_units import MOTION_LIMITS
+from armwright.describe.held_file import ForceFile, HoldingMotorFile, TorqueFile, as_table, motion_limit
+from armwright.describe.parts_file import take_parts
 from armwright.describe.pose import Array, make_pose, turn_about
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.shapes import moved_shape
-from armwright.describe.units import ANGLE, LENGTH, Angle, Force, Length, Ratio, Share, Torque, VectorOf
+from armwright.describe.units import ANGLE, LENGTH, Angle, Length, VectorOf
 from armwright.describe.wrong import shown, told_to_pydantic
 from armwright.errors import InputError
 
@@ -30,59 +35,6 @@ class DhFile(FileModel):
     d: Length = Field(0.0, description="shift along z")
     a: Length = Field(0.0, description="shift along x")
     alpha: Angle = Field(0.0, description="turn about x")
-
-
-class _Held(FileModel):
-    """What a joint holds: the peak is not below the continuous value. Told here, whatever else is wrong with the
-    joint."""
-
-    def make(self, place: Place) -> Any:
-        continuous, peak = getattr(self, "continuous"), getattr(self, "peak")  # noqa: B009  fields of the classes below
-        if peak is not None and peak < continuous:
-            unit = "N" if isinstance(self, ForceFile) else "N m"
-            raise InputError.of("peak", f"{peak:.6g} {unit}", f"at least the continuous one, {continuous:.6g} {unit}")
-        return continuous, continuous if peak is None else peak
-
-
-class TorqueFile(_Held):
-    """What a revolute joint holds, at the joint."""
-
-    continuous: Torque = Field(description="the torque it holds for any time")
-    peak: Torque | None = Field(None, description="the torque it holds for a short time; left out: the continuous one")
-
-
-class ForceFile(_Held):
-    """What a sliding joint holds, at the joint."""
-
-    continuous: Force = Field(description="the force it holds for any time")
-    peak: Force | None = Field(None, description="the force it holds for a short time; left out: the continuous one")
-
-
-class MotorFile(_Held):
-    """What a revolute joint holds, from its motor: torque x ratio x efficiency."""
-
-    continuous: Torque = Field(description="the motor's continuous torque at standstill")
-    peak: Torque | None = Field(None, description="the motor's peak torque; left out: the continuous one")
-    ratio: Ratio = Field(description="motor turns per turn of the joint")
-    efficiency: Share = Field(description="of the whole way from motor to joint")
-
-
-@dataclass(frozen=True)
-class as_table:  # noqa: N801  used like a function
-    """A plain text stands for a table with that one key."""
-
-    key: str
-
-    def _table(self, value: Any) -> Any:
-        return {self.key: value} if isinstance(value, str | int | float) else value
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        return core_schema.no_info_before_validator_function(self._table, handler(source))
-
-    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        table = handler(schema)
-        options = table.get("anyOf", [table])
-        return {"anyOf": [{"type": "string"}, *options]}
 
 
 class LinkFile(BodyFile):
@@ -120,13 +72,20 @@ class JointFile(FileModel):
     force: Annotated[ForceFile | None, as_table("continuous")] = Field(
         None, description="what a prismatic joint holds", examples=["850 N"]
     )
-    motor: MotorFile | None = Field(None, description="what it holds, from its motor, instead of torque")
+    motor: HoldingMotorFile | None = Field(
+        None, description="what it holds, from its motor, instead of torque; what its drive is made of belongs in drive"
+    )
+    drive: DriveFile | None = Field(None, description="what turns or slides it; torque or force told besides limit too")
+    speed: Any = motion_limit("speed", "180 deg/s")
+    acceleration: Any = motion_limit("acceleration", "400 deg/s^2")
+    jerk: Any = motion_limit("jerk", "4000 deg/s^3")
     link: LinkFile = Field(description="the part that it moves")
 
     keys: ClassVar[dict[str, str]] = {
         "placement": "origin",
         "torque_continuous": "torque",
         "torque_peak": "torque.peak",
+        "drive.stages": "drive.stage",
     }
 
     def make(self, place: Place) -> Any:
@@ -141,7 +100,17 @@ class JointFile(FileModel):
                 )
         if self.torque is not None and self.motor is not None:
             checks.wrong("motor", "a motor besides torque", "one of the two")
+        if self.motor is not None and self.drive is not None:
+            checks.wrong("motor", "a motor besides drive", "the motor in drive alone")
+        if self.drive is not None:
+            check_drive(self.drive.made, checks, sliding)
         checks.done()
+
+    @field_validator("speed", "acceleration", "jerk")
+    @classmethod
+    def _motion(cls, value: Any, info: ValidationInfo) -> Any:
+        kinds = MOTION_LIMITS[str(info.field_name)]
+        return told_to_pydantic(kinds[info.data.get("kind") == "prismatic"].from_file)(value)
 
     @field_validator("range")
     @classmethod
@@ -182,12 +151,48 @@ class ArmFile(FileModel):
         description="how the dh rows are meant: standard, Rz(theta) Tz(d) Tx(a) Rx(alpha); modified, Rx(alpha) Tx(a) "
         "Rz(theta) Tz(d); needed with dh rows",
     )
+    parts: Any = Field(
+        None,
+        description="a file of parts inside the folder, whose motors, stages and brakes drives refer to by name",
+        examples=["parts.toml"],
+        json_schema_extra={"type": "string"},
+    )
     base: BaseFile | None = Field(None, description="the part that stands still")
     joint: tuple[JointFile, ...] = Field((), description="the joints from the base out")
     flange: PoseFile | None = Field(None, description="the tool flange in the last link's frame")
+    coupling: Any = Field(
+        None,
+        description="where drives run through one another (belts through a wrist): rows of numbers, joint positions = "
+        "coupling x drive positions; left out: each drive turns its own joint",
+        examples=[[[1, 0], [-1, 1]]],
+        json_schema_extra={"type": "array", "items": {"type": "array", "items": {"type": "number"}}},
+    )
+    counterbalance: tuple[CounterbalanceFile, ...] = Field(
+        (), description="springs and masses that take weight off the drives"
+    )
     urdf: Annotated[UrdfFile | None, as_table("file")] = Field(None, description="a URDF file instead of all that")
 
-    keys: ClassVar[dict[str, str]] = {"joints": "joint", "links": "joint", "base_link": "base"}
+    keys: ClassVar[dict[str, str]] = {
+        "joints": "joint", "links": "joint", "base_link": "base", "counterbalances": "counterbalance",
+    }  # fmt: skip
+
+    @field_validator("parts")
+    @classmethod
+    def _parts(cls, value: Any, info: ValidationInfo) -> Any:
+        return take_parts(cls, value, info.context)  # type: ignore[arg-type]
+
+    @field_validator("counterbalance")
+    @classmethod
+    def _counterbalance_names(cls, value: tuple[CounterbalanceFile, ...]) -> tuple[CounterbalanceFile, ...]:
+        return different_names(cls, value, [item.made.name for item in value])
+
+    @field_validator("coupling")
+    @classmethod
+    def _square(cls, value: Any) -> Any:
+        try:
+            return take_coupling(tuple("?" for _ in value) if isinstance(value, list) else ("?",))("", value)
+        except InputError as error:
+            raise cls.told(error) from None
 
     @field_validator("joint")
     @classmethod
@@ -210,20 +215,24 @@ class ArmFile(FileModel):
         checks.done()
         joints, links, end = self._chain()
         notes = [
-            f"{joint.name}: no torque stated, so it limits no load" for joint in joints if joint.torque_peak == math.inf
+            f"{joint.name}: no torque stated, so it limits no load"
+            for joint in joints
+            if joint.torque_peak == math.inf and joint.drive is None
         ]
+        frames = {link.name: link.frame for link in links}
+        springs = tuple(item.made.carried(frames) for item in self.counterbalance)
         base = self.base.made if self.base else Link("base")
         return ArmDescription(
             joints, links, self.name or "arm", base if self.base is None or self.base.name else _named(base, "base"),
-            end @ (self.flange.made if self.flange else np.eye(4)), tuple(notes),
+            end @ (self.flange.made if self.flange else np.eye(4)), self.coupling, springs, tuple(notes),
         )  # fmt: skip
 
     def _from_urdf(self, place: Place) -> ArmDescription:
         from armwright.describe.urdf import read_urdf
 
         assert self.urdf is not None
-        for key in ("dh_convention", "base", "flange"):
-            if getattr(self, key) is not None:
+        for key in ("dh_convention", "base", "flange", "coupling", "counterbalance"):
+            if getattr(self, key) not in (None, ()):
                 raise InputError.of(key, f"{key} besides urdf", "one of the two")
         if self.joint:
             raise InputError.of("joint", "joints besides urdf", "one of the two")
@@ -249,7 +258,9 @@ class ArmFile(FileModel):
                 placement = before @ told.origin.made
             name = told.name or f"axis {number}"
             axis = "z" if told.axis is None else told.axis
-            joints.append(Joint(name, told.kind, placement, axis, told.range, *told.holds()))
+            drive = told.drive.made if told.drive else None
+            limits = {key: getattr(told, key) for key in MOTION_LIMITS}
+            joints.append(Joint(name, told.kind, placement, axis, told.range, *told.holds(), drive, **limits))
             link = _carried(beyond, told.link.made)
             links.append(link if told.link.name else _named(link, f"link {number}"))
             before = beyond

@@ -8,8 +8,17 @@ from typing import Any
 
 import numpy as np
 
-from armwright.describe.arm import ArmDescription, Link, check_names, put_body, range_text, take_all
-from armwright.describe.described import Checks, Described, put
+from armwright.describe.arm import (
+    ArmDescription,
+    Link,
+    assumptions_text,
+    check_drive,
+    put_body,
+    put_motion_limits,
+    range_text,
+)
+from armwright.describe.described import Checks, Described, check_names, put, take_all
+from armwright.describe.drive import Drive
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
 from armwright.describe.shape_names import numbered
 from armwright.describe.shapes import Shape, take_name, take_shapes
@@ -25,7 +34,9 @@ LOAD_MASS = replace(MASS, least=None, above=0.0)
 class Track(Described):
     """A linear track: a carriage that slides along ``axis`` (a direction in the track's frame). ``stroke``: a length
     (from 0), or (lower, upper), m. ``pose``: the track's frame in the world. ``carriage``: mass and shapes, in a frame
-    parallel to the track's that moves along; ``rails``: shapes that stand still, in the track's frame."""
+    parallel to the track's that moves along; ``rails``: shapes that stand still, in the track's frame. ``drive``: what
+    moves it; forces stated here hold besides. ``speed``, ``acceleration``, ``jerk``: the greatest allowed, m/s, m/s²,
+    m/s³."""
 
     axis: Any
     stroke: Any
@@ -34,6 +45,10 @@ class Track(Described):
     rails: tuple[Shape, ...] = ()
     force_continuous: Any = math.inf
     force_peak: Any = None
+    drive: Drive | None = None
+    speed: Any = math.inf
+    acceleration: Any = math.inf
+    jerk: Any = math.inf
 
     def __post_init__(self) -> None:
         checks = Checks(self)
@@ -53,6 +68,8 @@ class Track(Described):
             checks.wrong(
                 "force_peak", f"{self.force_peak:.6g} N", f"at least the continuous one, {self.force_continuous:.6g} N"
             )
+        put_motion_limits(self, checks, True)
+        check_drive(self.drive, checks, True)
         checks.done()
 
     @property
@@ -233,11 +250,17 @@ class CellDescription(Described):
                 checks.wrong("arm", 'a joint named "track"', "another name: the track's joint has this one")
         checks.done()
 
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was assumed because it was not given: of the arm, and of the track's drive."""
+        drive = self.track.drive if self.track is not None else None
+        return self.arm.assumptions + tuple(f"track: {text}" for text in (drive.assumptions if drive else ()))
+
     def __repr__(self) -> str:
         track = f", track {range_text('prismatic', *self.track.stroke)}" if self.track else ""
         return (
             f"CellDescription {self.name!r}: {self.arm.name!r}{track}, {len(self.fixtures)} fixtures, "
-            f"{len(self.targets)} targets"
+            f"{len(self.targets)} targets{assumptions_text(self.assumptions)}"
         )
 
 

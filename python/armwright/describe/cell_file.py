@@ -9,9 +9,12 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, Validati
 from pydantic_core import core_schema
 
 from armwright.describe.arm import ArmDescription, Link
-from armwright.describe.arm_file import ForceFile, as_table
 from armwright.describe.cell import LOAD_MASS, CellDescription, Load, Target, Tool, Track, standard_gravity, take_stroke
 from armwright.describe.common_file import BodyFile, Direction, PoseFile, ShapeFile, different_names
+from armwright.describe.drive_file import DriveFile
+from armwright.describe.drive_units import MOTION_LIMITS, LinearAcceleration, LinearJerk, LinearSpeed
+from armwright.describe.held_file import ForceFile, as_table
+from armwright.describe.parts_file import take_parts
 from armwright.describe.problems import FileModel, Place, read_file
 from armwright.describe.shapes import changed
 from armwright.describe.units import ANGLE, LENGTH, Accelerations, Distance, Lengths, Tilt, VectorOf
@@ -75,7 +78,14 @@ class TrackFile(FileModel):
     carriage: CarriageFile | None = Field(None, description="what slides; left out: no mass, no shapes")
     rail: tuple[ShapeFile, ...] = Field((), description="what stands still of the track, in the track's frame")
     force: Annotated[ForceFile | None, as_table("continuous")] = Field(None, description="what the track's drive holds")
+    drive: DriveFile | None = Field(None, description="what moves it; a force told besides limits too")
+    speed: LinearSpeed | None = Field(
+        None, description="the greatest speed allowed; left out: no limit but the drive's"
+    )
+    acceleration: LinearAcceleration | None = Field(None, description="the greatest acceleration allowed, likewise")
+    jerk: LinearJerk | None = Field(None, description="the greatest jerk allowed, likewise")
     keys: ClassVar[dict[str, str]] = {
+        "drive.stages": "drive.stage",
         "rails": "rail",
         "force_continuous": "force.continuous",
         "force_peak": "force.peak",
@@ -85,6 +95,8 @@ class TrackFile(FileModel):
         more: dict[str, Any] = {"carriage": self.carriage.made} if self.carriage else {}
         if self.force:
             more |= {"force_continuous": self.force.continuous, "force_peak": self.force.peak}
+        more |= {"drive": self.drive.made if self.drive else None}
+        more |= {key: getattr(self, key) for key in MOTION_LIMITS}
         rails = tuple(shape.made for shape in self.rail)
         return Track(self.axis, self.stroke, self.pose.made if self.pose else None, rails=rails, **more)
 
@@ -204,6 +216,12 @@ class CellFile(FileModel):
 
     name: str | None = Field(None, description="what the cell is called", examples=["kiln cell"])
     arm: Annotated[ArmRefFile, as_table("file")] = Field(description="the arm's file", examples=["arm.toml"])
+    parts: Any = Field(
+        None,
+        description="a file of parts inside the folder, whose motors, stages and brakes the track's drive refers to",
+        examples=["parts.toml"],
+        json_schema_extra={"type": "string"},
+    )
     track: TrackFile | None = Field(None, description="the linear track that the arm stands on, if any")
     mount: PoseFile | None = Field(None, description="the arm's base in the world, or on the carriage; any attitude")
     tool: ToolFile | None = Field(None, description="what is bolted to the flange")
@@ -221,6 +239,11 @@ class CellFile(FileModel):
         (), description="names of two parts that are never checked against each other", examples=[[["link 1", "post"]]]
     )
     keys: ClassVar[dict[str, str]] = {"fixtures": "fixture", "targets": "target"}
+
+    @field_validator("parts")
+    @classmethod
+    def _parts(cls, value: Any, info: ValidationInfo) -> Any:
+        return take_parts(cls, value, info.context)  # type: ignore[arg-type]
 
     @field_validator("fixture")
     @classmethod

@@ -5,12 +5,14 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import struct
+from collections import Counter
 from collections.abc import Callable, Iterator
 from enum import Enum
 from typing import Any, TypeVar
 
 import numpy as np
 
+from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
 
 T = TypeVar("T")
@@ -112,3 +114,22 @@ def put(owner: object, **values: Any) -> None:
         if isinstance(value, np.ndarray):
             value.flags.writeable = False
         object.__setattr__(owner, name, value)
+
+
+def take_all(key: str, value: Any, kind: type) -> tuple[Any, ...]:
+    """The items of a list, all of one class."""
+    if isinstance(value, kind):
+        value = (value,)
+    if isinstance(value, str | dict) or not hasattr(value, "__iter__"):
+        raise InputError.of(key, shown(value), f"a list of {kind.__name__}")
+    items = tuple(value)
+    for i, item in enumerate(items):
+        if not isinstance(item, kind):
+            raise InputError.of(f"{key}[{i}]", shown(item), f"a {kind.__name__}")
+    return items
+
+
+def check_names(checks: Checks, key: str, names: list[str]) -> None:
+    for name, count in Counter(names).items():
+        if count > 1:
+            checks.wrong(key, f"{count} named {shown(name)}", "a different name for each")

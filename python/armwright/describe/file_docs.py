@@ -12,7 +12,10 @@ from typing import Any
 from armwright.describe.schema import MODELS, schema
 
 # What a table is called on the page, where that is not plain from its name in the schema.
-_TITLES = {"DhFile": "DH row", "ArmRefFile": "arm of a cell", "UrdfFile": "URDF"}
+_TITLES = {
+    "DhFile": "DH row", "ArmRefFile": "arm of a cell", "UrdfFile": "URDF",
+    "HoldingMotorFile": "short motor of a joint",
+}  # fmt: skip
 # Tables whose keys others take over whole; the largest that fits is named instead of its keys.
 _BASES = ("FixtureFile", "ShapeFile", "LinkFile", "PoseFile")
 
@@ -64,6 +67,8 @@ def _value(node: dict[str, Any]) -> str:  # noqa: PLR0911  a line a kind
     if "enum" in node:
         return ", ".join(f"`{_toml(choice)}`" for choice in node["enum"])
     if "anyOf" in node:
+        if any(option.get("items", {}).get("type") == "array" and "x-si-unit" in node for option in node["anyOf"]):
+            return "quantity or list of: 2 quantities"
         lengths = [option["minItems"] for option in node["anyOf"] if "minItems" in option]
         if lengths and {"type": "string"} in node["anyOf"]:  # a list, or the same in one text
             return f"{lengths[0]} {'quantities' if 'x-si-unit' in node else 'numbers'}"

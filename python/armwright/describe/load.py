@@ -12,6 +12,7 @@ from armwright.describe.arm_file import ArmFile
 from armwright.describe.cell import CellDescription, Target
 from armwright.describe.cell_file import CellFile, TargetsFile
 from armwright.describe.described import put
+from armwright.describe.parts_file import Parts, PartsFile
 from armwright.describe.problems import Place, read_file
 from armwright.describe.toml_text import read_text
 from armwright.describe.wrong import shown
@@ -42,6 +43,13 @@ def load_targets(path: str | os.PathLike[str]) -> tuple[Target, ...]:
     file = _path(path)
     targets: tuple[Target, ...] = read_file(file, TargetsFile, Place(file.parent)).made
     return targets
+
+
+def load_parts(path: str | os.PathLike[str]) -> Parts:
+    """Motors, stages and brakes from a file of parts, by name."""
+    file = _path(path)
+    parts: Parts = read_file(file, PartsFile, Place(file.parent)).made
+    return parts
 
 
 def is_arm_file(path: str | os.PathLike[str]) -> bool:

@@ -23,6 +23,7 @@ class Place:
     def __init__(self, folder: Path, root: Path | None = None):
         self.folder = folder
         self.root = root or folder
+        self.parts: Any = ()  # of the file of parts that the description names; None if that is broken
 
     def inside(self, key: str, text: str) -> Path:
         """The file that a description names, refused if it is outside, by "..", a full path or a link."""
@@ -99,6 +100,8 @@ def _problems(error: ValidationError, model: type[FileModel], document: Any, tex
     found = []
     for detail in error.errors(include_url=False):
         path: Path_ = tuple(detail["loc"])
+        if detail["type"] == "told already":
+            continue
         if detail["type"] != "problems":
             found.append((path, _problem(detail, path, model)))
             continue

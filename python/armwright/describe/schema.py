@@ -15,14 +15,15 @@ from typing import Any
 
 from armwright.describe.arm_file import ArmFile
 from armwright.describe.cell_file import CellFile, TargetsFile
+from armwright.describe.parts_file import PartsFile
 from armwright.describe.problems import FileModel
 
 FOLDER = Path(__file__).parent / "schemas"
-MODELS: dict[str, type[FileModel]] = {"arm": ArmFile, "cell": CellFile, "targets": TargetsFile}
+MODELS: dict[str, type[FileModel]] = {"arm": ArmFile, "cell": CellFile, "targets": TargetsFile, "parts": PartsFile}
 
 
 def schema(kind: str) -> dict[str, Any]:
-    """The JSON schema (draft 2020-12) of a file kind: "arm", "cell" or "targets"."""
+    """The JSON schema (draft 2020-12) of a file kind: a key of MODELS."""
     made = MODELS[kind].model_json_schema()
     _tidy(made)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made, "title": f"armwright {kind} file"}

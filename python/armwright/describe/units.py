@@ -17,7 +17,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
 from armwright.describe.number_text import DECIMAL_COMMA, NUMBER_TEXT, QUANTITY, TOLERANCE, number, times
-from armwright.describe.unit_text import force_hint, unit_factor
+from armwright.describe.unit_text import force_hint, unit_factor, unit_hint
 from armwright.describe.wrong import Wrong, told_to_pydantic
 
 # Beyond this no quantity here makes sense, and products of several would overflow.
@@ -103,13 +103,18 @@ class Kind:
         if isinstance(result, float):
             return result
         expected = (
-            f"a unit of {self.name.split(' ', 1)[-1]}, as {', '.join(self.units[:4])}" if self.si else self.expected
+            f"a unit of {self.name.removeprefix('a ').removeprefix('an ')}, as {', '.join(self.units[:4])}"
+            if self.si
+            else self.expected
         )
+        hint = unit_hint(unit, self.si)
+        if hint:
+            raise Wrong(expected, hint)
         if result == "unknown":
             near = difflib.get_close_matches(unit, self.units, 1, 0.6) or difflib.get_close_matches(
                 unit.lower(), self.units, 1, 0.6)  # fmt: skip
             raise Wrong(expected, near[0] if near else "")
-        raise Wrong(expected, force_hint(unit) if self.name in ("a force", "a torque") else "")
+        raise Wrong(expected, force_hint(unit) if self.si in ("N", "N*m") else "")
 
     def from_number(self, value: float) -> Measured:
         if not abs(value) <= LARGEST:
@@ -224,6 +229,11 @@ class VectorOf:
         listed = {"type": "array", "items": items, "minItems": self.size, "maxItems": self.size}
         unit = {"x-si-unit": self.kind.si} if self.kind.si else {}
         return {"anyOf": [{"type": "string"}, listed], "examples": [example], **unit}
+
+
+def replace_bounds(kind: Kind, least: float | None = None, above: float | None = None) -> Kind:
+    """The kind with other bounds."""
+    return replace(kind, least=least, above=above)
 
 
 def _real(value: object, expected: str) -> float:

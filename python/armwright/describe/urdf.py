@@ -56,7 +56,9 @@ def read_urdf(
     title = name or (element.get("name") or "").strip() or path.stem
     joint_list, link_list, base_link, flange = arm
     try:
-        return ArmDescription(joint_list, link_list, title, base_link, flange, tuple(reader.notes), str(path))
+        return ArmDescription(
+            joint_list, link_list, title, base_link, flange, notes=tuple(reader.notes), source=str(path)
+        )
     except InputError as error:
         raise InputError(
             [Problem(p.key, p.value, p.expected, p.meant, str(path), p.line) for p in error.problems]

@@ -71,6 +71,7 @@ COMMON_ATTRIBUTES = (
     Attribute("inputs_digest", "1", "SHA-256 of all that went in, as 64 hexadecimal digits", "str"),
     Attribute("arm_name", "1", "name of the arm", "str"),
     Attribute("cell_name", "1", "name of the cell", "str", required=False),
+    Attribute("assumptions", "1", "what was assumed because it was not given, one a line", "str", required=False),
 )
 
 _GRID_COORDS = tuple(
