@@ -3,11 +3,13 @@
 #include "armwright/studies/outlines.hpp"
 #include "armwright/studies/payload.hpp"
 #include "armwright/studies/reach.hpp"
+#include "armwright/studies/speed_payload.hpp"
 #include "armwright/studies/targets.hpp"
 
 #include <optional>
 
 #include "convert.hpp"
+#include "moving.hpp"
 #include "rooms.hpp"
 #include "watch.hpp"
 
@@ -113,6 +115,21 @@ void bind_maps(py::module_& m) {
     });
   }, py::arg("search"), py::arg("positions"), py::arg("attitudes"), py::arg("centre"), py::arg("limit"), py::arg("threads"),
      py::arg("report").none(true));
+
+  py::class_<SpeedPayloadMap>(m, "SpeedPayloadMap", "A value for each position, at rest and in motion; of masses in motion what moving_payloads tells.")
+      .def_property_readonly("rest_greatest", [](const SpeedPayloadMap& map) { return as_array(map.rest_greatest); })
+      .def_property_readonly("rest_least", [](const SpeedPayloadMap& map) { return as_array(map.rest_least); })
+      .def_property_readonly("rest_joint", [](const SpeedPayloadMap& map) { return as_array(map.rest_joint); })
+      .def_property_readonly("rest_joint_least", [](const SpeedPayloadMap& map) { return as_array(map.rest_joint_least); })
+      .def_property_readonly("greatest", [](const SpeedPayloadMap& map) { return moving_arrays(map.greatest); })
+      .def_property_readonly("least", [](const SpeedPayloadMap& map) { return moving_arrays(map.least); })
+      .def_readonly("complete", &SpeedPayloadMap::complete);
+  m.def("speed_payload_map", [](const PostureSearch& search, const MovingSetup& setup, const Array& positions, const Array& attitudes, Limit rest,
+                                unsigned threads, const py::object& report) {
+    const auto at = vectors_of(positions);
+    const auto tried = rotations_of(attitudes);
+    return watched(report, [&](const Progress& progress) { return speed_payload_map(search, setup, at, tried, rest, threads, progress); });
+  }, py::arg("search"), py::arg("setup"), py::arg("positions"), py::arg("attitudes"), py::arg("rest"), py::arg("threads"), py::arg("report").none(true));
 
   m.def("outlines", [](const PostureSearch& search, double spacing, std::size_t directions, std::size_t spins, unsigned threads, const py::object& report) {
     const Outlines drawn = watched(report, [&](const Progress& progress) {

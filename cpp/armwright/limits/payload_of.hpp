@@ -4,6 +4,7 @@
 
 #include "armwright/dynamics/gravity_of.hpp"
 #include "armwright/limits/static_payload.hpp"
+#include "armwright/motion/drive_torques.hpp"
 
 namespace armwright {
 
@@ -11,7 +12,20 @@ namespace armwright {
 /// under from naming itself by rounding.
 inline constexpr double no_lever = 1e-12;
 
-/// One joint's largest mass: see static_payloads(). Infinite if the load has no lever on the joint or no limit is given.
+/// What every axis holds in a posture told by its joint frames in the world, for one row or four: against the arm with
+/// its tool, springs helping, and against a load of 1 kg at `centre` (in the last joint frame, m).
+template <class T>
+ARMWRIGHT_INLINE void holding_torques(const Model& model, const Vec3& centre, const Pose3<T>* frames, T* own, T* per_kilogram) {
+  gravity_of(model, Inertia{}, frames, own);
+  unit_load_torque(model, centre, frames, per_kilogram);
+  if (model.coupling.none()) return;
+  T joint_own[max_joints], joint_unit[max_joints];
+  for (std::size_t i = 0; i < model.joint_count; ++i) joint_own[i] = own[i], joint_unit[i] = per_kilogram[i];
+  axis_torques(model, joint_own, own);
+  axis_torques(model, joint_unit, per_kilogram);
+}
+
+/// One axis' largest mass: see static_payloads(). Infinite if the load has no lever on the axis or no limit is given.
 inline double joint_payload(double torque, double per_kilogram, double limit) {
   const double slope = per_kilogram < 0 ? -per_kilogram : per_kilogram;
   if (limit == std::numeric_limits<double>::infinity() || slope <= no_lever * (1 + limit)) return std::numeric_limits<double>::infinity();
@@ -19,7 +33,7 @@ inline double joint_payload(double torque, double per_kilogram, double limit) {
   return mass > 0 ? mass : 0;
 }
 
-/// One posture's answer from its torques, N m, and those of a load of 1 kg. `by_joint`: see static_payloads(), or null.
+/// One posture's answer from the torques that its axes hold, N m, and those for a load of 1 kg. `by_joint`: see static_payloads(), or null.
 inline StaticPayload payload_of(const Model& model, Limit limit, const double* torque, const double* per_kilogram, double* by_joint) {
   const auto& limits = limit == Limit::continuous ? model.torque_continuous : model.torque_peak;
   StaticPayload answer{std::numeric_limits<double>::infinity(), -1, true};
@@ -45,8 +59,7 @@ inline StaticPayload payload_of(const Model& model, Limit limit, const double* t
 /// The largest mass of one posture, told by its joint frames in the world; `centre` in the last joint frame, m.
 inline StaticPayload posture_payload(const Model& model, const Pose* frames, const Vec3& centre, Limit limit) {
   std::array<double, max_joints> own, per_kilogram;
-  gravity_of(model, Inertia{}, frames, own.data());
-  unit_load_torque(model, centre, frames, per_kilogram.data());
+  holding_torques(model, centre, frames, own.data(), per_kilogram.data());
   return payload_of(model, limit, own.data(), per_kilogram.data(), nullptr);
 }
 

@@ -17,8 +17,7 @@ ARMWRIGHT_INLINE void torques_of_four(const Model& model, const Vec3& centre, co
     frames[i] = frame;
   }
   Lanes torque[max_joints], per_kilogram[max_joints];
-  gravity_of(model, Inertia{}, frames, torque);
-  unit_load_torque(model, centre, frames, per_kilogram);
+  holding_torques(model, centre, frames, torque, per_kilogram);
   for (std::size_t i = 0; i < n; ++i)
     for (std::size_t k = 0; k < Lanes::width; ++k) {
       own[k * max_joints + i] = torque[i][k];

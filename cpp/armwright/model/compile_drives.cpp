@@ -19,6 +19,7 @@ TorqueSpeedCurve curve_of(const std::vector<CurvePoint>& points) {
 Drive drive_of(const DriveSpec& spec) {
   Drive drive;
   drive.present = true;
+  drive.motor_name = spec.motor.name;
   drive.continuous = curve_of(spec.motor.continuous);
   drive.peak = curve_of(spec.motor.peak);
   drive.rotor_inertia = spec.motor.rotor_inertia;

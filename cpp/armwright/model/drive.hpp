@@ -23,6 +23,7 @@ struct TorqueSpeedCurve {
 /// What drives an axis, checked. Stage 0 is next to the motor. See DriveSpec for units and senses.
 struct Drive {
   bool present = false;  ///< false: no motor described; the joint's stated torques stand alone
+  std::string motor_name;
   TorqueSpeedCurve continuous, peak;
   double rotor_inertia = 0, winding_loss = 0, torque_constant = 0, encoder_counts = 0;
   std::array<StageSpec, max_stages> stage{};

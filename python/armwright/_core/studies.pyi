@@ -9,7 +9,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'outlines', 'payload_map', 'reach_map', 'spread_directions']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'outlines', 'payload_map', 'reach_map', 'speed_payload_map', 'spread_directions']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -71,6 +71,31 @@ class PayloadMap:
         ...
     @property
     def mass_least(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+class SpeedPayloadMap:
+    """
+    A value for each position, at rest and in motion; of masses in motion what moving_payloads tells.
+    """
+    @property
+    def complete(self) -> bool:
+        ...
+    @property
+    def greatest(self) -> tuple:
+        ...
+    @property
+    def least(self) -> tuple:
+        ...
+    @property
+    def rest_greatest(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def rest_joint(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def rest_joint_least(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def rest_least(self) -> numpy.typing.NDArray[numpy.float64]:
         ...
 class Merit:
     """
@@ -264,6 +289,8 @@ def outlines(search: PostureSearch, spacing: typing.SupportsFloat | typing.Suppo
 def payload_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], centre: numpy.typing.NDArray[numpy.float64], limit: armwright._core.limits.Limit, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> PayloadMap:
     ...
 def reach_map(search: PostureSearch, grid: Grid, attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
+    ...
+def speed_payload_map(search: PostureSearch, setup: armwright._core.limits.MovingSetup, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], rest: armwright._core.limits.Limit, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> SpeedPayloadMap:
     ...
 def spread_directions(count: typing.SupportsInt | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
     """

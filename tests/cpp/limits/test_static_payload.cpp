@@ -146,3 +146,32 @@ TEST_CASE("a posture's answer is the same bits alone and anywhere in a batch") {
     }
   }
 }
+
+TEST_CASE("a belt through joint 2: its motor holds the load's torque there, and motor 1 holds the rest") {
+  // Joint 2 turns by axis 2 less axis 1: tau_axis = Cᵀ tau gives axis 1 the difference of the two joints' torques.
+  CellSpec cell = level_arm(6 * g0, 3 * g0);
+  cell.arm.coupling = {1, 0, -1, 1};
+  std::vector<double> by_axis;
+  const Model model = compile(cell);
+  const auto answer = one(model, model.tool * Vec3{0.2, 0, 0}, {0, 0}, &by_axis);
+  // Joints hold 4.6 + 1.7 m and 0.6 + 0.7 m, times g; axis 1 so 4 + 1.0 m.
+  CHECK(by_axis[0] == Approx((6 - 4.0) / 1.0));
+  CHECK(by_axis[1] == Approx((3 - 0.6) / 0.7));
+  CHECK(answer.joint == 0);
+}
+
+TEST_CASE("a counterbalance carries its share, and too much of it is a load of its own") {
+  // A spring straight up from (0.5, 0, 0) on link 1 pulls with 60 N at its length of 2 m: 30 N m off axis 1.
+  const auto held = [](double pull) {
+    CellSpec cell = level_arm(10 * g0, unlimited);
+    SpringSpec spring;
+    spring.link_a = -1, spring.link_b = 0, spring.point_a = {0.5, 0, 2}, spring.point_b = {0.5, 0, 0};
+    spring.length = 2, spring.pull = pull, spring.rate = 100;
+    cell.arm.springs = {spring};
+    const Model model = compile(cell);
+    return one(model, model.tool.position, {0, 0});
+  };
+  CHECK(held(0).mass == Approx((10 - 4.6) / 1.5));
+  CHECK(held(60).mass == Approx((10 - 4.6 + 30 / g0) / 1.5));
+  CHECK_FALSE(held(2 * 20 * g0).holds_itself);  // lifts with 20 g0 N m where the arm weighs 4.6
+}
