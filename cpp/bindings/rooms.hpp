@@ -12,5 +12,6 @@ void bind_inverse(pybind11::module_& kinematics);
 void bind_clearance(pybind11::module_& m);
 void bind_studies(pybind11::module_& m);
 void bind_limits(pybind11::module_& m);
+void bind_motion(pybind11::module_& m);
 
 }  // namespace armwright::bindings

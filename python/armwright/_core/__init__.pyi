@@ -6,9 +6,10 @@ from . import model
 from . import kinematics
 from . import dynamics
 from . import limits
+from . import motion
 from . import clearance
 from . import studies
-__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'kinematics', 'limits', 'model', 'studies']
+__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'kinematics', 'limits', 'model', 'motion', 'studies']
 class Refused(ValueError):
     pass
 def check_build() -> str:

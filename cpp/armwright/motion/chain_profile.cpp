@@ -1,0 +1,150 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "armwright/motion/chain_motion.hpp"
+#include "armwright/motion/profile_jerk.hpp"
+#include "armwright/motion/tool_rates.hpp"
+#include "armwright/motion/profile_trapezoid.hpp"
+
+namespace armwright {
+
+namespace {
+
+constexpr int rows_a_phase = 12;
+
+// The greatest rates along the parameter that the straight parts of the limits allow; what the bends of the path take is seen to after.
+struct Rates {
+  double speed = unlimited, acceleration = unlimited, jerk = unlimited;
+  NamedLimit of_speed, of_acceleration, of_jerk;
+};
+
+void take(double value, MotionLimit limit, std::int32_t axis, double& least, NamedLimit& name) {
+  if (value < least) least = value, name = {limit, axis, 1};
+}
+
+Rates rates_of(const Model& model, const PathLimits& limits, const PathRows& path, const CycleSpec& cycle) {
+  Rates r;
+  const std::size_t n = limits.joint_count;
+  for (std::size_t row = 0; row < limits.rows; ++row) {
+    const double share = cycle.moves[static_cast<std::size_t>(path.move[row])].speed_share;
+    for (std::size_t i = 0; i < n; ++i) {
+      const double rate = std::fabs(limits.first[row * n + i]);
+      if (rate == 0) continue;
+      const auto axis = static_cast<std::int32_t>(i);
+      take(limits.speed[row * n + i] / rate, MotionLimit::joint_speed, axis, r.speed, r.of_speed);
+      take(limits.acceleration[row * n + i] / rate, MotionLimit::joint_acceleration, axis, r.acceleration, r.of_acceleration);
+      take(share * share * share * model.jerk[i] / rate, MotionLimit::joint_jerk, axis, r.jerk, r.of_jerk);
+    }
+    if (!limits.tool.empty()) {
+      const PathLimits::ToolRow& t = limits.tool[row];
+      const double way = std::sqrt(t.way2), turn = std::sqrt(t.turn2);
+      if (way > 0) {
+        take(t.limits.speed / way, MotionLimit::tool_speed, -1, r.speed, r.of_speed);
+        take(t.limits.acceleration / way, MotionLimit::tool_acceleration, -1, r.acceleration, r.of_acceleration);
+      }
+      if (turn > 0) {
+        take(t.limits.turn_speed / turn, MotionLimit::tool_turn_speed, -1, r.speed, r.of_speed);
+        take(t.limits.turn_acceleration / turn, MotionLimit::tool_turn_acceleration, -1, r.acceleration, r.of_acceleration);
+      }
+    }
+    const double jerk = cycle.moves[static_cast<std::size_t>(path.move[row])].tool.jerk;
+    if (std::isfinite(jerk)) {
+      std::array<Pose, max_joints> frames;
+      joint_frames(model, path.q.data() + row * n, frames.data());
+      const double way = norm(tool_rates(model, frames.data(), path.first.data() + row * n, path.second.data() + row * n).linear);
+      if (way > 0) take(jerk / way, MotionLimit::tool_jerk, -1, r.jerk, r.of_jerk);
+    }
+    if (std::sqrt(limits.greatest[row]) < r.speed * (1 - 1e-9)) r.speed = std::sqrt(limits.greatest[row]), r.of_speed = {MotionLimit::motor_speed, -1, 1};
+  }
+  return r;
+}
+
+// Times of rows: both ends of every phase, and between them.
+void lay_times(const Profile& profile, ChainMotion& out, std::vector<Side>& sides) {
+  std::array<double, 8> phases;
+  const std::size_t count = phase_times(profile, phases.data());
+  for (std::size_t k = 0; k + 1 < count; ++k) {
+    for (int i = 0; i <= rows_a_phase; ++i) {
+      out.time.push_back(phases[k] + (phases[k + 1] - phases[k]) * i / rows_a_phase);
+      sides.push_back(i == rows_a_phase ? Side::before : Side::after);
+    }
+    out.time.back() = phases[k + 1];
+  }
+}
+
+// How much slower the motion has to be for what the bends of the path add: 1 if not at all.
+double slowing(const Model& model, const PathLimits& limits, const CycleSpec& cycle, bool jerk_limited, const ChainMotion& motion, NamedLimit& why) {
+  double k = 1;
+  const std::size_t n = limits.joint_count;
+  const auto take_use = [&](double use, double power, MotionLimit limit, std::int32_t axis) {
+    if (use > 1 + 1e-12 && std::pow(use, power) > k) k = std::pow(use, power), why = {limit, axis, 1};
+  };
+  for (std::size_t row = 0; row < limits.rows; ++row) {
+    const double x = motion.x[row], u = motion.u[row];
+    take_use(std::sqrt(x / limits.greatest[row]), 1, MotionLimit::joint_speed, -1);
+    for (std::size_t i = 0; i < n; ++i) {
+      const std::size_t at = row * n + i;
+      const double a = limits.first[at] * u + limits.second[at] * x;
+      take_use(std::fabs(a) / limits.acceleration[at], 0.5, MotionLimit::joint_acceleration, static_cast<std::int32_t>(i));
+      if (!jerk_limited || row == 0 || !(motion.time[row] > motion.time[row - 1])) continue;
+      const double before = limits.first[at - n] * motion.u[row - 1] + limits.second[at - n] * motion.x[row - 1];
+      const double share = cycle.moves[static_cast<std::size_t>(motion.path.move[row])].speed_share, most = share * share * share * model.jerk[i];
+      // Over a straight line in joint space this is exact; a rounding there must not slow.
+      const double jerk = std::fabs(a - before) / (motion.time[row] - motion.time[row - 1]);
+      if (jerk > most * (1 + 1e-6)) take_use(jerk / most, 1.0 / 3, MotionLimit::joint_jerk, static_cast<std::int32_t>(i));
+    }
+    if (limits.tool.empty()) continue;
+    const PathLimits::ToolRow& t = limits.tool[row];
+    const auto size = [&](double ww, double wb, double bb) { return std::sqrt(std::max(0.0, ww * u * u + 2 * wb * u * x + bb * x * x)); };
+    take_use(size(t.way2, t.way_bend, t.bend2) / t.limits.acceleration, 0.5, MotionLimit::tool_acceleration, -1);
+    take_use(size(t.turn2, t.turn_bend, t.turn_bend2) / t.limits.turn_acceleration, 0.5, MotionLimit::tool_turn_acceleration, -1);
+  }
+  return k;
+}
+
+NamedLimit deciding(const ProfileState& state, bool jerk_limited, const Rates& rates) {
+  if (jerk_limited && state.jerk != 0) return rates.of_jerk;
+  return state.acceleration != 0 ? rates.of_acceleration : rates.of_speed;
+}
+
+}  // namespace
+
+PlanRefusal profiled_motion(const Model& model, const ArmInverse* inverse, const ChainPath& chain, const CycleSpec& cycle, bool jerk_limited,
+                            ChainMotion& out) {
+  const PathLimits coarse = path_limits(model, chain.rows, cycle);
+  const Rates rates = rates_of(model, coarse, chain.rows, cycle);
+  if (!std::isfinite(rates.acceleration) && !(jerk_limited && std::isfinite(rates.jerk)))
+    return at_row(PlanProblem::no_limit, chain.rows, 0, {MotionLimit::joint_acceleration, -1, 0});
+  if (jerk_limited && !std::isfinite(rates.jerk)) return at_row(PlanProblem::no_limit, chain.rows, 0, {MotionLimit::joint_jerk, -1, 0});
+  const double distance = chain.rows.s.back();
+  const Profile profile = jerk_limited ? double_s(distance, rates.speed, rates.acceleration, rates.jerk) : trapezoid(distance, rates.speed, rates.acceleration);
+  out = {};
+  std::vector<Side> sides;
+  lay_times(profile, out, sides);
+  std::vector<double> s;
+  for (std::size_t row = 0; row < out.time.size(); ++row) {
+    const ProfileState state = state_at(profile, out.time[row], sides[row]);
+    s.push_back(std::clamp(state.position, 0.0, distance));
+    out.x.push_back(state.speed * state.speed);
+    out.u.push_back(state.acceleration);
+    out.limit.push_back(deciding(state, jerk_limited, rates));
+  }
+  if (const PathStop stop = sample_chain(model, inverse, chain, s, out.path); !stop.good()) return from_path(stop);
+  const PathLimits limits = path_limits(model, out.path, cycle);
+  NamedLimit why;
+  const double k = slowing(model, limits, cycle, jerk_limited, out, why);
+  out.duration = k * profile.duration();
+  for (std::size_t row = 0; row < out.time.size(); ++row) {
+    out.time[row] *= k, out.x[row] /= k * k, out.u[row] /= k * k;
+    if (k > 1) out.limit[row] = why;
+  }
+  for (std::size_t row = 0; row < out.time.size(); ++row) {
+    if (const NamedLimit held = standing(limits, row); held.use > 1) return at_row(PlanProblem::cannot_stand, out.path, row, held);
+    const NamedLimit use = most_used(limits, row, out.x[row], out.u[row]);
+    if (use.use > 1 + 1e-9) return at_row(PlanProblem::too_much, out.path, row, use);
+  }
+  return {};
+}
+
+}  // namespace armwright

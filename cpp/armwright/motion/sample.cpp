@@ -1,0 +1,64 @@
+#include "armwright/motion/sample.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace armwright {
+
+namespace {
+
+// Joint i between rows a and b, h apart, at share t.
+void between(const TimedMotion& m, std::size_t a, std::size_t b, std::size_t i, double h, double t, TimedMotion& out) {
+  const std::size_t n = m.joint_count;
+  const double p0 = m.q[a * n + i], v0 = h * m.speed[a * n + i], a0 = h * h * m.acceleration[a * n + i];
+  const double way = m.q[b * n + i] - p0, v1 = h * m.speed[b * n + i], a1 = h * h * m.acceleration[b * n + i];
+  const double c3 = 10 * way - 6 * v0 - 4 * v1 - 1.5 * a0 + 0.5 * a1, c4 = -15 * way + 8 * v0 + 7 * v1 + 1.5 * a0 - a1,
+               c5 = 6 * way - 3 * v0 - 3 * v1 - 0.5 * a0 + 0.5 * a1;
+  out.q.push_back(p0 + t * (v0 + t * (0.5 * a0 + t * (c3 + t * (c4 + t * c5)))));
+  out.speed.push_back((v0 + t * (a0 + t * (3 * c3 + t * (4 * c4 + t * 5 * c5)))) / h);
+  out.acceleration.push_back((a0 + t * (6 * c3 + t * (12 * c4 + t * 20 * c5))) / (h * h));
+}
+
+void copy_row(const TimedMotion& m, std::size_t row, TimedMotion& out) {
+  for (std::size_t i = 0; i < m.joint_count; ++i) {
+    out.q.push_back(m.q[row * m.joint_count + i]);
+    out.speed.push_back(m.speed[row * m.joint_count + i]);
+    out.acceleration.push_back(m.acceleration[row * m.joint_count + i]);
+  }
+}
+
+}  // namespace
+
+TimedMotion motion_at(const TimedMotion& motion, const std::vector<double>& times) {
+  TimedMotion out;
+  out.joint_count = motion.joint_count;
+  if (motion.time.empty()) return out;
+  std::size_t row = 0;  // the last row at or before the time
+  for (const double time : times) {
+    while (row + 1 < motion.time.size() && motion.time[row + 1] <= time) ++row;
+    out.time.push_back(time);
+    out.move.push_back(motion.move[row]);
+    out.load.push_back(motion.load[row]);
+    out.limit.push_back(motion.limit[row]);
+    out.limit_axis.push_back(motion.limit_axis[row]);
+    const double h = row + 1 < motion.time.size() ? motion.time[row + 1] - motion.time[row] : 0;
+    if (h <= 0 || time <= motion.time[row]) {
+      copy_row(motion, row, out);
+      continue;
+    }
+    for (std::size_t i = 0; i < motion.joint_count; ++i) between(motion, row, row + 1, i, h, (time - motion.time[row]) / h, out);
+  }
+  return out;
+}
+
+TimedMotion sample_motion(const TimedMotion& motion, double rate) {
+  std::vector<double> times;
+  if (!motion.time.empty()) {
+    const double end = motion.time.back();
+    for (std::size_t k = 0; static_cast<double>(k) / rate < end * (1 - 1e-12); ++k) times.push_back(static_cast<double>(k) / rate);
+    times.push_back(end);
+  }
+  return motion_at(motion, times);
+}
+
+}  // namespace armwright

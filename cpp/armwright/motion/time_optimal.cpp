@@ -1,0 +1,131 @@
+#include "armwright/motion/time_optimal.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace armwright {
+
+namespace {
+
+constexpr double rounding = 1e-11;
+
+struct Search {
+  const PathLimits& limits;
+  std::span<const double> s;
+  std::vector<double> most;  // of ṡ², row by row: what the backward pass finds
+
+  /// By how much s̈ = (y − x) / (2 ds) is outside of what the next row allows at ṡ² = y, times 2 ds. Convex in y but for the roots
+  /// in viscous friction and in the curves.
+  double excess(std::size_t row, double x, double y) const {
+    const double width = 2 * (s[row + 1] - s[row]);
+    const Allowed there = allowed(limits, row + 1, y);
+    return std::max(y - x - width * there.greatest, x + width * there.least - y);
+  }
+
+  /// From `x` at a row, the greatest ṡ² at the next row, at most `ceiling`, that is allowed at both ends. A negative answer: none is; by how much.
+  double next(std::size_t row, double x, double ceiling, const Allowed& here, double& reached) const {
+    const double width = 2 * (s[row + 1] - s[row]);
+    if (here.empty()) return std::isfinite(here.greatest) ? width * (here.greatest - here.least) : -unlimited;
+    const double floor = std::max(0.0, x + width * here.least);
+    double y = std::min(ceiling, x + width * here.greatest);
+    if (y < floor * (1 - rounding)) return y - floor;
+    // Newton's steps from above come down to the greatest root of a convex function and do not pass it.
+    double low = -1, high = unlimited;
+    for (int step = 0; step < 60; ++step) {
+      const double slack = rounding * (y + x), off = excess(row, x, y);
+      if (off <= slack) {
+        low = y;
+        if (high == unlimited || off > -100 * slack || high - low <= slack) break;
+        y = 0.5 * (low + high);
+        continue;
+      }
+      high = y;
+      if (low >= 0 && high - low <= slack) break;
+      const double step_down = 1e-7 * (y + x), slope = (off - excess(row, x, y - step_down)) / step_down;
+      double guess = y - off / slope;
+      if (!std::isfinite(off)) guess = 0.5 * (y + std::max(floor, low));
+      else if (!(slope > 0) || y <= floor) return -off;
+      if (low >= 0 && !(guess > low)) guess = 0.5 * (low + high);
+      y = std::max(guess, floor);
+      if (high <= y) return -off;
+    }
+    if (low < 0) return -high;
+    reached = low;
+    return 0;
+  }
+
+  /// How far `x` is from being controllable at a row: not negative if it is.
+  double margin(std::size_t row, double x) const {
+    double reached = 0;
+    return next(row, x, most[row + 1], allowed(limits, row, x), reached);
+  }
+
+  /// The greatest controllable ṡ² at a row; negative if not even 0 is.
+  double greatest(std::size_t row) const {
+    const double width = 2 * (s[row + 1] - s[row]), cap = limits.greatest[row], last = most[row + 1];
+    // What comes down to the greatest ṡ² of the next row by its own limits; where a smaller one there can be reached from a
+    // greater one here, that is no bound.
+    const double onto_last = last - width * allowed(limits, row + 1, last).least;
+    const double below = last * (1 - 1e-6);
+    const bool bounds = last <= 0 || below - width * allowed(limits, row + 1, below).least <= onto_last;
+    double high = bounds ? std::min(cap, onto_last) : std::min(cap, 4 * std::max(onto_last, last));
+    if (!std::isfinite(high)) high = std::isfinite(last) && last > 0 ? 16 * last : 1e12;
+    double off_high = margin(row, high);
+    if (off_high >= 0) return high;
+    double low = 0;
+    if (margin(row, 0) < 0) return -1;
+    double guess = last - width * allowed(limits, row, high).least;  // one fixed-point step
+    for (int step = 0; step < 100 && high - low > rounding * high; ++step) {
+      if (!(guess > low && guess < high)) guess = 0.5 * (low + high);
+      const double off = margin(row, guess);
+      if (off >= 0) {
+        low = guess;
+        guess = step % 2 == 0 && std::isfinite(off_high) ? low + (high - low) * 1e-3 : 0.5 * (low + high);
+      } else {
+        // The line through the two nearest failures aims at the edge; just within it is aimed for.
+        const double slope = (off_high - off) / (high - guess);
+        const double edge = std::isfinite(slope) && slope < 0 ? guess - off / slope : 0.5 * (low + guess);
+        high = guess, off_high = off;
+        guess = edge - 1e-10 * std::fabs(edge);
+      }
+    }
+    return low;
+  }
+};
+
+}  // namespace
+
+double interval_time(double width, double x_before, double x_after) {
+  const double sum = std::sqrt(x_before) + std::sqrt(x_after);
+  return sum > 0 ? 2 * width / sum : unlimited;
+}
+
+TimingStop time_optimal(const PathLimits& limits, std::span<const double> s, PathTiming& out) {
+  const std::size_t rows = s.size();
+  out = {};
+  for (std::size_t row = 0; row < rows; ++row) {
+    const NamedLimit held = standing(limits, row);
+    if (held.use > 1) return {TimingStop::Cause::cannot_stand, row, held};
+  }
+  Search search{limits, s, std::vector<double>(rows, 0.0)};
+  for (std::size_t row = rows - 1; row-- > 0;) {
+    search.most[row] = row == 0 ? 0 : search.greatest(row);
+    if (row > 0 && search.most[row] <= 0) return {TimingStop::Cause::cannot_move, row, most_used(limits, row, 0, 0)};
+  }
+  out.x.assign(rows, 0.0);
+  out.u.assign(rows - 1, 0.0);
+  for (std::size_t row = 0; row + 1 < rows; ++row) {
+    double reached = 0;
+    const Allowed here = allowed(limits, row, out.x[row]);
+    const double off = search.next(row, out.x[row], search.most[row + 1], here, reached);
+    if (off < 0 || (row + 2 < rows && reached <= 0)) return {TimingStop::Cause::cannot_move, row, most_used(limits, row, out.x[row], 0)};
+    out.x[row + 1] = reached;
+    const double width = s[row + 1] - s[row];
+    out.u[row] = (reached - out.x[row]) / (2 * width);
+    out.duration += interval_time(width, out.x[row], reached);
+    if (!std::isfinite(here.greatest) && !std::isfinite(allowed(limits, row + 1, reached).greatest)) return {TimingStop::Cause::unbounded, row, {}};
+  }
+  return {};
+}
+
+}  // namespace armwright
