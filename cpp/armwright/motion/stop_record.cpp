@@ -1,0 +1,75 @@
+#include <algorithm>
+#include <cmath>
+
+#include "armwright/motion/stop_plant.hpp"
+#include "armwright/motion/stop_run.hpp"
+
+namespace armwright {
+
+namespace {
+
+constexpr int parts = 4;  // of a step, for way and speed of the tool
+
+void add_row(StopRun& run, double at, const AxisNumbers& q, const AxisNumbers& v) {
+  StopRows& rows = run.answer.rows;
+  const auto n = static_cast<std::ptrdiff_t>(run.n);
+  rows.time.push_back(at);
+  rows.q.insert(rows.q.end(), q.begin(), q.begin() + n);
+  rows.speed.insert(rows.speed.end(), v.begin(), v.begin() + n);
+  const Vec3 tool = tool_motion(run.model, q.data(), v.data()).position;
+  rows.tool.insert(rows.tool.end(), {tool.x, tool.y, tool.z});
+}
+
+ToolMotion look(StopRun& run, const AxisNumbers& q, const AxisNumbers& v) {
+  const ToolMotion tool = tool_motion(run.model, q.data(), v.data());
+  run.answer.tool_drop = std::fmax(run.answer.tool_drop, run.tool_start.z - tool.position.z);
+  run.answer.tool_top_speed = std::fmax(run.answer.tool_top_speed, norm(tool.velocity));
+  for (std::size_t i = 0; i < run.n; ++i) run.answer.top_speed[i] = std::fmax(run.answer.top_speed[i], std::fabs(v[i]));
+  return tool;
+}
+
+}  // namespace
+
+void StopRun::begin_record() {
+  answer.impact_time.fill(std::numeric_limits<double>::quiet_NaN());
+  const AxisNumbers q = joints_from(*this, position()), v = joints_from(*this, speed());
+  tool_start = tool_motion(model, q.data(), v.data()).position;
+  tool_speed_last = norm(look(*this, q, v).velocity);
+  if (options.row_step > 0) add_row(*this, 0, q, v), next_row = 1;
+}
+
+void StopRun::record(double share) {
+  AxisNumbers before = joints_from(*this, position());
+  double at[parts + 1];
+  at[0] = tool_speed_last;
+  for (int i = 1; i <= parts; ++i) {
+    const auto state = ode.at(share * i / parts);
+    const AxisNumbers q = joints_from(*this, state.data()), v = joints_from(*this, state.data() + n);
+    at[i] = norm(look(*this, q, v).velocity);
+    for (std::size_t j = 0; j < n; ++j) answer.travel[j] += std::fabs(q[j] - before[j]);
+    before = q;
+  }
+  tool_speed_last = at[parts];
+  // Boole's rule for the way of the tool point.
+  answer.tool_path += share * ode.step / 90 * (7 * at[0] + 32 * at[1] + 12 * at[2] + 32 * at[3] + 7 * at[4]);
+  for (std::size_t k = 0; k < n; ++k) {
+    if (sense[k] == 0 || !braked[k]) continue;
+    const double resisting = axes[k].motor_brake * std::fabs(axes[k].ratio) + axes[k].joint_brake;
+    answer.brake_energy[k] += resisting * std::fabs(ode.at(share, k) - position()[k]);
+  }
+  for (; options.row_step > 0 && static_cast<double>(next_row) * options.row_step <= time + share * ode.step; ++next_row) {
+    const double when = static_cast<double>(next_row) * options.row_step;
+    const auto state = ode.at(std::clamp((when - time) / ode.step, 0.0, 1.0));
+    add_row(*this, when, joints_from(*this, state.data()), joints_from(*this, state.data() + n));
+  }
+}
+
+void StopRun::end_record() {
+  answer.q = joints_from(*this, position());
+  const AxisNumbers v = joints_from(*this, speed());
+  const Vec3 tool = tool_motion(model, answer.q.data(), v.data()).position;
+  answer.tool_travel = norm(tool - tool_start);
+  if (options.row_step > 0 && (answer.rows.time.empty() || answer.rows.time.back() < time)) add_row(*this, time, answer.q, v);
+}
+
+}  // namespace armwright
