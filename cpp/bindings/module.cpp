@@ -8,6 +8,7 @@ PYBIND11_MODULE(_core, m) {
   armwright::bindings::bind_model(m);
   armwright::bindings::bind_kinematics(m);
   armwright::bindings::bind_dynamics(m);
+  armwright::bindings::bind_stop(m);
   armwright::bindings::bind_limits(m);
   armwright::bindings::bind_motion(m);
   armwright::bindings::bind_clearance(m);

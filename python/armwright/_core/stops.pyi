@@ -1,0 +1,224 @@
+"""
+Motion after a stop is asked for.
+"""
+from __future__ import annotations
+import armwright._core.model
+import collections.abc
+import numpy
+import numpy.typing
+import typing
+__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'downward', 'full_speed', 'stop_postures', 'stops']
+class StopCategory:
+    """
+    Members:
+    
+      power_off
+    
+      controlled
+    """
+    __members__: typing.ClassVar[dict[str, StopCategory]]
+    controlled: typing.ClassVar[StopCategory]
+    power_off: typing.ClassVar[StopCategory]
+    @typing.overload
+    def __eq__(self, other: StopCategory) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: StopCategory) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class StopEnd:
+    """
+    Members:
+    
+      rest
+    
+      still_moving
+    
+      joint_end
+    
+      no_inertia
+    """
+    __members__: typing.ClassVar[dict[str, StopEnd]]
+    joint_end: typing.ClassVar[StopEnd]
+    no_inertia: typing.ClassVar[StopEnd]
+    rest: typing.ClassVar[StopEnd]
+    still_moving: typing.ClassVar[StopEnd]
+    @typing.overload
+    def __eq__(self, other: StopEnd) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: StopEnd) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class StopOptions:
+    """
+    See cpp/armwright/motion/stop.hpp.
+    """
+    category: StopCategory
+    def __init__(self) -> None:
+        ...
+    @property
+    def deceleration(self) -> list[float]:
+        ...
+    @deceleration.setter
+    def deceleration(self, arg1: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> None:
+        ...
+    @property
+    def longest_control(self) -> float:
+        ...
+    @longest_control.setter
+    def longest_control(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def reaction(self) -> float:
+        ...
+    @reaction.setter
+    def reaction(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def row_step(self) -> float:
+        ...
+    @row_step.setter
+    def row_step(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def time_limit(self) -> float:
+        ...
+    @time_limit.setter
+    def time_limit(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def tolerance(self) -> float:
+        ...
+    @tolerance.setter
+    def tolerance(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+class StopBatch:
+    """
+    Answers of many stops, a row each; see StopAnswer in cpp/armwright/motion/stop.hpp.
+    """
+    def rows(self, stop: typing.SupportsInt | typing.SupportsIndex) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+        """
+        Time (rows, 1), joints and their speeds (rows, joints), tool point (rows, 3) of one stop.
+        """
+    @property
+    def brake_energy(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def complete(self) -> bool:
+        ...
+    @property
+    def end(self) -> list[StopEnd]:
+        ...
+    @property
+    def impact_speed(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def impact_time(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def joint(self) -> list[int]:
+        ...
+    @property
+    def power_off(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def q(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def saturated(self) -> list[bool]:
+        ...
+    @property
+    def steps(self) -> list[int]:
+        ...
+    @property
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def tool_drop(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def tool_path(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def tool_top_speed(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def tool_travel(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def top_speed(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def travel(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+def downward(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], q: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], joint: typing.SupportsInt | typing.SupportsIndex) -> int:
+    """
+    Which way a joint brings the load down.
+    """
+def full_speed(model: armwright._core.model.Model, joint: typing.SupportsInt | typing.SupportsIndex) -> float:
+    """
+    Greatest speed of a joint, rad/s (m/s).
+    """
+def stop_postures(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], shares: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> list[tuple[list[float], float]]:
+    """
+    Postures at shares of the greatest extension, each with its extension, m.
+    """
+def stops(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], options: StopOptions, threads: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None) -> StopBatch:
+    """
+    One stop a row; loads in the last joint frame.
+    """
