@@ -5,11 +5,12 @@ from __future__ import annotations
 from . import model
 from . import kinematics
 from . import dynamics
+from . import stops
 from . import limits
 from . import motion
 from . import clearance
 from . import studies
-__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'kinematics', 'limits', 'model', 'motion', 'studies']
+__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'kinematics', 'limits', 'model', 'motion', 'stops', 'studies']
 class Refused(ValueError):
     pass
 def check_build() -> str:
