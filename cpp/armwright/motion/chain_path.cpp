@@ -53,18 +53,22 @@ double cut(const Model& model, const PlacedLeg& leg, double distance, bool at_en
   return low;
 }
 
-// Parameters from `begin` to `end`, closer together where the motion starts or stops.
+// Parameters from `begin` to `end`, closer together where the motion starts or stops, so that they are about evenly spread in time;
+// the very first and last interval there are tiny, since at rest a drive is asked for more than just after (see allowed()).
 std::vector<double> spread(double begin, double end, bool starts, bool stops, int intervals) {
-  std::vector<double> s(static_cast<std::size_t>(intervals) + 1);
-  for (int i = 0; i <= intervals; ++i) {
-    const double t = static_cast<double>(i) / intervals;
+  constexpr double tiny = 1e-6, even = 0.1;
+  const int inner = std::max(1, intervals - (starts ? 1 : 0) - (stops ? 1 : 0));
+  const double first = starts ? tiny : 0, last = stops ? 1 - tiny : 1;
+  std::vector<double> s{begin};
+  for (int i = starts ? 0 : 1; i <= inner - (stops ? 0 : 1); ++i) {
+    const double t = static_cast<double>(i) / inner;
     double g = t;
     if (starts && stops) g = t * t * (3 - 2 * t);
     else if (starts) g = t * t * (2 - t);
     else if (stops) g = 1 - (1 - t) * (1 - t) * (1 + t);
-    s[static_cast<std::size_t>(i)] = begin + (end - begin) * (0.25 * t + 0.75 * g);
+    s.push_back(begin + (end - begin) * (first + (last - first) * (even * t + (1 - even) * g)));
   }
-  s.back() = end;
+  s.push_back(end);
   return s;
 }
 
@@ -101,7 +105,8 @@ PathStop place(const Model& model, const Leg& leg, std::span<const double> start
 
 // Rows of a leg between its cuts, and where it ends.
 PathStop fill(const ArmInverse* inverse, PlacedLeg& leg, bool starts, bool stops, int intervals) {
-  std::vector<double> s = spread(leg.begin, leg.end, starts, stops, intervals);
+  // Two corners may meet in the leg's middle: then nothing but that place is left of it.
+  std::vector<double> s = leg.end - leg.begin > 1e-9 * leg.extent ? spread(leg.begin, leg.end, starts, stops, intervals) : std::vector<double>{leg.begin};
   leg.rows = {};
   leg.rows.joint_count = leg.from.size();
   leg.rows.s = s;

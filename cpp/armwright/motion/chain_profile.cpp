@@ -60,16 +60,25 @@ Rates rates_of(const Model& model, const PathLimits& limits, const PathRows& pat
   return r;
 }
 
-// Times of rows: both ends of every phase, and between them.
-void lay_times(const Profile& profile, ChainMotion& out, std::vector<Side>& sides) {
+// Times of rows: both ends of every phase; between them evenly, and, where the way is not straight in joint space, at its grid.
+void lay_times(const Profile& profile, const ChainPath& chain, ChainMotion& out, std::vector<Side>& sides) {
   std::array<double, 8> phases;
   const std::size_t count = phase_times(profile, phases.data());
+  const double close = 1e-6 * profile.duration();
+  std::vector<double> grid;
+  if (chain.legs.size() > 1 || chain.legs[0].leg.by_tool)
+    for (const double s : chain.rows.s) grid.push_back(time_at(profile, s));
   for (std::size_t k = 0; k + 1 < count; ++k) {
-    for (int i = 0; i <= rows_a_phase; ++i) {
-      out.time.push_back(phases[k] + (phases[k + 1] - phases[k]) * i / rows_a_phase);
-      sides.push_back(i == rows_a_phase ? Side::before : Side::after);
-    }
-    out.time.back() = phases[k + 1];
+    std::vector<double> inner;
+    for (int i = 1; i < rows_a_phase; ++i) inner.push_back(phases[k] + (phases[k + 1] - phases[k]) * i / rows_a_phase);
+    for (const double time : grid)
+      if (time > phases[k] + close && time < phases[k + 1] - close) inner.push_back(time);
+    std::sort(inner.begin(), inner.end());
+    const auto add = [&](double time, Side side) { out.time.push_back(time), sides.push_back(side); };
+    add(phases[k], Side::after);
+    for (const double time : inner)
+      if (time > out.time.back() + close) add(time, Side::after);
+    add(phases[k + 1], Side::before);
   }
 }
 
@@ -121,7 +130,7 @@ PlanRefusal profiled_motion(const Model& model, const ArmInverse* inverse, const
   const Profile profile = jerk_limited ? double_s(distance, rates.speed, rates.acceleration, rates.jerk) : trapezoid(distance, rates.speed, rates.acceleration);
   out = {};
   std::vector<Side> sides;
-  lay_times(profile, out, sides);
+  lay_times(profile, chain, out, sides);
   std::vector<double> s;
   for (std::size_t row = 0; row < out.time.size(); ++row) {
     const ProfileState state = state_at(profile, out.time[row], sides[row]);
