@@ -9,8 +9,10 @@ PYBIND11_MODULE(_core, m) {
   armwright::bindings::bind_kinematics(m);
   armwright::bindings::bind_dynamics(m);
   armwright::bindings::bind_stop(m);
-  armwright::bindings::bind_limits(m);
+  armwright::bindings::bind_elements(m);
   armwright::bindings::bind_motion(m);
+  armwright::bindings::bind_limits(m);
+  armwright::bindings::bind_driven(m);
   armwright::bindings::bind_clearance(m);
   armwright::bindings::bind_studies(m);
   m.def("check_build", &armwright::self_test, "What is wrong with the libraries that this module runs on; \"\" if nothing is.");

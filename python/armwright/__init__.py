@@ -45,6 +45,7 @@ from armwright.describe import (
     load_parts,
 )
 from armwright.studies.run import Cancelled
+from armwright.timed import TimedMotion
 
 
 def __getattr__(name: str) -> Any:
@@ -65,6 +66,6 @@ def __getattr__(name: str) -> Any:
 __all__ = [
     "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull",
     "Counterbalance", "Cylinder", "Drive", "Friction", "HalfSpace", "InputError", "Joint", "Limits", "Link", "Load",
-    "Mesh", "Motor", "Parts", "Payload", "Problem", "Solutions", "Sphere", "Stage", "Supply", "Target", "Tool", "Track",
-    "load_arm", "load_cell", "load_parts", "open_result",
+    "Mesh", "Motor", "Parts", "Payload", "Problem", "Solutions", "Sphere", "Stage", "Supply", "Target",
+    "TimedMotion", "Tool", "Track", "load_arm", "load_cell", "load_parts", "open_result",
 ]  # fmt: skip

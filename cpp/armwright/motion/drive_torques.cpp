@@ -2,6 +2,7 @@
 
 #include "armwright/dynamics/newton_euler.hpp"
 #include "armwright/dynamics/springs.hpp"
+#include "armwright/dynamics/springs.hpp"
 #include "armwright/support/in_fours.hpp"
 
 namespace armwright {

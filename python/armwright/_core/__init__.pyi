@@ -6,11 +6,12 @@ from . import model
 from . import kinematics
 from . import dynamics
 from . import stops
-from . import limits
+from . import elements
 from . import motion
+from . import limits
 from . import clearance
 from . import studies
-__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'kinematics', 'limits', 'model', 'motion', 'stops', 'studies']
+__all__: list[str] = ['Refused', 'check_build', 'clearance', 'dynamics', 'elements', 'kinematics', 'limits', 'model', 'motion', 'stops', 'studies']
 class Refused(ValueError):
     pass
 def check_build() -> str:

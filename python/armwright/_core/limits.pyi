@@ -3,10 +3,12 @@ What gives out first.
 """
 from __future__ import annotations
 import armwright._core.model
+import armwright._core.motion
+import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Demand', 'Limit', 'MovingLimit', 'MovingSetup', 'moving_payloads', 'prepare_moving', 'static_payloads']
+__all__: list[str] = ['Demand', 'DrivenMotion', 'Limit', 'MovingLimit', 'MovingSetup', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_load', 'greatest_speed_factor', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads']
 class Limit:
     """
     Members:
@@ -180,13 +182,146 @@ class MovingSetup:
         """
         Of each axis: what is stated, the motor, the stages; a part's place is its code and 2.
         """
+class DrivenMotion:
+    """
+    A motion with the torques that it takes; see cpp/armwright/limits/driven_motion.hpp.
+    """
+    def of_joints(self, name: str) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        q, speed, acceleration, joint_torque, axis_torque, axis_speed, motor_torque or motor_speed, (rows, joints).
+        """
+    def of_stages(self, name: str) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        torque (at the output) or speed (at the input), (rows, joints, stages).
+        """
+    @property
+    def load(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def motor_peak_torque(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        The peak curve at the speed of each instant, (rows, joints).
+        """
+    @property
+    def move(self) -> numpy.typing.NDArray[numpy.int32]:
+        ...
+    @property
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+class ScaledTorques:
+    """
+    Torques of a cycle by weight, inertia and load; see cpp/armwright/limits/scaled_torques.hpp.
+    """
+class SupplySpec:
+    """
+    See cpp/armwright/limits/power.hpp.
+    """
+    continuous: bool
+    def __init__(self) -> None:
+        ...
+    @property
+    def breaker_current(self) -> float:
+        ...
+    @breaker_current.setter
+    def breaker_current(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def capacitance(self) -> float:
+        ...
+    @capacitance.setter
+    def capacitance(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def efficiency(self) -> float:
+        ...
+    @efficiency.setter
+    def efficiency(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def mains_voltage(self) -> float:
+        ...
+    @mains_voltage.setter
+    def mains_voltage(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def phases(self) -> int:
+        ...
+    @phases.setter
+    def phases(self, arg0: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def power_factor(self) -> float:
+        ...
+    @power_factor.setter
+    def power_factor(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def resistance(self) -> float:
+        ...
+    @resistance.setter
+    def resistance(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def resistor_power(self) -> float:
+        ...
+    @resistor_power.setter
+    def resistor_power(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def resistor_voltage(self) -> float:
+        ...
+    @resistor_voltage.setter
+    def resistor_voltage(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def rest_voltage(self) -> float:
+        ...
+    @rest_voltage.setter
+    def rest_voltage(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def standing_power(self) -> float:
+        ...
+    @standing_power.setter
+    def standing_power(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+def drive_check(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], driven: DrivenMotion, repeated: bool) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, numpy.typing.NDArray[numpy.float64]], list[tuple[float, int, int, int, float]], int]:
+    """
+    Figures of motors (joints,), of stages (joints, stages), shares (share, axis, part, limit, time), and the place of the greatest.
+    """
+def driven_motion(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], motion: armwright._core.motion.TimedMotion, step: typing.SupportsFloat | typing.SupportsIndex) -> DrivenMotion:
+    """
+    Loads in the last joint frame; rows at most `step` s apart.
+    """
+def greatest_load(torques: ScaledTorques, speed_factor: typing.SupportsFloat | typing.SupportsIndex, cap: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, int, int, int, float]:
+    """
+    Factor on all loads, axis, part, limit, time.
+    """
+def greatest_speed_factor(model: armwright._core.model.Model, torques: ScaledTorques, cap: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, int, int, int, float]:
+    """
+    How many times faster, axis, part, limit, time.
+    """
 def moving_payloads(setup: MovingSetup, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
     """
     (rows,) each: mass, axis or -1, part's code, MovingLimit, Demand, and whether the arm moves itself.
     """
+def payload_against_slowing(model: armwright._core.model.Model, torques: ScaledTorques, slowing: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], cap: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[bool, list[tuple[float, float, float, tuple[float, int, int, int, float]]]]:
+    """
+    Whether it came to its end; and by slowing: duration, factors by peak and continuous limits, what holds it.
+    """
+def power(model: armwright._core.model.Model, driven: DrivenMotion, supply: SupplySpec) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, float], dict[str, numpy.typing.NDArray[numpy.float64]]]:
+    """
+    Courses by name, numbers by name, motor currents.
+    """
 def prepare_moving(model: armwright._core.model.Model, unit_load: armwright._core.model.Inertia, tool_acceleration: typing.SupportsFloat | typing.SupportsIndex, turn_acceleration: typing.SupportsFloat | typing.SupportsIndex, joint_acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], joint_speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> MovingSetup:
     """
     unit_load: of 1 kg, in the tool frame.
+    """
+def scaled_torques(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], motion: armwright._core.motion.TimedMotion, step: typing.SupportsFloat | typing.SupportsIndex) -> ScaledTorques:
+    ...
+def setpoints(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], motion: armwright._core.motion.TimedMotion, rate: typing.SupportsFloat | typing.SupportsIndex) -> tuple[DrivenMotion, numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    The motion at a rate, 1/s: its course, motor positions (rows, joints), greatest motor speeds (joints,).
     """
 def static_payloads(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], limit: Limit, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool], numpy.typing.NDArray[numpy.float64]]:
     """

@@ -8,7 +8,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['CyclePlan', 'CycleSpec', 'MotionLimit', 'MoveKind', 'MoveSpec', 'PlanProblem', 'PlanRefusal', 'Profile', 'TimedMotion', 'Timing', 'ToolLimits', 'TrackOrder', 'double_s', 'motion_at', 'plan_cycle', 'sample_motion', 'synchronised', 'time_path', 'trapezoid']
+__all__: list[str] = ['CyclePlan', 'CycleSpec', 'MotionLimit', 'MoveKind', 'MoveSpec', 'PlanProblem', 'PlanRefusal', 'Profile', 'TimedMotion', 'Timing', 'ToolLimits', 'TrackOrder', 'double_s', 'drive_parts', 'make_timed_motion', 'motion_at', 'motor_torques', 'plan_cycle', 'sample_motion', 'synchronised', 'time_path', 'trapezoid']
 class MoveKind:
     """
     Members:
@@ -535,9 +535,19 @@ class CyclePlan:
         ...
 def double_s(distance: typing.SupportsFloat | typing.SupportsIndex, speed: typing.SupportsFloat | typing.SupportsIndex, acceleration: typing.SupportsFloat | typing.SupportsIndex, jerk: typing.SupportsFloat | typing.SupportsIndex) -> Profile:
     ...
+def drive_parts(model: armwright._core.model.Model) -> list[dict[str, typing.Any]]:
+    """
+    What each axis' drive is made of: present, stages' names, curves (speeds, torques), encoder_counts, ratio.
+    """
+def make_timed_motion(time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], load: typing.Annotated[numpy.typing.ArrayLike, numpy.int32], move: typing.Annotated[numpy.typing.ArrayLike, numpy.int32]) -> TimedMotion:
+    ...
 def motion_at(motion: TimedMotion, times: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> TimedMotion:
     """
     The motion at rising times, s.
+    """
+def motor_torques(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Torques of the motors for a motion, (rows, joints).
     """
 def plan_cycle(model: armwright._core.model.Model, cycle: CycleSpec, inverse: armwright._core.kinematics.ArmInverse | None = None, leg_intervals: typing.SupportsInt | typing.SupportsIndex = 48, corner_intervals: typing.SupportsInt | typing.SupportsIndex = 16) -> CyclePlan:
     """

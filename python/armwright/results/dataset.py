@@ -12,7 +12,8 @@ import numpy as np
 import xarray as xr
 
 from armwright.errors import InputError, Problem
-from armwright.results.variables import BATCH, COMMON_ATTRIBUTES, STUDIES, Attribute, Study, Variable
+from armwright.results.terms import BATCH, COMMON_ATTRIBUTES, Attribute, Study, Variable
+from armwright.results.variables import STUDIES
 
 _COMPONENTS = {"xyz": ("x", "y", "z"), "xy": ("x", "y"), "rz": ("r", "z")}
 _KINDS = {"float": "f", "bool": "b", "int": "iu", "str": "U"}

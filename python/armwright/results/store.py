@@ -14,7 +14,7 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.results.dataset import check_dataset
-from armwright.results.variables import COMMON_ATTRIBUTES, Study
+from armwright.results.terms import COMMON_ATTRIBUTES, Study
 
 _COMPRESS_FROM = 1024  # values; below, a chunk's overhead outweighs what it saves
 

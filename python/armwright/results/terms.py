@@ -76,3 +76,7 @@ COMMON_ATTRIBUTES = (
 
 JOINT_UNIT = Variable("joint_unit", ("joint",), "1", 'unit of each joint: "m" where it slides, else "rad"', "str",
                        required=False)
+BASE_POSITION = Attribute("base_position", "m", "origin of the arm's base in the world, at track position 0",
+                          required=False, length=3)
+TRACK_SPAN = Attribute("track_span", "m", "where the base is at both ends of the track: x, y, z, then x, y, z",
+                       required=False, length=6)

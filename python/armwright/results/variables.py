@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from armwright.results.drive_variables import DRIVE_STUDIES
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.terms import (
+    BASE_POSITION,
     BATCH,
     COMMON_ATTRIBUTES,
     GRID,
     JOINT_UNIT,
+    TRACK_SPAN,
     Attribute,
     Study,
     Variable,
@@ -23,10 +26,7 @@ _GRID_COORDS = tuple(
 _NAN_OUT = "not reachable"
 _ALONE = "nothing to come near"
 _UNLIMITED = "no limit is known"
-_BASE = Attribute("base_position", "m", "origin of the arm's base in the world, at track position 0", required=False,
-                  length=3)
-_TRACK = Attribute("track_span", "m", "where the base is at both ends of the track: x, y, z, then x, y, z",
-                   required=False, length=6)
+_BASE, _TRACK = BASE_POSITION, TRACK_SPAN
 _SPACING = Attribute("spacing", "m", "distance between grid positions")
 _DIRECTIONS = Attribute("directions", "1", "number of tool directions tried at each position", "int")
 _SPINS = Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int")
@@ -180,7 +180,10 @@ CLEARANCE = Study(
     (),
 )
 
-STUDIES = {study.name: study for study in (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS, OUTLINES, CLEARANCE, *STOP_STUDIES)}
+STUDIES = {
+    study.name: study
+    for study in (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS, OUTLINES, CLEARANCE, *STOP_STUDIES, *DRIVE_STUDIES)
+}
 
 
 def table(study: str) -> str:

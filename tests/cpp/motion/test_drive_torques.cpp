@@ -114,6 +114,10 @@ TEST_CASE("the batch: rigid body, coupling and drives in one pass, the same in a
     cell.arm.coupling.assign(joints * joints, 0);
     for (std::size_t i = 0; i < joints; ++i) cell.arm.coupling[i * joints + i] = 1;
     cell.arm.coupling[joints * joints - 2] = 0.7;  // the last joint turns with the drive before it
+    SpringSpec spring;
+    spring.link_a = 0, spring.link_b = 1, spring.point_a = {0.2, 0, 0}, spring.point_b = {0, 0.3, 0};
+    spring.pull = 200, spring.rate = 1000, spring.length = 0.3;
+    cell.arm.springs = {spring};
     const Model model = compile(cell);
     const std::vector<AxisDrive> drives = axis_drives(model);
     std::vector<double> q(5 * joints), v(q.size()), a(q.size()), tau(q.size()), motor(q.size()), again(q.size());

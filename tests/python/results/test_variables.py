@@ -23,4 +23,4 @@ def test_names_are_unique_and_dims_have_coordinates_or_count_points(study):
     coords = {coord.name for coord in what.coords}
     for item in what.coords + what.variables:
         assert all(dim in coords or dim == "..." or dim.endswith("_point") for dim in item.dims), item.name
-        assert item.unit in ("m", "kg", "rad", "1", "s", "J", "m/s") and item.long_name
+        assert item.unit in ("m", "kg", "rad", "1", "s", "J", "m/s", "rad/s", "1/s", "N*m", "W", "A") and item.long_name

@@ -1,0 +1,73 @@
+"""Setpoints as tables in files, a row an instant, with the unit in each column's name."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import xarray as xr
+
+from armwright.errors import InputError
+from armwright.results import check_dataset
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_SLIDES = {"qd": "m/s", "qdd": "m/s^2", "joint_torque": "N"}
+_TURNS = {"qd": "rad/s", "qdd": "rad/s^2", "joint_torque": "N*m"}
+
+
+def setpoints_table(setpoints: xr.Dataset) -> pd.DataFrame:
+    """A row an instant: time, move, load, then for each joint its columns, as "axis 1 q [rad]"."""
+    import pandas as pd
+
+    if check_dataset(setpoints).name != "setpoints":
+        raise InputError.of("setpoints", str(setpoints.attrs["study"]), "a result of setpoints")
+    columns: dict[str, Any] = {
+        "time [s]": setpoints["time"].values, "move": setpoints["move"].values, "load": setpoints["load"].values,
+    }  # fmt: skip
+    units = setpoints["joint_unit"].values
+    for k, joint in enumerate(setpoints["joint"].values):
+        for name, variable in setpoints.data_vars.items():
+            if variable.dims != ("time_point", "joint"):
+                continue
+            values = variable.values[:, k]
+            if np.isnan(values).all():
+                continue
+            unit = _unit(str(name), str(units[k]), variable.attrs["units"])
+            columns[f"{joint} {str(name).replace('_', ' ')} [{unit}]"] = values
+    return pd.DataFrame(columns)
+
+
+def setpoints_to_csv(setpoints: xr.Dataset, path: str | os.PathLike[str]) -> Path:
+    """Writes the table as CSV; numbers to the last bit."""
+    target = _target(path)
+    setpoints_table(setpoints).to_csv(target, index=False)
+    return target
+
+
+def setpoints_to_parquet(setpoints: xr.Dataset, path: str | os.PathLike[str]) -> Path:
+    """Writes the table as Parquet; needs pyarrow."""
+    target = _target(path)
+    if importlib.util.find_spec("pyarrow") is None:
+        raise InputError.of("path", str(target), "the package pyarrow for Parquet (pip install pyarrow), or CSV")
+    setpoints_table(setpoints).to_parquet(target, index=False)
+    return target
+
+
+def _unit(name: str, unit: str, told: str) -> str:
+    if name == "q":
+        return unit
+    if name == "motor_counts":
+        return "count"
+    return (_SLIDES if unit == "m" else _TURNS).get(name, told)
+
+
+def _target(path: str | os.PathLike[str]) -> Path:
+    target = Path(path)
+    if target.is_dir() or not target.parent.is_dir():
+        raise InputError.of("path", str(target), "the name of a file in a folder that exists")
+    return target
