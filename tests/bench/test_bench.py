@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-for package in ("pinocchio", "coal", "eaik"):
+for package in ("pinocchio", "coal", "eaik", "toppra"):
     pytest.importorskip(package, reason="needs the peers: pip install 'armwright[peers]'")
 sys.path.insert(0, str(Path(__file__).parent))
 import build_peers  # noqa: E402
@@ -21,6 +21,7 @@ KERNELS = {
     "inverse": "eaik",
     "clearance": "coal",
     "reach_map": "",
+    "timing": "",
 }
 
 

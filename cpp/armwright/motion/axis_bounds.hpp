@@ -18,10 +18,9 @@ struct Allowed {
 
 /// low <= c + k u <= high.
 inline void allow_between(double c, double k, double low, double high, Allowed& u) {
-  if (k > 0) {
-    u.at_least((low - c) / k), u.at_most((high - c) / k);
-  } else if (k < 0) {
-    u.at_least((high - c) / k), u.at_most((low - c) / k);
+  if (k != 0) {
+    const double each = 1 / k, a = each * (low - c), b = each * (high - c);
+    u.at_least(a < b ? a : b), u.at_most(a < b ? b : a);
   } else if (c < low || c > high) {
     u.nothing();
   }

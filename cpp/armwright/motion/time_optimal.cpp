@@ -7,7 +7,8 @@ namespace armwright {
 
 namespace {
 
-constexpr double rounding = 1e-11;
+constexpr double rounding = 1e-11;  // share by which a limit may be passed
+constexpr double close = 1e-9;      // share to which ṡ² is found, always from below
 
 struct Search {
   const PathLimits& limits;
@@ -73,23 +74,24 @@ struct Search {
     double off_high = margin(row, high);
     if (off_high >= 0) return high;
     double low = 0;
-    if (margin(row, 0) < 0) return -1;
+    bool aimed = false;
     double guess = last - width * allowed(limits, row, high).least;  // one fixed-point step
-    for (int step = 0; step < 100 && high - low > rounding * high; ++step) {
+    for (int step = 0; step < 100 && high - low > close * high; ++step) {
       if (!(guess > low && guess < high)) guess = 0.5 * (low + high);
       const double off = margin(row, guess);
       if (off >= 0) {
-        low = guess;
-        guess = step % 2 == 0 && std::isfinite(off_high) ? low + (high - low) * 1e-3 : 0.5 * (low + high);
+        low = guess;  // if the line aimed well, the edge is right above
+        guess = aimed ? guess * (1 + 0.9 * close) : 0.5 * (guess + high);
+        aimed = false;
       } else {
         // The line through the two nearest failures aims at the edge; just within it is aimed for.
         const double slope = (off_high - off) / (high - guess);
         const double edge = std::isfinite(slope) && slope < 0 ? guess - off / slope : 0.5 * (low + guess);
-        high = guess, off_high = off;
-        guess = edge - 1e-10 * std::fabs(edge);
+        high = guess, off_high = off, aimed = true;
+        guess = edge - 0.5 * close * std::fabs(edge);
       }
     }
-    return low;
+    return low > 0 || margin(row, 0) >= 0 ? low : -1;
   }
 };
 
