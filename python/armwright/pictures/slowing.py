@@ -1,0 +1,67 @@
+"""Payload against cycle time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import xarray as xr
+
+from armwright.errors import InputError
+from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, start
+from armwright.pictures.units import UnitSystem, shown
+from armwright.results import check_dataset
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+
+def payload_against_time(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
+    """The greatest load against the duration of a cycle run slower or faster: by peak limits, by means over the cycle, and
+    the less of both in bold, with what gives out first along it; the cycle as timed and its load are marked."""
+    what = check_dataset(dataset)
+    if what.name != "payload_against_time":
+        raise InputError.of("dataset", f"a result of {what.name}", "a result of payload_against_time")
+    mass, ax = shown("kg", units), start(ax, 7.6, 4.4)
+    known = np.isfinite(dataset["duration"].values)
+    time = dataset["duration"].values[known]
+    courses = {name: np.where(np.isfinite(v := dataset[name].values[known]), v, np.nan) * mass.factor
+               for name in ("mass_peak", "mass_continuous", "mass")}  # fmt: skip
+    ax.plot(time, courses["mass_peak"], color=NOT_SERVED, linewidth=1.2, linestyle=(0, (4, 2)), label="by peak limits",
+            gid="peak")
+    ax.plot(time, courses["mass_continuous"], color=SERVED, linewidth=1.2, linestyle=(0, (1, 1.5)),
+            label="by means over the cycle", gid="continuous")
+    ax.plot(time, courses["mass"], color=INK, linewidth=2.2, label="both", gid="mass")
+    _name_limits(ax, dataset, known, courses["mass"])
+    load = float(dataset.attrs["load_mass"])
+    as_timed = dataset["slowing"].values[known] == 1
+    ax.axhline(load * mass.factor, color=QUIET, linewidth=1.0, linestyle=(0, (6, 2, 1, 2)))
+    ax.annotate(f"load as described, {mass.number(load)}", (1, load * mass.factor), xycoords=("axes fraction", "data"),
+                xytext=(-3, 3), textcoords="offset points", ha="right", fontsize=8, color=QUIET)
+    if as_timed.any():
+        ax.plot(time[as_timed], courses["mass"][as_timed], marker="o", markersize=8, color=INK,
+                markeredgecolor="white", linestyle="", label="as timed", gid="as timed")
+    ax.set_ylim(0, None)
+    ax.set_xlabel("duration of the cycle (s)")
+    ax.set_ylabel(mass.label("greatest load"))
+    ax.legend(fontsize=8.5, frameon=False, loc="lower right")
+    centre = ", ".join(f"{value * shown('m', units).factor:.3g}" for value in dataset.attrs["load_centre"])
+    dress(ax, "Payload against cycle time",
+          f"{dataset.attrs['arm_name']}, load centre ({centre}) {shown('m', units).unit} from the tool frame")
+    return ax
+
+
+def _name_limits(ax: Axes, dataset: xr.Dataset, known: np.ndarray, course: np.ndarray) -> None:
+    """The part that gives out first, once for each stretch of the curve."""
+    joints, parts = dataset["limiting_joint"].values[known], dataset["limiting_part"].values[known]
+    names, time = dataset["joint_names"].values, dataset["duration"].values[known]
+    first = 0
+    for i in range(1, len(joints) + 1):
+        same = i < len(joints) and joints[i] == joints[first] and parts[i] == parts[first]
+        if same:
+            continue
+        middle = (first + i - 1) // 2
+        if joints[first] >= 0 and np.isfinite(course[middle]):
+            ax.annotate(f"{names[joints[first]]}, {parts[first]}", (time[middle], course[middle]), xytext=(0, 7),
+                        textcoords="offset points", ha="center", fontsize=8, color=INK)
+        first = i
