@@ -1,0 +1,110 @@
+"""A stop over time: angles, speeds and the height of the tool from the signal to rest; and what the brakes hold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+import xarray as xr
+from numpy.typing import NDArray
+
+from armwright.errors import InputError
+from armwright.pictures.canvas import DPI, INK, NOT_SERVED, QUIET, SERVED, dress, start
+from armwright.pictures.units import UnitSystem, shown
+from armwright.results import check_dataset
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+_STYLES = ("-", (0, (5, 1.5)), (0, (1, 1.2)), (0, (6, 1.5, 1, 1.5)))
+
+
+def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] | None = None) -> list[Axes]:
+    """Of one stop: how far every joint still moves, how fast it moves, and how high the tool point is, over time."""
+    what = check_dataset(dataset)
+    if what.name != "stop" or "time" not in dataset:
+        raise InputError.of("dataset", f"a result of {what.name}", "a result of stop of one posture, with its course")
+    if axes is None:
+        import matplotlib.pyplot as plt
+
+        figure = plt.figure(figsize=(8.6, 7.4), dpi=DPI, layout="constrained")
+        axes = list(figure.subplots(3, 1, sharex=True))
+    if len(axes) != 3:
+        raise InputError.of("axes", f"{len(axes)} axes", "three axes: for angles, speeds and the tool's height")
+    time = dataset["time"].values
+    turns, slides = _kinds(dataset)
+    degrees, length = shown("rad", units), shown("m", units)
+    position = dataset["position"].values
+    _courses(axes[0], dataset, time, position - position[0], turns, slides, degrees.factor, length.factor)
+    axes[0].set_ylabel(f"way from the signal on ({degrees.unit}, {length.unit} if it slides)", fontsize=8.5)
+    _courses(axes[1], dataset, time, dataset["speed"].values, turns, slides, degrees.factor, length.factor)
+    axes[1].set_ylabel(f"speed ({degrees.unit}/s, {length.unit}/s)", fontsize=8.5)
+    height = dataset["tool_position"].values[:, 2]
+    axes[2].plot(time, height * length.factor, color=INK, linewidth=1.8, gid="height")
+    axes[2].axhline(height[0] * length.factor, color=QUIET, linewidth=0.8)
+    axes[2].set_ylabel(length.label("height of the tool point z"), fontsize=8.5)
+    axes[2].set_xlabel("time from the stop signal (s)")
+    off = float(dataset["power_off"])
+    for ax in axes:
+        ax.set_xlim(time[0], time[-1])
+        if np.isfinite(off) and off > time[0]:
+            ax.axvline(off, color=NOT_SERVED, linewidth=1.0, linestyle=(0, (4, 2)), gid="power off")
+    axes[0].legend(fontsize=8, frameon=False, loc="center left", bbox_to_anchor=(1.01, 0.5))
+    took, drop = float(dataset["stop_time"]), float(dataset["tool_drop"])
+    dress(axes[0], f"Stop of category {int(dataset.attrs['category'])}",
+          f"{dataset.attrs['arm_name']}: {took:.2f} s, tool drops {length.number(drop)}, ends: {dataset['end'].item()}")
+    for ax in axes[1:]:
+        dress(ax, "")
+    return list(axes)
+
+
+def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
+    """The worst torque by weight of every axis against what its brake holds, as a share of it."""
+    what = check_dataset(dataset)
+    if what.name != "holding":
+        raise InputError.of("dataset", f"a result of {what.name}", "a result of holding")
+    joints = [str(name) for name in dataset["joint"].values]
+    ax = start(ax, 7.4, 0.45 * len(joints) + 1.5)
+    bound, brake = dataset["torque_bound"].values, dataset["brake_torque"].values
+    rows = np.arange(len(joints))[::-1]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where(np.isfinite(brake) & (brake > 0), bound / brake, np.nan)
+    for row, joint, s, worst, held in zip(rows, joints, share, bound, brake, strict=True):
+        unit = "N" if str(dataset["joint_unit"].values[joints.index(joint)]) == "m" else "N·m"
+        if np.isfinite(s):
+            good = s <= 1
+            ax.barh(row, 100 * s, height=0.6, color=SERVED if good else NOT_SERVED, hatch="" if good else "////",
+                    edgecolor="white", gid=joint)
+            words = f"{worst:.3g} of {held:.3g} {unit}" + ("" if good else ": does not hold")
+            ax.annotate(words, (100 * s, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
+        else:
+            words = f"no brake: {worst:.3g} {unit} by weight" if worst > 1e-9 else "no brake, nothing to hold"
+            ax.annotate(words, (0, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8,
+                        color=NOT_SERVED if worst > 1e-9 else QUIET)
+    ax.axvline(100, color=NOT_SERVED, linewidth=1.3, linestyle=(0, (4, 2)))
+    ax.set_yticks(rows, joints)
+    ax.set_xlim(0, 1.45 * max(100.0, float(np.nanmax(100 * share, initial=0.0))))
+    ax.set_xlabel("worst torque by weight, share of the brake's (%)")
+    dress(ax, "What the brakes hold", f"{dataset.attrs['arm_name']}: proven bound over all postures; friction does not count")
+    return ax
+
+
+def _kinds(dataset: xr.Dataset) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    slides = np.array([str(unit) == "m" for unit in dataset["joint_unit"].values])
+    return ~slides, slides
+
+
+def _courses(
+    ax: Axes, dataset: xr.Dataset, time: NDArray[np.float64], values: NDArray[np.float64], turns: NDArray[np.bool_],
+    slides: NDArray[np.bool_], degrees: float, length: float,
+) -> None:  # fmt: skip
+    import matplotlib as mpl
+
+    names = [str(name) for name in dataset["joint"].values]
+    colours = mpl.colormaps["viridis"](np.linspace(0.0, 0.9, len(names)))
+    ax.axhline(0, color=QUIET, linewidth=0.8)
+    for k, name in enumerate(names):
+        factor = length if slides[k] else degrees
+        ax.plot(time, values[:, k] * factor, color=colours[k], linewidth=1.5, linestyle=_STYLES[k % len(_STYLES)],
+                label=name, gid=name)
