@@ -32,7 +32,8 @@ def read_urdf(
     """The arm between links ``base`` (which stands still) and ``tool`` (whose frame is the flange).
 
     Joints off that chain stand at zero, or at the end of their range nearest to it, and their links count with the
-    link that carries them. An effort limit counts as the torque that the joint holds, continuous and peak.
+    link that carries them. An effort limit counts as the torque that the joint holds, continuous and peak;
+    a velocity limit as its greatest speed.
     ``root``: the folder that no path may leave; without it packages are looked for above the file."""
     element = read_xml("file", path, _BYTES_LIMIT)
     reader = Reader(str(path))
@@ -247,9 +248,14 @@ def _fold(
 def _joint(reader: Reader, joint: UrdfJoint, placement: Array) -> Joint:
     if joint.effort == math.inf:
         reader.notes.append(f"joint {joint.name!r}: no effort limit stated, so it limits no load")
+    if joint.speed == math.inf:
+        reader.notes.append(f"joint {joint.name!r}: no velocity limit stated, so nothing but a drive limits its speed")
+    if joint.rubs:
+        reader.notes.append(f"joint {joint.name!r}: its damping and friction do not count: they belong to a drive, which "
+                            "a URDF file does not tell")  # fmt: skip
     limits = None if joint.kind == "continuous" else (joint.lower, joint.upper)
     kind = "prismatic" if joint.kind == "prismatic" else "revolute"
-    return Joint(joint.name, kind, placement, joint.axis, limits, joint.effort, joint.effort)
+    return Joint(joint.name, kind, placement, joint.axis, limits, joint.effort, joint.effort, speed=joint.speed)
 
 
 def _rest(reader: Reader, joint: UrdfJoint) -> Array:

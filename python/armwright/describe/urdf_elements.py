@@ -30,6 +30,8 @@ class UrdfJoint:
     lower: float
     upper: float
     effort: float
+    speed: float
+    rubs: bool
     mimics: str
     line: int
 
@@ -159,6 +161,7 @@ def read_joints(reader: Reader, root: Any) -> list[UrdfJoint]:
         if kind in MOVING and length < 1e-9:
             reader.wrong(element.find("axis"), f"{key} axis", "0 0 0", "a direction, not all 0")
         lower, upper, effort = _limits(reader, element, key, kind)
+        speed = _speed(reader, element, key, kind)
         mimic = element.find("mimic")
         mimics = (mimic.get("joint") or "?") if mimic is not None else ""
         joints[name] = UrdfJoint(
@@ -171,6 +174,8 @@ def read_joints(reader: Reader, root: Any) -> list[UrdfJoint]:
             lower,
             upper,
             effort,
+            speed,
+            _rubs(reader, element, key),
             mimics,
             element.sourceline,
         )
@@ -199,3 +204,25 @@ def _limits(reader: Reader, element: Any, key: str, kind: str) -> tuple[float, f
     elif told > 0:
         effort = told
     return lower, upper, effort
+
+
+def _speed(reader: Reader, element: Any, key: str, kind: str) -> float:
+    """The greatest speed, rad/s or m/s; a velocity of 0 or none is no limit."""
+    limit = element.find("limit")
+    if kind not in MOVING or limit is None:
+        return math.inf
+    told = reader.number(limit, f"{key} limit", "velocity", 0.0)
+    if told < 0:
+        reader.wrong(limit, f"{key} limit velocity", f"{told:g}", "more than 0 (0: not stated)")
+    return told if told > 0 else math.inf
+
+
+def _rubs(reader: Reader, element: Any, key: str) -> bool:
+    """Whether damping or friction is told."""
+    dynamics = element.find("dynamics")
+    if dynamics is None:
+        return False
+    told = [reader.number(dynamics, f"{key} dynamics", word, 0.0) for word in ("damping", "friction")]
+    if min(told) < 0:
+        reader.wrong(dynamics, f"{key} dynamics", f"{min(told):g}", "0 or more")
+    return max(told) > 0
