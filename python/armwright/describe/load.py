@@ -11,6 +11,8 @@ from armwright.describe.arm import ArmDescription
 from armwright.describe.arm_file import ArmFile
 from armwright.describe.cell import CellDescription, Target
 from armwright.describe.cell_file import CellFile, TargetsFile
+from armwright.describe.cycle import Cycle
+from armwright.describe.cycle_file import CycleFile
 from armwright.describe.described import put
 from armwright.describe.parts_file import Parts, PartsFile
 from armwright.describe.problems import Place, read_file
@@ -50,6 +52,22 @@ def load_parts(path: str | os.PathLike[str]) -> Parts:
     file = _path(path)
     parts: Parts = read_file(file, PartsFile, Place(file.parent)).made
     return parts
+
+
+def load_cycle(path: str | os.PathLike[str], cell: CellDescription | None = None) -> Cycle:
+    """A cycle from a cycle file; names in it are those of ``cell`` (None: they are checked when it is used)."""
+    file = _path(path)
+    place = Place(file.parent)
+    if cell is not None:
+        loads = [target.load for target in cell.targets if target.load is not None]
+        loads += [cell.load] if cell.load is not None else []
+        place.known = {
+            "joint": (*(("track",) if cell.track is not None else ()), *cell.arm.joint_names),
+            "work point": tuple(target.name for target in cell.targets),
+            "load": tuple(dict.fromkeys(load.name for load in loads)),
+        }
+    cycle: Cycle = read_file(file, CycleFile, place).made
+    return cycle
 
 
 def is_arm_file(path: str | os.PathLike[str]) -> bool:

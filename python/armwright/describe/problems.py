@@ -24,6 +24,7 @@ class Place:
         self.folder = folder
         self.root = root or folder
         self.parts: Any = ()  # of the file of parts that the description names; None if that is broken
+        self.known: dict[str, tuple[str, ...]] | None = None  # names of joints, work points, loads that a cycle may use
 
     def inside(self, key: str, text: str) -> Path:
         """The file that a description names, refused if it is outside, by "..", a full path or a link."""

@@ -15,11 +15,13 @@ from typing import Any
 
 from armwright.describe.arm_file import ArmFile
 from armwright.describe.cell_file import CellFile, TargetsFile
+from armwright.describe.cycle_file import CycleFile
 from armwright.describe.parts_file import PartsFile
 from armwright.describe.problems import FileModel
 
 FOLDER = Path(__file__).parent / "schemas"
-MODELS: dict[str, type[FileModel]] = {"arm": ArmFile, "cell": CellFile, "targets": TargetsFile, "parts": PartsFile}
+MODELS: dict[str, type[FileModel]] = {"arm": ArmFile, "cell": CellFile, "targets": TargetsFile, "parts": PartsFile,
+                                      "cycle": CycleFile}  # fmt: skip
 
 
 def schema(kind: str) -> dict[str, Any]:

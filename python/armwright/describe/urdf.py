@@ -251,8 +251,8 @@ def _joint(reader: Reader, joint: UrdfJoint, placement: Array) -> Joint:
     if joint.speed == math.inf:
         reader.notes.append(f"joint {joint.name!r}: no velocity limit stated, so nothing but a drive limits its speed")
     if joint.rubs:
-        reader.notes.append(f"joint {joint.name!r}: its damping and friction do not count: they belong to a drive, which "
-                            "a URDF file does not tell")  # fmt: skip
+        why = "they belong to a drive, which a URDF file does not tell"
+        reader.notes.append(f"joint {joint.name!r}: its damping and friction do not count: {why}")
     limits = None if joint.kind == "continuous" else (joint.lower, joint.upper)
     kind = "prismatic" if joint.kind == "prismatic" else "revolute"
     return Joint(joint.name, kind, placement, joint.axis, limits, joint.effort, joint.effort, speed=joint.speed)

@@ -1,0 +1,126 @@
+"""A cycle: moves one after the other, and what limits them all."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from armwright.describe.cell import Load
+from armwright.describe.described import Checks, Described, put
+from armwright.describe.drive_units import MOTION_LIMITS, TIME, if_told
+from armwright.describe.moves import (
+    MOVES,
+    TIMINGS,
+    Dwell,
+    Move,
+    Moving,
+    PickUp,
+    SetDown,
+    put_tool_limits,
+    take_by_joint,
+    take_goal,
+)
+from armwright.describe.shapes import take_name
+from armwright.describe.units import SHARE
+from armwright.describe.wrong import shown
+from armwright.errors import InputError
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class CycleLimits(Described):
+    """What limits all moves of a cycle, besides the limits of the arm and of each move, of which the lower counts: a
+    share ``speed`` of every joint's greatest speed; ``joint_speed``, ``joint_acceleration``, ``joint_jerk`` by the
+    joints' names; the tool's as in a move."""
+
+    speed: Any = 1.0
+    joint_speed: Any = ()
+    joint_acceleration: Any = ()
+    joint_jerk: Any = ()
+    tool_speed: Any = math.inf
+    tool_acceleration: Any = math.inf
+    tool_jerk: Any = math.inf
+    turn_speed: Any = math.inf
+    turn_acceleration: Any = math.inf
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put(self, speed=checks.take("speed", SHARE.si_value, self.speed, 1.0))
+        for what, kinds in MOTION_LIMITS.items():
+            key = f"joint_{what}"
+            put(self, **{key: checks.take(key, take_by_joint(kinds), getattr(self, key) or (), ())})
+        put_tool_limits(self, checks)
+        checks.done()
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Cycle(Described):
+    """Moves one after the other. ``start``: a posture or a work point's name; left out: where the last move ends.
+    ``period``: s from start to start; left out: as fast as it goes. A cycle that ``repeats`` ends where it begins, and
+    carries then what it carried. ``loads``: that PickUp may name, besides the cell's. ``timing``: of moves that state
+    none."""
+
+    moves: tuple[Move, ...]
+    start: Any = None
+    period: Any = None
+    limits: CycleLimits | None = None
+    timing: str = "time-optimal"
+    repeats: bool = True
+    loads: tuple[Load, ...] = ()
+    name: str = "cycle"
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put(
+            self,
+            name=checks.take("name", take_name, self.name, ""),
+            moves=checks.take("moves", _moves, self.moves, ()),
+            start=None if self.start is None else checks.take("start", take_goal, self.start, ""),
+            period=checks.take("period", if_told(TIME), self.period, None),
+            loads=(self.loads,) if isinstance(self.loads, Load) else tuple(self.loads),
+            limits=CycleLimits() if self.limits is None else self.limits,
+        )
+        if self.timing not in TIMINGS:
+            checks.wrong("timing", shown(self.timing), "one of " + ", ".join(TIMINGS))
+        if not isinstance(self.limits, CycleLimits):
+            checks.wrong("limits", shown(self.limits), "CycleLimits, or None")
+        if not isinstance(self.repeats, bool):
+            checks.wrong("repeats", shown(self.repeats), "True or False")
+        if not checks.problems:
+            if not any(isinstance(move, Moving | Dwell) for move in self.moves):
+                checks.wrong("moves", f"{len(self.moves)} moves", "at least one that takes time")
+            if self.period is not None and not (self.repeats and self.period > 0):
+                checks.wrong("period", f"{self.period:g} s", "more than 0 s, of a cycle that repeats")
+            check_carrying(self.moves, self.repeats, checks)
+        checks.done()
+
+    def __repr__(self) -> str:
+        pace = "as fast as it goes" if self.period is None else f"every {self.period:.6g} s"
+        return f"Cycle {self.name!r}: {len(self.moves)} moves, {pace if self.repeats else 'once'}"
+
+
+def _moves(key: str, value: Any) -> tuple[Any, ...]:
+    items = (value,) if isinstance(value, MOVES) else value
+    if isinstance(items, str | dict) or not hasattr(items, "__iter__"):
+        raise InputError.of(key, shown(value), "a list of moves")
+    items = tuple(items)
+    for i, item in enumerate(items):
+        if not isinstance(item, MOVES):
+            raise InputError.of(f"{key}[{i}]", shown(item), "one of " + ", ".join(kind.__name__ for kind in MOVES))
+    return items
+
+
+def check_carrying(moves: Any, repeats: bool, checks: Checks) -> None:
+    """Nothing is picked up while something is carried, nor set down while nothing is."""
+    carries = False
+    for i, move in enumerate(moves):
+        if isinstance(move, PickUp):
+            if carries:
+                checks.wrong(f"moves[{i}]", "a second load picked up", "the first one set down before")
+            carries = True
+        elif isinstance(move, SetDown):
+            if not carries:
+                checks.wrong(f"moves[{i}]", "set down while nothing is carried", "a load picked up before")
+            carries = False
+    if carries and repeats:
+        checks.wrong("moves", "a load carried at the end", "it set down: the cycle repeats, and begins with none")
