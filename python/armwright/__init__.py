@@ -17,8 +17,9 @@ if _wrong:
 
 from armwright.answers import Limits, Payload, Solutions
 from armwright.arm import Arm, load_arm
-from armwright.cell import Cell, load_cell
+from armwright.cell import Cell, load_cell, load_cycle
 from armwright.describe import (
+    ArcMove,
     ArmDescription,
     Box,
     Brake,
@@ -26,16 +27,23 @@ from armwright.describe import (
     CellDescription,
     ConvexHull,
     Counterbalance,
+    Cycle,
+    CycleLimits,
     Cylinder,
     Drive,
+    Dwell,
     Friction,
     HalfSpace,
     Joint,
+    JointMove,
+    LineMove,
     Link,
     Load,
     Mesh,
     Motor,
     Parts,
+    PickUp,
+    SetDown,
     Sphere,
     Stage,
     Supply,
@@ -64,8 +72,9 @@ def __getattr__(name: str) -> Any:
 
 
 __all__ = [
-    "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull",
-    "Counterbalance", "Cylinder", "Drive", "Friction", "HalfSpace", "InputError", "Joint", "Limits", "Link", "Load",
-    "Mesh", "Motor", "Parts", "Payload", "Problem", "Solutions", "Sphere", "Stage", "Supply", "Target",
-    "TimedMotion", "Tool", "Track", "load_arm", "load_cell", "load_parts", "open_result",
+    "ArcMove", "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription",
+    "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "Drive", "Dwell", "Friction", "HalfSpace",
+    "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load", "Mesh", "Motor", "Parts", "Payload",
+    "PickUp", "Problem", "SetDown", "Solutions", "Sphere", "Stage", "Supply", "Target", "TimedMotion", "Tool",
+    "Track", "load_arm", "load_cell", "load_cycle", "load_parts", "open_result",
 ]  # fmt: skip

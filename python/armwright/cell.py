@@ -12,11 +12,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
-from armwright.describe import ArmDescription, CellDescription, Load, Shape, Target, Tool, Track
+from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Target, Tool, Track
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
-from armwright.driven import Driven
 from armwright.errors import InputError
+from armwright.motions import InMotion
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -24,7 +24,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Driven):
+class Cell(InMotion):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes
@@ -178,3 +178,11 @@ class Cell(Driven):
 def load_cell(path: str | Path) -> Cell:
     """Reads a cell, and the files that it names, from TOML. Raises InputError with everything that is wrong."""
     return Cell.from_description(describe.load_cell(path))
+
+
+def load_cycle(path: str | Path, cell: Cell | None = None) -> Cycle:
+    """Reads a cycle from TOML; joints, work points and loads in it are the cell's. Raises InputError with everything
+    that is wrong. Without a cell names are checked when the cycle is used."""
+    if cell is not None and not isinstance(cell, Cell):
+        raise InputError.of("cell", type(cell).__name__, "a Cell, as load_cell reads one")
+    return describe.load_cycle(path, None if cell is None else cell.description)

@@ -200,6 +200,16 @@ class Studied(Machine):
             known[load] = build_scene(cell_spec(replace(self._description, load=load)), self._model)
         return known[load]
 
+    def _solids_carrying(self, load: Load | None) -> _core.clearance.Scene:
+        """The solids with that load carried (its own shapes, or the cell's load's if it has none); None: nothing."""
+        described = self._description
+        if load is not None or described.load is None or not described.load.shapes:
+            return self._solids_with(load)
+        if "_bare_solids" not in self.__dict__:
+            self.__dict__["_bare_solids"] = build_scene(cell_spec(replace(described, load=None)), self._model)
+        bare: _core.clearance.Scene = self.__dict__["_bare_solids"]
+        return bare
+
     @property
     def _labels(self) -> dict[str, Any]:
         described = self._description

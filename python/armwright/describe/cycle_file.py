@@ -246,8 +246,8 @@ class CycleFile(FileModel):
     repeats: bool = Field(True, description="whether it begins again where it ends", examples=[True])
     timing: Timing = Field(
         "time-optimal",
-        description="of moves that state none: as fast as speed, acceleration, torque and reducers allow; with ramps of "
-        "even acceleration; with acceleration that ramps too",
+        description="of moves that state none: as fast as speed, acceleration, torque and reducers allow; with even "
+        "acceleration; with acceleration that ramps too",
     )
     limits: CycleLimitsFile | None = Field(None, description="what limits all moves")
     load: tuple[LoadFile, ...] = Field((), description="loads that moves may pick up, besides the cell's")

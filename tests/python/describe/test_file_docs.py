@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from armwright.describe import file_docs, load_arm, load_cell, schema
+from armwright.describe import file_docs, load_arm, load_cell, load_cycle, schema
 from armwright.describe.problems import FileModel
 
 PAGE = Path(__file__).parents[3] / "docs" / "files.md"
@@ -43,12 +43,15 @@ def test_quantities_name_their_unit() -> None:
     assert "| `mass` | quantity | kg | refused |" in page
     assert "| `range` | 2 quantities | rad; m if prismatic | refused |" in page
     assert "| `ratio` | number |  | refused |" in page
+    assert "| `speed` | quantity | rad/s; m/s if prismatic |" in page
     assert "| `gravity` | 3 quantities | m/s^2 | `[0, 0, -9.80665]` |" in page
 
 
 def test_the_examples_are_read(tmp_path: Path) -> None:
     blocks = re.findall(r"```toml\n# (\S+)\n(.*?)```", file_docs.markdown(), re.DOTALL)
-    assert [name for name, _ in blocks] == ["arm.toml", "cell.toml", "targets.toml"]
+    assert [name for name, _ in blocks] == [
+        "arm.toml", "cell.toml", "targets.toml", "parts.toml", "driven.toml", "cycle.toml",
+    ]  # fmt: skip
     for name, text in blocks:
         (tmp_path / name).write_text(text, encoding="utf-8")
     arm = load_arm(tmp_path / "arm.toml")
@@ -56,3 +59,8 @@ def test_the_examples_are_read(tmp_path: Path) -> None:
     cell = load_cell(tmp_path / "cell.toml")
     assert [target.name for target in cell.targets] == ["rack, shelf 2"]
     assert cell.fixtures[0].clearance == pytest.approx(0.02)
+    driven = load_arm(tmp_path / "driven.toml")
+    assert driven.joints[0].drive is not None and driven.joints[0].drive.ratio == 120
+    assert len(driven.assumptions) > 5
+    cycle = load_cycle(tmp_path / "cycle.toml", cell)
+    assert cycle.period == 30 and len(cycle.moves) == 6

@@ -7,7 +7,9 @@ import pytest
 
 from armwright.describe import schema
 from armwright.describe.toml_text import parse
+from cases.cycle_files import CYCLE
 from cases.description_files import ARM, CELL, TARGETS
+from cases.drive_files import DRIVEN, PARTS
 
 
 @pytest.mark.parametrize("kind", schema.MODELS)
@@ -35,7 +37,10 @@ def test_every_key_is_described(kind: str) -> None:
     assert [name for name, told in keys if not told.get("description")] == []
 
 
-@pytest.mark.parametrize(("kind", "text"), [("arm", ARM), ("cell", CELL), ("targets", TARGETS)])
+FILES = [("arm", ARM), ("cell", CELL), ("targets", TARGETS), ("arm", DRIVEN), ("parts", PARTS), ("cycle", CYCLE)]
+
+
+@pytest.mark.parametrize(("kind", "text"), FILES)
 def test_files_fit_their_schema(kind: str, text: str) -> None:
     """Against jsonschema, where it is installed: what we read, editors take."""
     jsonschema = pytest.importorskip("jsonschema")

@@ -1,0 +1,82 @@
+"""Cycles in a cell, as its methods."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import TYPE_CHECKING, Any
+
+from armwright import _core
+from armwright.describe import Cycle
+from armwright.driven import Driven
+from armwright.errors import InputError
+from armwright.timed import TimedMotion
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+    from armwright.cycles import ResolvedCycle
+
+
+class InMotion(Driven):
+    """A machine among solids that goes through cycles of moves."""
+
+    def resolve(self, cycle: Cycle) -> ResolvedCycle:
+        """The cycle as the core takes it: names turned to poses, poses to the postures with the least joint travel time
+        that are clear of everything at the stops."""
+        from armwright.cycles import resolve
+
+        return resolve(self, cycle)  # type: ignore[arg-type]
+
+    def motion(self, cycle: Cycle, *, clearance: bool = True) -> xr.Dataset:
+        """The cycle, timed within every limit: of joints, tool, motors and stages.
+
+        Postures at work points are chosen so that the joints travel least in time, clear of everything at the stops.
+        Dataset over (time_point): ``time`` s, ``q``, ``speed``, ``acceleration`` (.., joint), ``tool_position``, ``tool_speed``,
+        ``move_index``, ``load_index`` and ``limit`` with ``limit_axis``, what holds the motion back there; where the
+        acceleration jumps two rows stand at one time. Over (move): ``move_start``, ``move_end``, and with ``clearance``
+        the least distance to anything, ``move_clearance``, at the rows: sampled, not proven between them. A cycle that
+        a limit forbids is refused with the move, the axis, the limit and by how much.
+        """
+        from armwright.studies.motion import motion
+
+        found = self.resolve(cycle)
+        scenes = [self._solids_carrying(load) for load in (*found.loads, None)] if clearance else None
+        return motion(
+            self._planned(cycle),
+            found.model,
+            scenes,
+            move_names=found.names,
+            load_names=[load.name for load in found.loads],
+            **self._cycle_labels(cycle),
+        )
+
+    def timed(self, cycle: Cycle) -> TimedMotion:
+        """The cycle as plain rows over time, as every study of drives takes it."""
+        return self._timed(cycle)
+
+    def _timed(self, cycle: Any) -> TimedMotion:
+        if isinstance(cycle, TimedMotion):
+            return cycle
+        if not isinstance(cycle, Cycle):
+            raise InputError.of("cycle", type(cycle).__name__, "a Cycle, as load_cycle reads one, or a TimedMotion")
+        found = self.resolve(cycle)
+        return TimedMotion.planned(self._planned(cycle).motion, found.loads, found.names, cycle.repeats)
+
+    def _planned(self, cycle: Cycle) -> _core.motion.CyclePlan:
+        from armwright.studies.motion import plan
+
+        found = self.resolve(cycle)
+        known = self.__dict__.setdefault("_planned_cycles", {})
+        if cycle not in known:
+            if len(known) > 16:
+                known.clear()
+            known[cycle] = plan(found.model, found.inverse, found.spec, found.source)
+        planned: _core.motion.CyclePlan = known[cycle]
+        return planned
+
+    def _cycle_labels(self, cycle: Cycle) -> dict[str, Any]:
+        """What results of a cycle say of it: its name, and a digest of cell and cycle."""
+        told = self._labels
+        told["labels"] = {**told["labels"], "cycle_name": cycle.name}
+        told["inputs_digest"] = hashlib.sha256((self.digest() + cycle.digest()).encode()).hexdigest()
+        return told

@@ -1,0 +1,177 @@
+"""The postures of a cycle's stops, and ways of the tool that keep their branch."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from armwright import _core
+from armwright.describe import Load
+from armwright.describe.pose import turn_about
+from armwright.errors import InputError
+
+if TYPE_CHECKING:
+    from armwright.cell import Cell
+
+Floats = NDArray[np.float64]
+most_postures = 160  # at a stop; of more those furthest from the joint limits are kept
+spins = 12  # tried where the spin about the tool's axis is free
+track_step = 0.1  # m, between track positions tried
+turn_step = math.radians(20)  # between values tried of another joint that a pose leaves free
+_JUMP = 0.7  # rad or m between samples of a way: another branch
+
+
+@dataclass(frozen=True)
+class Goal:
+    """Where a move goes: a posture, or a pose of the tool in the world whose spin may be free."""
+
+    words: str
+    posture: Any = None
+    pose: Any = None
+    free_spin: bool = False
+
+
+@dataclass(frozen=True)
+class Step:
+    """A move as the core has it. ``kind``: joints, line, arc or dwell; ``source``: its place among the cycle's moves;
+    ``load``: carried, -1 for nothing."""
+
+    kind: str
+    source: int
+    name: str
+    goal: Goal | None
+    load: int
+    move: Any
+    blend: float = 0.0
+
+    @property
+    def last(self) -> bool:
+        """Whether it is the whole of a described move: parts of one bear no duration of their own."""
+        return not getattr(self.move, "through", ()) and not getattr(self.move, "via_approach", False)
+
+
+class Chooser:
+    """Postures at goals, and ways between them."""
+
+    def __init__(self, cell: Cell, model: _core.model.Model, inverse: _core.kinematics.ArmInverse, loads: list[Load]):
+        self.cell, self.model, self.inverse = cell, model, inverse
+        self.scenes = [cell._solids_carrying(load) for load in (*loads, None)]  # the last: index -1, nothing
+        self.n = int(model.joint_count)
+        self.turns = np.array([kind != _core.model.JointKind.prismatic for kind in model.joint_kinds])
+        fastest = np.array(model.speed, dtype=np.float64)
+        usual = np.where(self.turns, math.pi, 1.0)
+        self.speed = np.where(np.isfinite(fastest), fastest, usual)
+        self.free = self._free_values()
+        self.known: dict[Any, Floats] = {}
+
+    def _free_values(self) -> list[list[float]]:
+        """Every combination of values of the joints that a pose leaves free."""
+        values = []
+        for joint in self.inverse.redundant:
+            lower, upper = self.model.lower[joint], self.model.upper[joint]
+            if not math.isfinite(upper - lower):
+                lower, upper = -math.pi, math.pi
+            step = turn_step if self.turns[joint] else track_step
+            values.append(np.linspace(lower, upper, min(max(math.ceil((upper - lower) / step), 1), 60) + 1))
+        grid = np.meshgrid(*values, indexing="ij") if values else []
+        combined = np.stack([axis.ravel() for axis in grid], axis=1) if values else np.zeros((1, 0))
+        return [list(row) for row in combined[:20_000]]
+
+    def at(self, goal: Goal, loads: tuple[int, ...], key: str) -> Floats:
+        """Postures at a goal, clear of everything with each of the loads, (k, n)."""
+        if goal.posture is not None:
+            return self.clear(goal.posture[None], loads, key, goal.words)
+        mark = (goal.pose.tobytes(), goal.free_spin, loads)
+        if mark not in self.known:
+            found = self._solutions(goal)
+            if not len(found):
+                raise InputError.of(key, goal.words, "a point that the tool reaches within the joint limits; "
+                                    "check_targets tells by how much it is missed")  # fmt: skip
+            self.known[mark] = self._best(self.clear(found, loads, key, goal.words))
+        return self.known[mark]
+
+    def _solutions(self, goal: Goal) -> Floats:
+        poses = [goal.pose]
+        if goal.free_spin:
+            poses = []
+            for turn in range(spins):
+                pose = goal.pose.copy()
+                pose[:3, :3] = pose[:3, :3] @ turn_about((0, 0, 1), 2 * math.pi * turn / spins)
+                poses.append(pose)
+        q, valid, _ = _core.kinematics.solve(self.inverse, np.array(poses), self.free, True)
+        found = q[valid]
+        for joint in map(int, np.flatnonzero(self.turns)):  # whole turns that the range allows as well
+            lower, upper = self.model.lower[joint], self.model.upper[joint]
+            if not (math.isfinite(upper - lower) and upper - lower > 2 * math.pi) or not len(found):
+                continue
+            for turn in (-2 * math.pi, 2 * math.pi):
+                more = found.copy()
+                more[:, joint] += turn
+                found = np.concatenate([found, more[(more[:, joint] >= lower) & (more[:, joint] <= upper)]])
+        return found
+
+    def _best(self, q: Floats) -> Floats:
+        if len(q) <= most_postures:
+            return q
+        margins = _core.kinematics.limit_margins(self.model, np.ascontiguousarray(q))
+        return np.asarray(q[np.sort(np.argsort(-margins, kind="stable")[:most_postures])])
+
+    def clear(self, q: Floats, loads: tuple[int, ...], key: str, words: str) -> Floats:
+        """Those that are clear of everything; refused if there is none, with what is nearest to being so."""
+        rows = np.ascontiguousarray(q)
+        kept = np.ones(len(rows), dtype=bool)
+        for load in loads:
+            kept &= np.asarray(_core.clearance.are_clear(self.scenes[load], self.model, rows, 0.0), dtype=bool)
+        if kept.any():
+            return np.asarray(rows[kept])
+        scene = self.scenes[loads[0]]
+        distance, _, _, solids = _core.clearance.least_distances(scene, self.model, rows)
+        best = int(np.argmax(distance))
+        a, b = (scene.solid_names[i] for i in solids[best])
+        near = f"{a} {1000 * distance[best]:.1f} mm from {b}"
+        raise InputError.of(key, f"{words}: {near} in the best of {len(rows)} postures",
+                            "a posture there that is clear of everything")  # fmt: skip
+
+    def follow(self, q: Floats, poses: Floats, track_to: float | None) -> tuple[Floats, float] | str:
+        """The posture at the end of a way of the tool that keeps its branch, and the travel time; or why not."""
+        redundant = list(self.inverse.redundant)
+        at, travel = q, 0.0
+        for i, here in enumerate(self._along(q, poses, track_to, redundant)):
+            found = here.copy()
+            if not len(found):
+                return f"the tool cannot come further along than {100 * i / len(poses):.0f} %"
+            found[:, self.turns] += 2 * math.pi * np.round((at[self.turns] - found[:, self.turns]) / (2 * math.pi))
+            lower, upper = np.array(self.model.lower), np.array(self.model.upper)
+            found = found[((found >= lower - 1e-9) & (found <= upper + 1e-9)).all(axis=1)]
+            off = np.abs(found - at).max(axis=1, initial=0.0)
+            if not len(found) or off.min() > _JUMP:
+                return f"a joint comes to its limit, or the posture would have to jump, at {100 * i / len(poses):.0f} %"
+            nearest = found[int(np.argmin(off))]
+            travel += float((np.abs(nearest - at) / self.speed).max())
+            at = nearest
+        return at, travel
+
+    def _along(self, q: Floats, poses: Floats, track_to: float | None, redundant: list[int]) -> list[Floats]:
+        held = [float(q[joint]) for joint in redundant]
+        moves = track_to is not None and self.model.has_track and redundant[:1] == [0]
+        if not moves:
+            solved, valid, _ = _core.kinematics.solve(self.inverse, np.ascontiguousarray(poses), [held], False)
+            return [solved[i][valid[i]] for i in range(len(poses))]
+        rows = []
+        for i, pose in enumerate(poses):
+            here = [held[0] + (float(track_to) - held[0]) * (i + 1) / len(poses), *held[1:]]  # type: ignore[arg-type]
+            solved, valid, _ = _core.kinematics.solve(self.inverse, pose[None], [here], False)
+            rows.append(solved[0][valid[0]])
+        return rows
+
+    def travel(self, a: Floats, b: Floats, before_arm: bool) -> Floats:
+        """Time that the slowest joint takes between postures, (k, m); a little of the others' too, so that none turns
+        for nothing."""
+        times = np.abs(a[:, None, :] - b[None, :, :]) / self.speed
+        if before_arm and self.model.has_track:
+            return np.asarray(times[..., 0] + times[..., 1:].max(axis=-1) + 0.01 * times.sum(axis=-1))
+        return np.asarray(times.max(axis=-1) + 0.01 * times.sum(axis=-1))
