@@ -31,11 +31,11 @@ class InMotion(Driven):
         """The cycle, timed within every limit: of joints, tool, motors and stages.
 
         Postures at work points are chosen so that the joints travel least in time, clear of everything at the stops.
-        Dataset over (time_point): ``time`` s, ``q``, ``speed``, ``acceleration`` (.., joint), ``tool_position``, ``tool_speed``,
-        ``move_index``, ``load_index`` and ``limit`` with ``limit_axis``, what holds the motion back there; where the
-        acceleration jumps two rows stand at one time. Over (move): ``move_start``, ``move_end``, and with ``clearance``
-        the least distance to anything, ``move_clearance``, at the rows: sampled, not proven between them. A cycle that
-        a limit forbids is refused with the move, the axis, the limit and by how much.
+        Dataset over (time_point): ``time`` s, ``q``, ``speed``, ``acceleration`` (.., joint), ``tool_position``,
+        ``tool_speed``, ``move_index``, ``load_index``, and ``limit`` with ``limit_axis``, what holds the motion back
+        there; where the acceleration jumps two rows stand at one time. Over (move): ``move_start``, ``move_end``, and
+        with ``clearance`` the least distance to anything, ``move_clearance``, at the rows: sampled, not proven between
+        them. A cycle that a limit forbids is refused with the move, the axis, the limit and by how much.
         """
         from armwright.studies.motion import motion
 

@@ -108,9 +108,9 @@ class Chooser:
             lower, upper = self.model.lower[joint], self.model.upper[joint]
             if not (math.isfinite(upper - lower) and upper - lower > 2 * math.pi) or not len(found):
                 continue
-            for turn in (-2 * math.pi, 2 * math.pi):
+            for whole in (-2 * math.pi, 2 * math.pi):
                 more = found.copy()
-                more[:, joint] += turn
+                more[:, joint] += whole
                 found = np.concatenate([found, more[(more[:, joint] >= lower) & (more[:, joint] <= upper)]])
         return found
 

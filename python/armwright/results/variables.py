@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from armwright.results.drive_variables import DRIVE_STUDIES
+from armwright.results.motion_variables import MOTION
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.terms import (
     BASE_POSITION,
@@ -180,10 +180,8 @@ CLEARANCE = Study(
     (),
 )
 
-STUDIES = {
-    study.name: study
-    for study in (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS, OUTLINES, CLEARANCE, *STOP_STUDIES, *DRIVE_STUDIES)
-}
+_ALL = (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES)
+STUDIES = {study.name: study for study in _ALL}
 
 
 def table(study: str) -> str:
