@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from armwright.results.drive_variables import DRIVE_STUDIES
 from armwright.results.motion_variables import MOTION
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.terms import (
