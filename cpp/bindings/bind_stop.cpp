@@ -1,3 +1,4 @@
+#include "armwright/limits/holding.hpp"
 #include "armwright/motion/stop.hpp"
 #include "armwright/motion/stop_postures.hpp"
 #include "convert.hpp"
@@ -89,9 +90,39 @@ void bind_answers(py::module_& m) {
 
 }  // namespace
 
+namespace {
+
+void bind_holding(py::module_& m) {
+  py::class_<WorstHolding>(m, "WorstHolding", "See cpp/armwright/limits/holding.hpp.")
+      .def_readonly("bound", &WorstHolding::bound).def_readonly("found", &WorstHolding::found)
+      .def_readonly("springs_counted", &WorstHolding::springs_counted).def_readonly("boxes", &WorstHolding::boxes)
+      .def_property_readonly("q", [](const WorstHolding& w) { return std::vector<double>(w.q.begin(), w.q.end()); });
+  m.def("worst_holding", [](const Model& model, const Inertia& load, double gap, std::int64_t most_boxes, unsigned threads, const py::object& report) {
+    std::vector<WorstHolding> out;
+    const bool complete = watched(report, [&](const Progress& progress) { return worst_holding(model, load, {gap, most_boxes}, threads, progress, out); });
+    return std::make_pair(complete, out);
+  }, py::arg("model"), py::arg("load"), py::arg("gap"), py::arg("most_boxes"), py::arg("threads") = 0, py::arg("report") = py::none(),
+     "Whether it was complete, and for every axis the worst torque at rest.");
+  m.def("brake_hold", [](const Model& model, std::size_t axis) -> std::optional<std::pair<double, double>> {
+    if (axis >= model.joint_count) throw py::value_error("one of the axes");
+    const BrakeHold hold = brake_hold(model, axis);
+    if (!hold.present) return std::nullopt;
+    return std::make_pair(hold.by_ratio, hold.driven_back);
+  }, py::arg("model"), py::arg("axis"), "What the brake holds at its axis: by ratio, and driven back; None without one.");
+  m.def("brake_energy_ratings", [](const Model& model) {
+    std::vector<double> ratings(model.joint_count, std::numeric_limits<double>::infinity());
+    for (std::size_t k = 0; k < model.drive.size(); ++k)
+      if (model.drive[k].has_brake) ratings[k] = model.drive[k].brake.energy_per_stop;
+    return ratings;
+  }, py::arg("model"), "What each axis' brake bears in a stop, J; infinite without a brake or a rating.");
+}
+
+}  // namespace
+
 void bind_stop(py::module_& parent) {
   py::module_ m = parent.def_submodule("stops", "Motion after a stop is asked for.");
   bind_answers(m);
+  bind_holding(m);
   m.def("stops", [](const Model& model, const std::vector<Inertia>& loads, const Array& q, const Array& speed, const StopOptions& options, unsigned threads, const py::object& report) {
     const py::ssize_t rows = rows_checked(model, q);
     same_shape(q, speed);

@@ -1,0 +1,149 @@
+"""The motion after a stop is asked for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+import xarray as xr
+
+from armwright import _core
+from armwright.errors import InputError
+from armwright.results import make_dataset
+from armwright.studies import run
+
+end_words = {
+    _core.stops.StopEnd.rest: "rest",
+    _core.stops.StopEnd.still_moving: "still moving",
+    _core.stops.StopEnd.joint_end: "end of range",
+}
+
+
+def options_of(
+    model: _core.model.Model,
+    category: Any,
+    *,
+    deceleration: run.Floats | None,
+    reaction: float,
+    time_limit: float,
+    row_step: float = 0.0,
+) -> _core.stops.StopOptions:
+    """How a stop goes. ``deceleration``: of each axis under control, or None: the joints' acceleration limits, and all
+    that the motor gives where there is none."""
+    if isinstance(category, bool) or category not in (0, 1):
+        raise InputError.of(
+            "category", repr(category), "0 (power off at once) or 1 (controlled, then off); category 2 keeps the power"
+        )
+    options = _core.stops.StopOptions()
+    kinds = _core.stops.StopCategory
+    options.category = kinds.controlled if category == 1 else kinds.power_off
+    options.reaction, options.time_limit, options.row_step = reaction, time_limit, row_step
+    greatest = np.array(model.acceleration) if deceleration is None else deceleration
+    options.deceleration = [float(value) for value in greatest]
+    if category == 1:
+        refuse_motors_that_are_not_told(model, greatest)
+    return options
+
+
+def refuse_motors_that_are_not_told(model: _core.model.Model, greatest: run.Floats) -> None:
+    """A controlled stop needs to know how each axis brakes."""
+    for name, torque, most in zip(model.joint_names, model.torque_peak, greatest, strict=True):
+        if math.isinf(torque) and math.isinf(most):
+            raise InputError.of(
+                "deceleration", f"none for {name}, whose torque is not limited either", "a deceleration, or a motor"
+            )
+
+
+def followed(
+    model: _core.model.Model,
+    loads: Sequence[_core.model.Inertia],
+    q: run.Floats,
+    speed: run.Floats,
+    options: _core.stops.StopOptions,
+    threads: int | None,
+    progress: run.Progress,
+    words: str,
+) -> _core.stops.StopBatch:
+    """Many stops, refused where an axis without inertia is let go."""
+    with run.reported(progress, words) as report:
+        batch = _core.stops.stops(model, list(loads), q, speed, options, run.threads_of(threads), report)
+    run.finished(batch.complete)
+    for end, joint in zip(batch.end, batch.joint, strict=True):
+        if end == _core.stops.StopEnd.no_inertia:
+            raise InputError.of(
+                model.joint_names[joint], "no mass that it moves", "a link, tool, load or rotor with inertia about it"
+            )
+    return batch
+
+
+def words_of(batch: _core.stops.StopBatch) -> run.Floats:
+    """How each stop ends, in words."""
+    return np.array([end_words[end] for end in batch.end])
+
+
+def energy_shares(model: _core.model.Model, energy: run.Floats) -> run.Floats:
+    """Energy into each brake over what it bears in a stop; NaN without a brake or a rating."""
+    ratings = np.array(_core.stops.brake_energy_ratings(model))
+    return np.where(np.isfinite(ratings), energy / ratings, np.nan)
+
+
+def check_within(model: _core.model.Model, q: run.Floats) -> None:
+    """A stop begins within the joints' ranges."""
+    lower, upper = np.array(model.lower), np.array(model.upper)
+    outside = (q < lower - 1e-9) | (q > upper + 1e-9)
+    if outside.any():
+        row, joint = (int(i) for i in np.argwhere(outside)[0])
+        raise InputError.of(
+            "q", f"{q[row, joint]:g} for {model.joint_names[joint]}", f"{lower[joint]:g} to {upper[joint]:g}, its range"
+        )
+
+
+def stop(
+    model: _core.model.Model,
+    load: _core.model.Inertia,
+    q: run.Floats,
+    speed: run.Floats,
+    batch_shape: tuple[int, ...],
+    *,
+    category: Any,
+    deceleration: run.Floats | None,
+    reaction: float,
+    time_limit: float,
+    row_step: float,
+    threads: int | None = None,
+    progress: run.Progress = None,
+    inputs_digest: str,
+    arm_name: str,
+    labels: dict[str, Any],
+) -> xr.Dataset:
+    """See Cell.stop. ``q`` and ``speed``: rows of ``batch_shape``; a single one is told over time as well."""
+    check_within(model, q)
+    with_rows = row_step > 0 and not batch_shape
+    options = options_of(
+        model,
+        category,
+        deceleration=deceleration,
+        reaction=reaction,
+        time_limit=time_limit,
+        row_step=row_step if with_rows else 0.0,
+    )
+    batch = followed(model, [load] * len(q), q, speed, options, threads, progress, "stops")
+    each = {"start": q, "start_speed": speed, "stopped_at": batch.q} | {
+        name: getattr(batch, name) for name in ("travel", "top_speed", "impact_speed", "impact_time", "brake_energy")
+    }
+    each["brake_energy_share"] = energy_shares(model, batch.brake_energy)
+    one = {
+        name: getattr(batch, name) for name in ("power_off", "tool_travel", "tool_path", "tool_drop", "tool_top_speed")
+    }
+    one |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
+    variables: dict[str, Any] = {name: values.reshape(*batch_shape, -1) for name, values in each.items()}
+    variables |= {name: values.reshape(batch_shape) for name, values in one.items()}
+    coords: dict[str, Any] = {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)}
+    if with_rows:
+        time, position, moving, tool = batch.rows(0)
+        coords["time"] = time[:, 0]
+        variables |= {"position": position, "speed": moving, "tool_position": tool}
+    terms = {"category": int(category), "reaction": reaction, "time_limit": time_limit, "load_mass": load.mass}
+    return make_dataset("stop", variables, coords, terms | labels, inputs_digest, arm_name)

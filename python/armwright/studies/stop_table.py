@@ -1,0 +1,100 @@
+"""Stopping times and distances at shares of speed, load and extension."""
+
+from __future__ import annotations
+
+import math
+from itertools import product
+from typing import Any
+
+import numpy as np
+import xarray as xr
+
+from armwright import _core
+from armwright.errors import InputError
+from armwright.results import make_dataset
+from armwright.studies import run
+from armwright.studies.stop import followed, options_of, words_of
+
+shares = (0.33, 0.66, 1.0)  # of speed, load and extension: ISO 10218-1 (2011), annex B
+rule = (
+    "extension: distance of the load's centre (the tool point without a load) from the line of axis 1. Greatest: found "
+    "by climbing from spread starts, a track at mid-stroke. Smaller ones: from there the arm's third joint is bent by "
+    "the least turn that does. Axis 1 moves in its positive sense, axes 2 and 3 so that the load comes down; the other "
+    "axes stand at the signal, and are let go as well"
+)
+
+
+def stop_table(
+    model: _core.model.Model,
+    load: _core.model.Inertia,
+    *,
+    deceleration: run.Floats | None,
+    speeds: run.Floats | None,
+    reaction: float,
+    time_limit: float,
+    threads: int | None = None,
+    progress: run.Progress = None,
+    inputs_digest: str,
+    arm_name: str,
+    labels: dict[str, Any],
+) -> xr.Dataset:
+    """See Cell.stop_table."""
+    first = 1 if model.has_track else 0
+    axes = list(range(first, min(first + 3, model.joint_count)))
+    centre = load.centre if load.mass > 0 else model.tool[:3, 3]
+    postures = _core.stops.stop_postures(model, centre, list(shares))
+    lying = np.array([q for q, _ in postures])
+    full = [_signed_speed(model, axis, centre, lying[-1], speeds) for axis in axes]
+    rows = list(product(range(len(axes)), shares, shares, range(len(shares))))
+    q, v = np.zeros((2, len(rows), model.joint_count))
+    loads = []
+    for i, (axis, speed_share, load_share, extension) in enumerate(rows):
+        q[i] = lying[extension]
+        v[i, axes[axis]] = full[axis] * speed_share
+        loads.append(_core.model.Inertia(load.mass * load_share, load.centre, load.tensor * load_share))
+    shape = (len(axes), len(shares), len(shares), len(shares))
+    found: dict[str, list[Any]] = {}
+    for category in (0, 1):
+        options = options_of(model, category, deceleration=deceleration, reaction=reaction, time_limit=time_limit)
+        batch = followed(model, loads, q, v, options, threads, progress, f"stops of category {category}")
+        mine = np.array([axes[axis] for axis, *_ in rows])
+        columns = {name: getattr(batch, name) for name in ("tool_travel", "tool_path", "tool_drop", "tool_top_speed")}
+        columns |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
+        columns |= {name: getattr(batch, name)[np.arange(len(rows)), mine] for name in ("travel", "brake_energy")}
+        for name, values in columns.items():
+            found.setdefault(name, []).append(values.reshape(shape))
+    variables: dict[str, Any] = {name: np.stack(values, axis=1) for name, values in found.items()}
+    variables["required"] = _asked_for(len(axes))
+    variables |= {
+        "axis_speed": np.array(full), "posture": lying, "extension": np.array([reach for _, reach in postures]),
+    }  # fmt: skip
+    units = run.joint_units(model)
+    coords = {
+        "axis": np.array([model.joint_names[axis] for axis in axes]), "axis_unit": units[axes],
+        "category": np.array([0, 1]), "joint": np.array(model.joint_names), "joint_unit": units,
+    }  # fmt: skip
+    coords |= {name: np.array(shares) for name in ("speed_share", "load_share", "extension_share")}
+    terms = {"reaction": reaction, "rule": rule, "load_mass": load.mass}
+    return make_dataset("stop_table", variables, coords, terms | labels, inputs_digest, arm_name)
+
+
+def _asked_for(axes: int) -> Any:
+    """The rows of annex B: category 1 of axes 1 and 2 at all shares, of axis 3 at full extension; category 0 at the
+    greatest of all three."""
+    asked = np.zeros((axes, 2, len(shares), len(shares), len(shares)), dtype=bool)
+    asked[:2, 1] = True
+    asked[2:, 1, :, :, -1] = True
+    asked[:, 0, -1, -1, -1] = True
+    return asked
+
+
+def _signed_speed(
+    model: _core.model.Model, axis: int, centre: run.Floats, q: run.Floats, speeds: run.Floats | None
+) -> float:
+    full = _core.stops.full_speed(model, axis) if speeds is None else abs(float(speeds[axis]))
+    if not math.isfinite(full) or full <= 0:
+        raise InputError.of(
+            "speeds", f"none for {model.joint_names[axis]}", "a speed of the joint, a motor with its curve, or speeds"
+        )
+    first = 1 if model.has_track else 0
+    return full * (_core.stops.downward(model, centre, [float(x) for x in q], axis) if axis > first else 1)
