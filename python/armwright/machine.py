@@ -170,6 +170,15 @@ class Machine:
             self._model, self._carried(load), rows, speeds, accelerations, bool(drives)
         ).reshape(*batch, self.joint_count)
 
+    def motor_torque(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
+        """Torques of the motors for a motion, (..., n): through coupling, stages (efficiency by the direction of
+        power), friction and rotors; an axis without a drive tells its own torque. ``qd``, ``qdd`` of the shape of
+        ``q``. At rest a motor is asked for what it takes to start, without friction."""
+        batch, (rows, speeds, accelerations) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        return _core.motion.motor_torques(
+            self._model, self._carried(load), rows, speeds, accelerations
+        ).reshape(*batch, self.joint_count)
+
     def forward_dynamics(
         self, q: ArrayLike, qd: ArrayLike, tau: ArrayLike, load: Load | None = None, *, drives: bool = True
     ) -> Floats:

@@ -57,6 +57,10 @@ class Pin:
             self.handle, ctypes.c_long(len(q)), _p(q), _p(qd), _p(qdd), _p(out)
         ), out
 
+    def set_armature(self, armature: Array) -> None:
+        """Reflected inertias of the motors, one a joint."""
+        self.library.pin_set_armature(self.handle, _p(np.ascontiguousarray(armature, dtype=np.float64)))
+
     def mass_matrix(self, q: Array) -> tuple[float, Array]:
         out = np.empty((len(q), self.n, self.n))
         return self.library.pin_mass_matrix(self.handle, ctypes.c_long(len(q)), _p(q), _p(out)), out

@@ -18,6 +18,7 @@ KERNELS = {
     "jacobian": "pin",
     "gravity": "pin",
     "inverse_dynamics": "pin",
+    "drive_torques": "pin",
     "inverse": "eaik",
     "clearance": "coal",
     "reach_map": "",

@@ -28,6 +28,12 @@ def test_a_turntable_by_hand() -> None:
     assert checked.attrs["speed_limit"] == "axis 1: gear: mean torque"
 
 
+def test_motor_torque_of_the_turntable() -> None:
+    up, even = turntable().motor_torque([[0], [0]], [[2], [2]], [[19.6349541], [0]])[:, 0]
+    assert up == pytest.approx(3.0106930, rel=1e-7)
+    assert even == 0
+
+
 def test_shares_name_what_is_loaded_most_and_factors_reach_it() -> None:
     cell = driven_arm()
     motion = swing(loads=LOAD)

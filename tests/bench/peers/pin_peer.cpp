@@ -68,6 +68,12 @@ void* pin_open(int n, const int* kinds, const int* axes, const double* placement
   return peer;
 }
 
+/// Reflected inertias of the motors, one a joint; rnea and crba count them.
+void pin_set_armature(void* handle, const double* armature) {
+  pin::Model& model = static_cast<PinPeer*>(handle)->model;
+  model.armature = ConstRow(armature, model.nv);
+}
+
 void pin_close(void* handle) { delete static_cast<PinPeer*>(handle); }
 
 double pin_tool_pose(void* handle, long count, const double* q, double* poses) {
