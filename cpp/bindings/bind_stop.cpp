@@ -99,7 +99,7 @@ void bind_holding(py::module_& m) {
       .def_property_readonly("q", [](const WorstHolding& w) { return std::vector<double>(w.q.begin(), w.q.end()); });
   m.def("worst_holding", [](const Model& model, const Inertia& load, double gap, std::int64_t most_boxes, unsigned threads, const py::object& report) {
     std::vector<WorstHolding> out;
-    const bool complete = watched(report, [&](const Progress& progress) { return worst_holding(model, load, {gap, most_boxes}, threads, progress, out); });
+    const bool complete = watched(report, [&](const Progress& progress) { return worst_holding(model, load, {gap, 1e-5, most_boxes}, threads, progress, out); });
     return std::make_pair(complete, out);
   }, py::arg("model"), py::arg("load"), py::arg("gap"), py::arg("most_boxes"), py::arg("threads") = 0, py::arg("report") = py::none(),
      "Whether it was complete, and for every axis the worst torque at rest.");

@@ -17,6 +17,7 @@ from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.errors import InputError
 from armwright.motions import InMotion
+from armwright.stopping import Stopping
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -24,7 +25,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(InMotion):
+class Cell(InMotion, Stopping):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

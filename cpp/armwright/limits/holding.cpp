@@ -102,7 +102,11 @@ WorstHolding worst_of(const AxisSum& sum, const HoldingOptions& options, const S
     out.q = spread_out(sum, out.q);
     return out;
   }
+  double small = 0;
+  for (std::size_t j = 0; j < n; ++j) small = std::fmax(small, options.small * sum.terms.lever[j] * norm(sum.model.gravity));
+  const auto close = [&](double bound, double found) { return bound <= found * (1 + options.gap) || bound <= found + small; };
   double counted = 0;  // the most of what the boxes bound, which leaves out springs bounded apart
+  double dropped = 0;  // the highest bound of a box that was near enough to what was known
   std::priority_queue<Box> open;
   const auto take = [&](Box& box) {
     const double above = box.bound, value = look_into(sum, box);
@@ -110,7 +114,8 @@ WorstHolding worst_of(const AxisSum& sum, const HoldingOptions& options, const S
     ++out.boxes;
     counted = std::fmax(counted, value);
     if (const double total = std::fabs(total_torque(sum, box.middle)); total > out.found) out.found = total, out.q = box.middle;
-    if (box.bound > counted * (1 + options.gap)) open.push(box);
+    if (!close(box.bound, counted)) open.push(box);
+    else dropped = std::fmax(dropped, box.bound);
   };
   for (const int sign : {1, -1}) {
     Box box{endless, {}, {}, 0, static_cast<std::int8_t>(sign)};
@@ -119,12 +124,10 @@ WorstHolding worst_of(const AxisSum& sum, const HoldingOptions& options, const S
     box.bound = endless, box.middle = out.q, box.halvings.fill(60);  // the climbed posture, a box of no size
     counted = std::fmax(counted, look_into(sum, box));
   }
-  double scale = 0;
-  for (std::size_t j = 0; j < n; ++j) scale = std::fmax(scale, std::fabs(sum.weight[j]) * sum.terms.lever[j] * sum.terms.across[0]);
   double bound = counted;
   while (!open.empty()) {
     const Box box = open.top();
-    if (box.bound <= counted * (1 + options.gap) || box.bound <= 1e-9 * scale || out.boxes >= options.most_boxes || stop.raised()) {
+    if (close(box.bound, counted) || out.boxes >= options.most_boxes || stop.raised()) {
       bound = std::fmax(bound, box.bound);
       break;
     }
@@ -138,9 +141,8 @@ WorstHolding worst_of(const AxisSum& sum, const HoldingOptions& options, const S
       take(half);
     }
   }
-  // What was dropped on the way was within the gap of what was known then, and so of what is known now.
   out.q = spread_out(sum, out.q);
-  out.bound = std::fmax(open.empty() ? counted * (1 + options.gap) : bound, counted) + sum.apart;
+  out.bound = std::fmax(bound, dropped) + sum.apart;
   return out;
 }
 

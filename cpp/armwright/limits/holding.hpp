@@ -20,6 +20,7 @@ struct WorstHolding {
 
 struct HoldingOptions {
   double gap = 0.005;               ///< ends when bound ≤ found · (1 + gap)
+  double small = 1e-5;              ///< or bound − found ≤ small · the longest mass moment of the arm times gravity
   std::int64_t most_boxes = 400000; ///< an axis; then the bound reached so far stands
 };
 

@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'downward', 'full_speed', 'stop_postures', 'stops']
+__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'downward', 'full_speed', 'stop_postures', 'stops', 'worst_holding']
 class StopCategory:
     """
     Members:
@@ -206,6 +206,33 @@ class StopBatch:
     @property
     def travel(self) -> numpy.typing.NDArray[numpy.float64]:
         ...
+class WorstHolding:
+    """
+    See cpp/armwright/limits/holding.hpp.
+    """
+    @property
+    def bound(self) -> float:
+        ...
+    @property
+    def boxes(self) -> int:
+        ...
+    @property
+    def found(self) -> float:
+        ...
+    @property
+    def q(self) -> list[float]:
+        ...
+    @property
+    def springs_counted(self) -> bool:
+        ...
+def brake_energy_ratings(model: armwright._core.model.Model) -> list[float]:
+    """
+    What each axis' brake bears in a stop, J; infinite without a brake or a rating.
+    """
+def brake_hold(model: armwright._core.model.Model, axis: typing.SupportsInt | typing.SupportsIndex) -> tuple[float, float] | None:
+    """
+    What the brake holds at its axis: by ratio, and driven back; None without one.
+    """
 def downward(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], q: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], joint: typing.SupportsInt | typing.SupportsIndex) -> int:
     """
     Which way a joint brings the load down.
@@ -221,4 +248,8 @@ def stop_postures(model: armwright._core.model.Model, centre: numpy.typing.NDArr
 def stops(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], options: StopOptions, threads: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None) -> StopBatch:
     """
     One stop a row; loads in the last joint frame.
+    """
+def worst_holding(model: armwright._core.model.Model, load: armwright._core.model.Inertia, gap: typing.SupportsFloat | typing.SupportsIndex, most_boxes: typing.SupportsInt | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None) -> tuple[bool, list[WorstHolding]]:
+    """
+    Whether it was complete, and for every axis the worst torque at rest.
     """

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BATCH, JOINT_UNIT, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
 
 _JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
 _XYZ = Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False)
@@ -48,7 +48,7 @@ STOP = Study(
         Attribute("category", "1", "stop category of IEC 60204-1: 0 power off at once, 1 controlled, then off", "int"),
         Attribute("reaction", "s", "time from the signal until anything happens"),
         Attribute("time_limit", "s", "how long it was followed at most"),
-        _LOAD,
+        _LOAD, BASE_POSITION, TRACK_SPAN,
     ),
 )
 
@@ -88,7 +88,7 @@ STOP_TABLE = Study(
     (
         Attribute("reaction", "s", "time from the signal until anything happens"),
         Attribute("rule", "1", "how the postures were chosen", "str"),
-        _LOAD,
+        _LOAD, BASE_POSITION, TRACK_SPAN,
     ),
 )
 
@@ -130,7 +130,7 @@ HOLDING = Study(
     ),
     (
         Attribute("asked_gap", "1", "relative gap between bound and what was found at which the search ends"),
-        _LOAD,
+        _LOAD, BASE_POSITION, TRACK_SPAN,
     ),
 )
 

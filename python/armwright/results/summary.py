@@ -8,6 +8,7 @@ import numpy as np
 import xarray as xr
 
 from armwright.results.dataset import check_dataset
+from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 
 
 def summary(dataset: xr.Dataset) -> str:
@@ -95,4 +96,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "check_targets": _check_targets,
     "outlines": _outlines,
     "clearance": _clearance,
+    "stop": stop_lines,
+    "stop_table": stop_table_lines,
+    "holding": holding_lines,
 }

@@ -135,7 +135,7 @@ TEST_CASE("springs: what one joint's spring takes off is in the bound; a bar bal
   const auto balanced = worst(compile(cell));
   CHECK(balanced[0].springs_counted);
   CHECK(balanced[0].found < 1e-10);
-  CHECK(balanced[0].bound < 1e-6);
+  CHECK(balanced[0].bound < 1.1e-5 * 3 * g0 * 0.4);  // what is small against the arm is not split further
   // With free length, slack or not: against a fine search.
   for (const bool slack : {false, true}) {
     cell.arm.springs[0].length = 0.2, cell.arm.springs[0].pulls_only = slack;
