@@ -43,6 +43,8 @@ def take_value(turning: Kind, sliding: Kind) -> Any:
     """A reader of a quantity of a joint that is not known yet: a number in SI, or a text with a unit of either kind."""
 
     def take(key: str, value: Any) -> Value:
+        if isinstance(value, tuple) and len(value) == 2 and value[0] in ("", turning.si, sliding.si):
+            return value[0], float(value[1])  # read already: a copy is made
         told = isinstance(value, str) or hasattr(value, "magnitude")
         if not told:
             return "", turning.si_value(key, value)
@@ -249,10 +251,9 @@ def take_by_joint(kinds: tuple[Kind, Kind]) -> Any:
         pairs = dict(value) if isinstance(value, dict | tuple) and not isinstance(value, str) else None
         if pairs is None:
             raise InputError.of(key, shown(value), "values by the joints' names")
-        done = all(isinstance(item, tuple) for item in pairs.values())  # read already: a copy is made
         read = take_value(*kinds)
         return tuple(
-            (take_name(f"{key}.{name}", name), item if done else read(f"{key}.{name}", item))
+            (take_name(f"{key}.{name}", name), read(f"{key}.{name}", item))
             for name, item in sorted(pairs.items(), key=lambda pair: str(pair[0]))
         )
 

@@ -21,7 +21,7 @@ MOTION = Study(
         Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
         JOINT_UNIT,
         Variable("move", ("move",), "1", "names of the moves", "str"),
-        Variable("load", ("load",), "1", "names of the loads carried", "str"),
+        Variable("load_name", ("load_name",), "1", "names of the loads carried", "str"),
         Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
     ),
     (
@@ -34,7 +34,7 @@ MOTION = Study(
         Variable("tool_speed", ("time_point",), "m/s", "speed of the tool point", least=0),
         Variable("tool_turn_speed", ("time_point",), "rad/s", "speed of the tool's turning", least=0),
         Variable("move_index", ("time_point",), "1", "which move: place in move", "int", least=0),
-        Variable("load_index", ("time_point",), "1", "load carried: place in load, -1 for none", "int", least=-1),
+        Variable("load_index", ("time_point",), "1", "load carried: place in load_name, -1 for none", "int", least=-1),
         Variable("limit", ("time_point",), "1", "what holds the motion back", "int", flags=_MOTION_LIMITS, least=0),
         Variable("limit_axis", ("time_point",), "1", "whose limit that is: place in joint, -1 for the tool's",
                  "int", least=-1),

@@ -51,7 +51,7 @@ def why(model: _core.model.Model, refusal: _core.motion.PlanRefusal) -> tuple[st
         "cannot_stand": (f"the arm cannot hold itself {at}: {over}", "a lighter load, or a drive that holds it"),
         "cannot_move": (f"the arm cannot move on {at}: {over}", "a lighter load, or a stronger drive"),
         "too_much": (over, "lower speed and acceleration, or timing time-optimal"),
-        "no_limit": (f"no acceleration or jerk limit of {axis} is given", "one for each joint, or timing time-optimal"),
+        "no_limit": (unlimited(model), "one for each joint, or timing time-optimal"),
         "mixed_timing": ("timed otherwise than the move it goes over into", "one timing for moves that blend"),
         "duration": (f"{refusal.allowed:.4g} s asked, takes {refusal.value:.4g} s, held back by {limit} of {axis}",
                      f"at least {refusal.value:.4g} s"),
@@ -60,6 +60,15 @@ def why(model: _core.model.Model, refusal: _core.motion.PlanRefusal) -> tuple[st
         "not_closed": (f"{axis} ends {by} off where the cycle begins", "a cycle that ends where it begins"),
     }  # fmt: skip
     return told[refusal.problem.name]
+
+
+def unlimited(model: _core.model.Model) -> str:
+    """In words, which joints have no acceleration limit, or else no jerk limit."""
+    for what, values in (("acceleration", model.acceleration), ("jerk", model.jerk)):
+        names = [name for name, value in zip(model.joint_names, values, strict=True) if not math.isfinite(value)]
+        if names:
+            return f"no {what} limit of {', '.join(names)} is given"
+    return "no limit of its motion is given"
 
 
 def motion(
@@ -95,7 +104,7 @@ def motion(
             "joint": np.array(model.joint_names),
             "joint_unit": run.joint_units(model),
             "move": np.array(move_names),
-            "load": np.array(load_names, dtype=np.str_),
+            "load_name": np.array(load_names, dtype=np.str_),
         },
         {"duration": float(timed.time[-1]) if len(timed.time) else 0.0} | labels,
         inputs_digest,

@@ -1,0 +1,101 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+import armwright as aw
+from cases.cycle_files import CYCLE
+from cases.moving_cells import moving_arm, moving_cell
+
+MOVES = (
+    aw.JointMove("rack", via_approach=True), aw.PickUp(), aw.Dwell(0.2),
+    aw.LineMove("rack", at="approach", tool_speed=0.25), aw.JointMove("kiln"), aw.SetDown(), aw.Dwell(0.1),
+)  # fmt: skip
+
+
+def test_a_cycle_keeps_its_limits_and_closes() -> None:
+    cell = moving_cell()
+    result = cell.motion(aw.Cycle(MOVES))
+    assert (np.abs(result.speed.values) <= 2 * (1 + 1e-6)).all()
+    assert (np.abs(result.acceleration.values) <= 6 * (1 + 1e-6)).all()
+    assert result.q.values[0] == pytest.approx(result.q.values[-1], abs=1e-6)
+    names = list(result.move.values)
+    line = names.index("4: to approach of rack")
+    on_line = result.move_index.values == line
+    assert result.tool_speed.values[on_line].max() == pytest.approx(0.25, rel=1e-6)
+    assert result.load_index.values[on_line].max() == 0 and list(result.load_name.values) == ["pot"]
+    dwell = names.index("3: dwell")
+    assert float(result.move_end[dwell] - result.move_start[dwell]) == pytest.approx(0.2)
+    assert result.attrs["duration"] == pytest.approx(float(result.move_end[-1]))
+    assert result.attrs["cycle_name"] == "cycle" and "no torque given that it bears" in result.attrs["assumptions"]
+    flags = result.limit.attrs["flag_meanings"].split()
+    assert flags[int(np.median(result.limit.values[on_line]))] in ("tool_speed", "joint_acceleration")
+    # The tool point is where the joints put it.
+    assert result.tool_position.values == pytest.approx(cell.tool_pose(result.q.values)[:, :3, 3])
+
+
+def test_speed_is_what_the_way_over_time_says() -> None:
+    """Positions against speeds and accelerations: exact where the acceleration is linear in time between rows."""
+    result = moving_cell().motion(aw.Cycle(MOVES))
+    steps = np.diff(result.time.values)[:, None]
+    made = steps * (result.speed.values[1:] + result.speed.values[:-1]) / 2
+    assert np.abs(np.diff(result.q.values, axis=0) - made).max() < 2e-3
+
+
+def test_clearance_is_that_of_the_rows() -> None:
+    cell = moving_cell()
+    result = cell.motion(aw.Cycle(MOVES))
+    for move in range(result.sizes["move"]):
+        rows = result.q.values[result.move_index.values == move]
+        assert float(result.move_clearance[move]) == pytest.approx(float(cell.clearance(rows)["distance"].min()))
+    assert "move_clearance" not in cell.motion(aw.Cycle(MOVES), clearance=False)
+
+
+def refused(cycle: aw.Cycle, cell: aw.Cell | None = None) -> str:
+    with pytest.raises(aw.InputError) as caught:
+        (cell or moving_cell()).motion(cycle)
+    return str(caught.value)
+
+
+def unlimited(**changes: Any) -> aw.Cell:
+    arm = moving_arm()
+    return moving_cell().__class__(replace(arm, joints=tuple(replace(joint, **changes) for joint in arm.joints)),
+                                   targets=moving_cell().targets)  # fmt: skip
+
+
+def test_what_a_limit_forbids_is_refused_by_name() -> None:
+    takes = moving_cell().motion(aw.Cycle(MOVES)).attrs["duration"]
+    said = refused(aw.Cycle(MOVES, period=takes / 2))
+    assert said.startswith("period: got the cycle: takes") and f"{takes / 2:.3g} s more than its period" in said
+    line = aw.LineMove("rack", at="approach", duration=0.01)
+    said = refused(aw.Cycle((aw.JointMove("rack"), line, aw.LineMove("rack"))))
+    assert said.startswith("moves[1]: got 2: to approach of rack: 0.01 s asked, takes") and "of axis" in said
+    slow = aw.Cycle((aw.JointMove("rack"), aw.JointMove("tub")), timing="trapezoidal")
+    assert "no acceleration limit of axis 1, axis 2, " in refused(slow, unlimited(acceleration=float("inf")))
+
+
+def test_a_load_too_heavy_is_refused_with_its_axis() -> None:
+    weak = unlimited()
+    cycle = aw.Cycle((aw.JointMove("rack"), aw.PickUp(aw.Load(500.0)), aw.Dwell(1), aw.SetDown()))
+    said = refused(cycle, weak)
+    assert said.startswith("moves[2]: got 3: dwell: the arm cannot hold itself") and "motor torque of axis 2" in said
+
+
+def test_drive_studies_take_cycles(tmp_path: Path) -> None:
+    cell = moving_cell()
+    cycle = aw.Cycle(MOVES, period=10)
+    assert cell.timed(cycle).duration == pytest.approx(10)
+    assert cell.drive_check(cycle).attrs["duration"] == pytest.approx(10)
+    assert cell.power(cycle, aw.Supply(230)).attrs["mains_mean"] > 0
+    with pytest.raises(aw.InputError, match="a Cycle, as load_cycle reads one"):
+        cell.drive_check("cycle.toml")
+    (tmp_path / "cycle.toml").write_text(CYCLE, encoding="utf-8")
+    with pytest.raises(aw.InputError, match=r'cycle\.toml:2: start: got "rack 1"'):
+        aw.load_cycle(tmp_path / "cycle.toml", cell)
+    with pytest.raises(aw.InputError, match="cell: got str"):
+        aw.load_cycle(tmp_path / "cycle.toml", "cell.toml")  # type: ignore[arg-type]
+    assert aw.load_cycle(tmp_path / "cycle.toml").period == 20
