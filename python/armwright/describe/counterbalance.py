@@ -58,8 +58,7 @@ class Counterbalance(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        if self.kind not in _NEEDS:
-            checks.wrong("kind", shown(self.kind), '"coil", "gas" or "mass"')
+        if not checks.word("kind", self.kind, tuple(_NEEDS)):
             checks.done()
         put(
             self,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from armwright.describe.cell import Load
-from armwright.describe.described import Checks, Described, put
+from armwright.describe.described import Checks, Described, put, take_all
 from armwright.describe.drive_units import MOTION_LIMITS, TIME, if_told
 from armwright.describe.moves import (
     MOVES,
@@ -77,15 +77,13 @@ class Cycle(Described):
             moves=checks.take("moves", _moves, self.moves, ()),
             start=None if self.start is None else checks.take("start", take_goal, self.start, ""),
             period=checks.take("period", if_told(TIME), self.period, None),
-            loads=(self.loads,) if isinstance(self.loads, Load) else tuple(self.loads),
+            loads=checks.take("loads", lambda k, v: take_all(k, v, Load), self.loads, ()),
             limits=CycleLimits() if self.limits is None else self.limits,
         )
-        if self.timing not in TIMINGS:
-            checks.wrong("timing", shown(self.timing), "one of " + ", ".join(TIMINGS))
+        checks.word("timing", self.timing, TIMINGS)
+        put(self, repeats=checks.flag("repeats", self.repeats))
         if not isinstance(self.limits, CycleLimits):
             checks.wrong("limits", shown(self.limits), "CycleLimits, or None")
-        if not isinstance(self.repeats, bool):
-            checks.wrong("repeats", shown(self.repeats), "True or False")
         if not checks.problems:
             if not any(isinstance(move, Moving | Dwell) for move in self.moves):
                 checks.wrong("moves", f"{len(self.moves)} moves", "at least one that takes time")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import difflib
 import hashlib
 import struct
 from collections import Counter
@@ -102,6 +103,21 @@ class Checks:
         except InputError as error:
             self.problems.extend(error.problems)
             return otherwise  # type: ignore[no-any-return]
+
+    def word(self, name: str, value: Any, choices: tuple[str, ...], expected: str = "") -> bool:
+        """Whether the value is one of the words; if not, that is a problem, told with the nearest."""
+        if isinstance(value, str) and value in choices:
+            return True
+        near = difflib.get_close_matches(value, choices, 1, 0.6) if isinstance(value, str) else []
+        self.wrong(name, shown(value), expected or "one of " + ", ".join(choices), f'"{near[0]}"' if near else "")
+        return False
+
+    def flag(self, name: str, value: Any) -> bool:
+        """The value, if it is True or False; if not, that is a problem."""
+        if not isinstance(value, bool | np.bool_):
+            self.wrong(name, shown(value), "True or False")
+            return False
+        return bool(value)
 
     def done(self) -> None:
         if self.problems:

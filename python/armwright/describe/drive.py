@@ -46,9 +46,8 @@ class Brake(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        if self.side not in ("motor", "joint"):
-            checks.wrong("side", shown(self.side), '"motor" or "joint"')
-        if self.sliding and self.side == "motor":
+        put(self, sliding=checks.flag("sliding", self.sliding))
+        if checks.word("side", self.side, ("motor", "joint")) and self.sliding and self.side == "motor":
             checks.wrong("sliding", "a sliding brake at the motor", 'side "joint": a motor turns')
         kind = POSITIVE_FORCE if self.sliding else POSITIVE_TORQUE
         put(
@@ -90,6 +89,7 @@ class Friction(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
+        put(self, sliding=checks.flag("sliding", self.sliding))
         torque, viscous = (FORCE, LINEAR_VISCOUS) if self.sliding else (TORQUE, VISCOUS)
         told = self.coulomb
         pair = tuple(told) if isinstance(told, list | tuple | np.ndarray) else (told, told)
@@ -98,7 +98,7 @@ class Friction(Described):
             taken = [checks.take(name, torque.si_value, value, 0.0) for name, value in zip(names, pair, strict=True)]
             put(self, coulomb=tuple(taken))
             if names[0] == names[1]:
-                del checks.problems[1:]  # told once
+                checks.problems[:] = list({p.key: p for p in checks.problems}.values())  # told once
         else:
             checks.wrong("coulomb", shown(told), "one value, or two: forward and backward")
         put(self, viscous=checks.take("viscous", viscous.si_value, self.viscous, 0.0))

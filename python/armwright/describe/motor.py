@@ -38,6 +38,7 @@ def take_torque_or_curve(key: str, value: Any) -> Measured | Curve:
     if isinstance(value, str | int | float) or hasattr(value, "magnitude"):
         return POSITIVE_TORQUE.si_value(key, value)
     try:
+        value = list(value)
         points = [tuple(point) for point in value if not isinstance(point, str)]
     except TypeError:
         raise InputError.of(key, shown(value), _POINTS) from None

@@ -59,12 +59,20 @@ def take_value(turning: Kind, sliding: Kind) -> Any:
     return take
 
 
+def is_matrix(value: Any) -> bool:
+    """Whether it is a matrix, as a pose is, and no list of anything else."""
+    try:
+        return np.shape(value) == (4, 4)
+    except ValueError:  # rows of different lengths
+        return False
+
+
 def take_goal(key: str, value: Any) -> Any:
     """Where a move goes: a work point's name, a 4x4 pose of the tool in the world, or a posture (a value a joint)."""
     if isinstance(value, str):
         return take_name(key, value)
     expected = "a work point's name, a 4x4 pose, or a posture: a value for each joint, the track first"
-    if np.shape(value) == (4, 4):
+    if is_matrix(value):
         return take_pose(key, value)
     if isinstance(value, dict | set | bytes) or not hasattr(value, "__iter__") or not len(value):
         raise InputError.of(key, shown(value), expected)
@@ -106,12 +114,10 @@ class Moving(Described):
             name=None if self.name is None else checks.take("name", take_name, self.name, None),
         )
         put_tool_limits(self, checks)
-        if self.at not in PLACES:
-            checks.wrong("at", shown(self.at), '"point", "approach" or "retract"')
-        elif self.at != "point" and not isinstance(self.to, str):
+        if checks.word("at", self.at, PLACES) and self.at != "point" and not isinstance(self.to, str):
             checks.wrong("at", shown(self.at), "a work point's name in to: only that has ways to and from it")
-        if self.timing is not None and self.timing not in TIMINGS:
-            checks.wrong("timing", shown(self.timing), "one of " + ", ".join(TIMINGS))
+        if self.timing is not None:
+            checks.word("timing", self.timing, TIMINGS)
         self._check(checks)
         checks.done()
 
@@ -143,23 +149,21 @@ class JointMove(Moving):
 
     def _check(self, checks: Checks) -> None:
         told = self.through
-        goals = (told,) if isinstance(told, str) else tuple(told) if hasattr(told, "__iter__") else None
+        single = isinstance(told, str) or is_matrix(told)
+        goals = (told,) if single else tuple(told) if hasattr(told, "__iter__") else None
         if goals is None:
             checks.wrong("through", shown(told), "a list of work points' names, poses or postures")
             goals = ()
         put(self, through=tuple(checks.take(f"through[{i}]", take_goal, goal, "") for i, goal in enumerate(goals)))
         if self.through and not self.blend > 0:
             checks.wrong("blend", f"{self.blend:g} m", "more than 0 m: how far from the points on the way it may pass")
-        if self.stops is not None and not isinstance(self.stops, bool):
-            checks.wrong("stops", shown(self.stops), "True or False")
-        put(self, stops=(bool(self.through) or not self.blend > 0) if self.stops is None else self.stops)
+        usual = bool(self.through) or not self.blend > 0
+        put(self, stops=usual if self.stops is None else checks.flag("stops", self.stops))
         if not self.stops and not self.blend > 0:
             checks.wrong("blend", f"{self.blend:g} m", "more than 0 m: how far from its end it may pass")
-        if self.track not in TRACK_ORDERS:
-            checks.wrong("track", shown(self.track), '"with arm" or "before arm"')
-        if not isinstance(self.via_approach, bool):
-            checks.wrong("via_approach", shown(self.via_approach), "True or False")
-        elif self.via_approach and (not isinstance(self.to, str) or self.at != "point"):
+        checks.word("track", self.track, TRACK_ORDERS)
+        put(self, via_approach=checks.flag("via_approach", self.via_approach))
+        if self.via_approach and (not isinstance(self.to, str) or self.at != "point"):
             checks.wrong("via_approach", "True", "a work point's name in to, and at left out")
 
 
@@ -248,7 +252,10 @@ def take_by_joint(kinds: tuple[Kind, Kind]) -> Any:
     """A reader of values by joints' names, from a mapping; as (name, value) pairs in the names' order."""
 
     def take(key: str, value: Any) -> tuple[tuple[str, Value], ...]:
-        pairs = dict(value) if isinstance(value, dict | tuple) and not isinstance(value, str) else None
+        try:
+            pairs = dict(value) if isinstance(value, dict | tuple) else None
+        except (TypeError, ValueError):
+            pairs = None
         if pairs is None:
             raise InputError.of(key, shown(value), "values by the joints' names")
         read = take_value(*kinds)

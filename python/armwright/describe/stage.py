@@ -97,8 +97,7 @@ class Stage(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        if self.kind not in KINDS:
-            checks.wrong("kind", shown(self.kind), "one of " + ", ".join(KINDS))
+        if not checks.word("kind", self.kind, KINDS):
             checks.done()
         put(self, name=self.kind if self.name is None else checks.take("name", take_name, self.name, ""))
         kinds = unit_kinds(self.slides)

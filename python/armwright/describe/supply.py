@@ -44,7 +44,7 @@ class Supply(Described):
         }  # fmt: skip
         put(self, voltage=checks.take("voltage", VOLTAGE.si_value, self.voltage, 1.0))
         put(self, **{key: checks.take(key, if_told(kind), getattr(self, key), None) for key, kind in kinds.items()})
-        if isinstance(self.phases, bool) or self.phases not in (1, 3):
+        if isinstance(self.phases, bool) or not isinstance(self.phases, int) or self.phases not in (1, 3):
             checks.wrong("phases", shown(self.phases), "1 or 3")
         if not checks.problems:
             self._check_voltages(checks)
