@@ -24,7 +24,7 @@ _STEP = 0.005  # s, between instants: torques are taken as straight between them
 
 
 class Driven(Studied):
-    """A machine with drives, and cycles that it runs. ``cycle``: a TimedMotion, or what ``_timed`` makes one of."""
+    """A machine with drives, and cycles that it runs. ``cycle``: a Cycle, or a TimedMotion of rows made elsewhere."""
 
     def drive_check(self, cycle: Any, *, step: Any = _STEP, factors: bool = True) -> xr.Dataset:
         """What a cycle asks of every motor and stage, against what they bear.
@@ -33,7 +33,8 @@ class Driven(Studied):
         of power), friction and rotors to the motors. Motors: greatest torque against the peak curve at the speed of
         each instant; root mean square against the continuous curve at the root mean square of the speed. Stages:
         greatest output torque against the repeated peak; mean powered torque (by the life exponent) against the rated
-        torque; input speeds; life. Means are over the whole cycle, pauses included. ``step``: greatest time between
+        torque; input speeds; life. Means are over the whole cycle, pauses included; while an axis
+        stands its motor holds it, not the brake. ``step``: greatest time between
         two instants, s.
 
         Dataset: figures over (joint) and (joint, stage); every known limit with its ``share`` over (check); torques and
@@ -87,7 +88,7 @@ class Driven(Studied):
         point mass at ``centre`` (m, from the tool frame) throughout. Each point is solved, not searched: torques split
         into weight, friction by speed, and inertia by its square. Dataset over (slowing): ``duration``, ``mass``,
         ``mass_peak``, ``mass_continuous``, and the joint, part, limit and time that hold it. 0 where the arm alone is
-        too much.
+        too much, or a joint, motor or stage too fast.
         """
         from armwright.studies.payload_against_time import payload_against_time, usual
 

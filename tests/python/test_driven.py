@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import copy
+import pickle
 from pathlib import Path
 
 import numpy as np
@@ -7,6 +9,7 @@ import pytest
 
 import armwright as aw
 from cases.driven_cells import driven_arm, supply, swing, thirds, turntable
+from cases.moving_cells import moving_cell
 
 LOAD = aw.Load(2.0, (0.05, 0, 0.02))
 
@@ -174,3 +177,36 @@ def test_a_motion_of_another_arm_is_refused() -> None:
     for bad in ([2, 1], [0, 1], [], "x"):
         with pytest.raises(aw.InputError, match="slowing"):
             turntable().payload_against_time(thirds(1, 1, 0.1), slowing=bad)
+
+
+def test_a_described_cycle_goes_through_every_study() -> None:
+    cell = moving_cell()
+    cycle = aw.Cycle((
+        aw.JointMove("rack", via_approach=True), aw.PickUp(), aw.Dwell(0.2),
+        aw.LineMove("rack", at="approach", tool_speed=0.25), aw.JointMove("kiln"), aw.SetDown(), aw.Dwell(0.1),
+    ), period=5.0)  # fmt: skip
+    checked = cell.drive_check(cycle)
+    # timed as fast as 6 rad/s² and 2 rad/s of each joint allow, within what the drives can do
+    assert checked["share"].max().item() == pytest.approx(1, rel=1e-6)
+    assert checked.attrs["weakest"].endswith(("joint acceleration", "joint speed"))
+    assert checked.attrs["speed_factor"] == pytest.approx(1, rel=1e-6)
+    assert checked.attrs["duration"] == pytest.approx(5)
+    assert checked.attrs["load_mass"] == 2
+    assert set(np.unique(checked["load"])) == {-1, 0}
+    assert cell.power(cycle, supply()).attrs["mains_peak"] > 0
+    curve = cell.payload_against_time(cycle, slowing=[0.9, 1.001, 2])
+    assert curve["mass"].values[0] == 0 and curve["limiting_part"].values[0] == "joint"  # faster than the joints may
+    assert curve["mass_peak"].values[2] > curve["mass_peak"].values[1] > 2
+    # the pauses without the load stay as long, so that more of the time goes with it: the mean allows less
+    assert curve["mass_continuous"].values[2] < curve["mass_continuous"].values[1]
+    points = cell.setpoints(cycle, 250)
+    np.testing.assert_allclose(points["q"].values[0], points["q"].values[-1], atol=1e-6)
+
+
+def test_a_motion_keeps_through_pickle_and_copies() -> None:
+    motion = swing(loads=LOAD)
+    for again in (pickle.loads(pickle.dumps(motion)), copy.deepcopy(motion)):
+        assert again.digest() == motion.digest()
+    assert motion.carrying(aw.Load(1.0)).digest() != motion.digest()
+    with pytest.raises(ValueError, match="read-only"):
+        motion.q[0] = 1

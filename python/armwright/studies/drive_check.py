@@ -21,9 +21,11 @@ _stages = 4
 
 def limit_words(names: tuple[str, ...], stages: Words, joint: int, part: int, limit: int) -> tuple[str, str]:
     """The part's name, and a name of the limit as a person says it."""
+    kind = CHECK_LIMITS[limit]
+    if kind.startswith("joint_"):
+        return "joint", f"{names[joint]}: {kind.replace('_', ' ')}"
     named = "motor" if part == -1 else "stated" if part < 0 else str(stages[joint, part])
-    what = CHECK_LIMITS[limit].removeprefix("motor_").removeprefix("stage_").removeprefix("stated_")
-    what = what.removeprefix("joint_").replace("_", " ")
+    what = kind.removeprefix("motor_").removeprefix("stage_").removeprefix("stated_").replace("_", " ")
     return named, f"{names[joint]}: {named}: {what}"
 
 
