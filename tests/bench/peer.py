@@ -12,7 +12,7 @@ import numpy as np
 from cases.chain import Array, Chain
 
 G = 9.80665  # m/s²
-FUNCTIONS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "mass_matrix", "solve"]
+FUNCTIONS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "forward_dynamics", "mass_matrix", "solve"]
 FUNCTIONS += ["least_distance", "least_distance_pruned", "is_clear", "is_clear_tree"]
 
 
@@ -60,6 +60,12 @@ class Pin:
     def set_armature(self, armature: Array) -> None:
         """Reflected inertias of the motors, one a joint."""
         self.library.pin_set_armature(self.handle, _p(np.ascontiguousarray(armature, dtype=np.float64)))
+
+    def forward_dynamics(self, q: Array, qd: Array, tau: Array) -> tuple[float, Array]:
+        out = np.empty((len(q), self.n))
+        return self.library.pin_forward_dynamics(
+            self.handle, ctypes.c_long(len(q)), _p(q), _p(qd), _p(tau), _p(out)
+        ), out
 
     def mass_matrix(self, q: Array) -> tuple[float, Array]:
         out = np.empty((len(q), self.n, self.n))

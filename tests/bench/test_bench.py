@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-for package in ("pinocchio", "coal", "eaik", "toppra"):
+for package in ("pinocchio", "coal", "eaik", "toppra", "mujoco"):
     pytest.importorskip(package, reason="needs the peers: pip install 'armwright[peers]'")
 sys.path.insert(0, str(Path(__file__).parent))
 import build_peers  # noqa: E402
@@ -19,6 +19,8 @@ KERNELS = {
     "gravity": "pin",
     "inverse_dynamics": "pin",
     "drive_torques": "pin",
+    "forward_dynamics": "pin",
+    "stop": "",
     "inverse": "eaik",
     "clearance": "coal",
     "reach_map": "",

@@ -273,3 +273,24 @@ def test_forward_dynamics_refuse_a_joint_without_inertia() -> None:
         arm.forward_dynamics(0, 0, np.zeros(5))
     with pytest.raises(aw.InputError, match=r"^q, qd, tau: got arrays of shapes \(6,\) and \(\) and \(5,\)"):
         arm.forward_dynamics(np.zeros(6), 0, np.zeros(5))
+
+
+def test_counterbalance_springs_count_and_know_their_stroke() -> None:
+    """A spring that pulls by its rate times its length (wound with preload) from straight above axis 2 takes rate · a · b · cos q off its level torque, at every
+    angle; its length by the law of cosines."""
+    a, b, rate = 0.25, 0.2, 3000.0
+    spring = aw.Counterbalance("coil", "link 1", (0, 0, a), "upper arm", (b, 0, 0), rate=rate, free_length="0.1 m",
+                               preload=0.1 * rate, longest="0.4 m")  # fmt: skip
+    plain, sprung = aw.Arm(positioner()), aw.Arm(replace(positioner(), counterbalances=(spring,)))
+    q = np.zeros((50, 6))
+    q[:, 1] = np.linspace(-1.4, 3.1, 50)
+    less = plain.gravity_torque(q) - sprung.gravity_torque(q)
+    np.testing.assert_allclose(less[:, 1], rate * a * b * np.cos(q[:, 1]), atol=1e-10)
+    assert np.abs(np.delete(less, 1, axis=1)).max() == 0
+    lengths = np.sqrt(a * a + b * b - 2 * a * b * np.sin(q[:, 1]))
+    np.testing.assert_allclose(sprung.spring_lengths(q)[:, 0], lengths, atol=1e-12)
+    np.testing.assert_array_equal(sprung.springs_within_stroke(q)[:, 0], lengths <= 0.4)
+    assert 0 < (lengths <= 0.4).sum() < 50
+    still = np.zeros(6)
+    np.testing.assert_allclose(sprung.inverse_dynamics(q, still, still), sprung.gravity_torque(q), atol=1e-10)
+    assert sprung.payload(np.zeros(6)).mass > plain.payload(np.zeros(6)).mass

@@ -5,6 +5,7 @@
 #include <ctime>
 #include <memory>
 
+#include <pinocchio/algorithm/aba.hpp>
 #include <pinocchio/algorithm/crba.hpp>
 #include <pinocchio/algorithm/frames.hpp>
 #include <pinocchio/algorithm/jacobian.hpp>
@@ -125,6 +126,17 @@ double pin_inverse_dynamics(void* handle, long count, const double* q, const dou
     const long at = k * model.nv;
     Eigen::Map<Eigen::VectorXd>(torques + at, model.nv) =
         pin::rnea(model, *data, ConstRow(q + at, model.nv), ConstRow(qd + at, model.nv), ConstRow(qdd + at, model.nv));
+  }
+  return seconds_since(start);
+}
+
+double pin_forward_dynamics(void* handle, long count, const double* q, const double* qd, const double* torques, double* accelerations) {
+  auto& [model, data, last, tool] = *static_cast<PinPeer*>(handle);
+  const auto start = now();
+  for (long k = 0; k < count; ++k) {
+    const long at = k * model.nv;
+    Eigen::Map<Eigen::VectorXd>(accelerations + at, model.nv) =
+        pin::aba(model, *data, ConstRow(q + at, model.nv), ConstRow(qd + at, model.nv), ConstRow(torques + at, model.nv), pin::Convention::WORLD);
   }
   return seconds_since(start);
 }
