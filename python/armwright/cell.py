@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
-from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Target, Tool, Track
+from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Supply, Target, Tool, Track
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.errors import InputError
@@ -46,13 +46,14 @@ class Cell(InMotion, Stopping):
         gravity: Any = standard_gravity,
         ignored_pairs: Iterable[tuple[str, str]] = (),
         name: str = "cell",
+        supply: Supply | None = None,
     ):
         described = arm.description if isinstance(arm, Arm) else arm
         if not isinstance(described, ArmDescription):
             raise InputError.of("Cell.arm", type(arm).__name__, "an Arm, as load_arm reads one")
         self._take(CellDescription(
             described, track=track, fixtures=fixtures, tool=tool, load=load, targets=targets,  # type: ignore[arg-type]
-            mount=mount, gravity=gravity, ignored_pairs=ignored_pairs, name=name,  # type: ignore[arg-type]
+            mount=mount, gravity=gravity, ignored_pairs=ignored_pairs, name=name, supply=supply,  # type: ignore[arg-type]
         ))  # fmt: skip
 
     @classmethod
@@ -101,6 +102,11 @@ class Cell(InMotion, Stopping):
     def load(self) -> Load | None:
         """What the tool carries, if anything."""
         return self._description.load
+
+    @property
+    def supply(self) -> Supply | None:
+        """The electrical supply of the drives, if it was described."""
+        return self._description.supply
 
     @property
     def targets(self) -> tuple[Target, ...]:

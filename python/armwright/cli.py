@@ -151,7 +151,9 @@ def _check(options: argparse.Namespace) -> None:
     print(f"  {cell.arm}")
     for note in cell.arm.notes:
         print(f"  note: {note}")
-    for text in cell.assumptions:
+    if cell.supply is not None:
+        print(f"  {cell.supply}")
+    for text in (*cell.assumptions, *(cell.supply.assumptions if cell.supply is not None else ())):
         print(f"  assumed: {text}")
     for fixture in cell.fixtures:
         print(f"  {fixture}")

@@ -51,8 +51,11 @@ class Driven(Studied):
             **self._driven_labels(timed),
         )  # fmt: skip
 
-    def power(self, cycle: Any, supply: Supply, *, step: Any = _STEP, continuous: bool = True) -> xr.Dataset:
-        """What the drives draw from the ``supply`` through a cycle, and where what returns in braking goes.
+    def power(
+        self, cycle: Any, supply: Supply | None = None, *, step: Any = _STEP, continuous: bool = True
+    ) -> xr.Dataset:
+        """What the drives draw from the ``supply`` (the cell's own, if none is given) through a cycle, and where what
+        returns in braking goes.
 
         All drives share one bus: what returns feeds the others first, then the bus capacitor, then the brake resistor.
         ``continuous``: it runs for three hours or more, so that 80 % of the branch circuit's rating counts. Dataset
@@ -62,8 +65,9 @@ class Driven(Studied):
         """
         from armwright.studies.power import power
 
+        supply = self._description.supply if supply is None else supply
         if not isinstance(supply, Supply):
-            raise InputError.of("supply", repr(supply), "a Supply")
+            raise InputError.of("supply", repr(supply), "a Supply, or a cell with one")
         timed = self._timed(cycle)
         core, loads = timed.core_motion(self._model), timed.core_loads(self._model)
         return power(

@@ -91,6 +91,10 @@ def test_drive_studies_take_cycles(tmp_path: Path) -> None:
     assert cell.timed(cycle).duration == pytest.approx(10)
     assert cell.drive_check(cycle).attrs["duration"] == pytest.approx(10)
     assert cell.power(cycle, aw.Supply(230)).attrs["mains_mean"] > 0
+    own = moving_cell(supply=aw.Supply(230))
+    assert own.power(cycle).attrs["mains_mean"] == cell.power(cycle, aw.Supply(230)).attrs["mains_mean"]
+    with pytest.raises(aw.InputError, match="a Supply, or a cell with one"):
+        cell.power(cycle)
     with pytest.raises(aw.InputError, match="a Cycle, as load_cycle reads one"):
         cell.drive_check("cycle.toml")
     (tmp_path / "cycle.toml").write_text(CYCLE, encoding="utf-8")

@@ -22,6 +22,7 @@ from armwright.describe.drive import Drive
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
 from armwright.describe.shape_names import numbered
 from armwright.describe.shapes import Shape, take_name, take_shapes
+from armwright.describe.supply import Supply
 from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
@@ -223,11 +224,13 @@ class CellDescription(Described):
     gravity: Any = standard_gravity
     ignored_pairs: tuple[tuple[str, str], ...] = ()
     name: str = "cell"
+    supply: Supply | None = None
     source: str = field(default="", compare=False)
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        for name, kind in (("arm", ArmDescription), ("track", Track), ("tool", Tool), ("load", Load)):
+        parts = {"arm": ArmDescription, "track": Track, "tool": Tool, "load": Load, "supply": Supply}
+        for name, kind in parts.items():
             value = getattr(self, name)
             if not isinstance(value, kind) and (value is not None or name == "arm"):
                 checks.wrong(name, shown(value), f"a {kind.__name__}" + ("" if name == "arm" else " or None"))

@@ -17,6 +17,7 @@ from armwright.describe.held_file import ForceFile, as_table
 from armwright.describe.parts_file import take_parts
 from armwright.describe.problems import FileModel, Place, read_file
 from armwright.describe.shapes import changed
+from armwright.describe.supply_file import SupplyFile
 from armwright.describe.units import ANGLE, LENGTH, Accelerations, Distance, Lengths, Tilt, VectorOf
 from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError
@@ -226,6 +227,7 @@ class CellFile(FileModel):
     mount: PoseFile | None = Field(None, description="the arm's base in the world, or on the carriage; any attitude")
     tool: ToolFile | None = Field(None, description="what is bolted to the flange")
     load: LoadFile | None = Field(None, description="what the tool carries")
+    supply: SupplyFile | None = Field(None, description="the electrical supply of the drives")
     clearance: Distance = Field(
         0.0, description="the distance to be kept from fixtures that state none", examples=["20 mm"]
     )
@@ -280,4 +282,5 @@ class CellFile(FileModel):
             arm, self.track.made if self.track else None, tuple(fixtures), self.tool.made if self.tool else None,
             self.load.made if self.load else None, tuple(targets), self.mount.made if self.mount else None,
             np.array(self.gravity), self.ignored_pairs, self.name or "cell",
+            supply=self.supply.made if self.supply else None,
         )  # fmt: skip

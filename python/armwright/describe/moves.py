@@ -62,7 +62,7 @@ def take_value(turning: Kind, sliding: Kind) -> Any:
 def is_matrix(value: Any) -> bool:
     """Whether it is a matrix, as a pose is, and no list of anything else."""
     try:
-        return np.shape(value) == (4, 4)
+        return bool(np.shape(value) == (4, 4))
     except ValueError:  # rows of different lengths
         return False
 
