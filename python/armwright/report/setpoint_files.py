@@ -53,7 +53,7 @@ def setpoints_to_parquet(setpoints: xr.Dataset, path: str | os.PathLike[str]) ->
     """Writes the table as Parquet; needs pyarrow."""
     target = _target(path)
     if importlib.util.find_spec("pyarrow") is None:
-        raise InputError.of("path", str(target), "the package pyarrow for Parquet (pip install pyarrow), or CSV")
+        raise InputError.of("path", str(target), "pyarrow for Parquet: pip install 'armwright[parquet]'; or CSV")
     setpoints_table(setpoints).to_parquet(target, index=False)
     return target
 
