@@ -11,7 +11,7 @@ namespace armwright {
 
 namespace {
 
-constexpr int rows_a_phase = 12;
+constexpr int rows_of_all_phases = 96;
 
 // The greatest rates along the parameter that the straight parts of the limits allow; what the bends of the path take is seen to after.
 struct Rates {
@@ -65,12 +65,13 @@ void lay_times(const Profile& profile, const ChainPath& chain, ChainMotion& out,
   std::array<double, 8> phases;
   const std::size_t count = phase_times(profile, phases.data());
   const double close = 1e-6 * profile.duration();
+  const int each = rows_of_all_phases / static_cast<int>(count);
   std::vector<double> grid;
   if (chain.legs.size() > 1 || chain.legs[0].leg.by_tool)
     for (const double s : chain.rows.s) grid.push_back(time_at(profile, s));
   for (std::size_t k = 0; k + 1 < count; ++k) {
     std::vector<double> inner;
-    for (int i = 1; i < rows_a_phase; ++i) inner.push_back(phases[k] + (phases[k + 1] - phases[k]) * i / rows_a_phase);
+    for (int i = 1; i < each; ++i) inner.push_back(phases[k] + (phases[k + 1] - phases[k]) * i / each);
     for (const double time : grid)
       if (time > phases[k] + close && time < phases[k + 1] - close) inner.push_back(time);
     std::sort(inner.begin(), inner.end());

@@ -10,7 +10,8 @@ namespace {
 // The first half: rising, constant and falling acceleration, then cruise.
 ProfileState first_half(const Profile& p, double t, bool after) {
   const double held = p.accelerating - p.ramp;  // when the acceleration starts to fall
-  const auto reached = [&](double limit) { return after ? t >= limit : t > limit; };
+  const double rounding = 1e-13 * p.duration();  // of times that were added up elsewhere
+  const auto reached = [&](double limit) { return after ? t >= limit - rounding : t > limit + rounding; };
   if (reached(p.accelerating)) {
     return {0.5 * p.speed * p.accelerating + p.speed * (t - p.accelerating), p.speed, 0, 0};
   }
@@ -33,7 +34,7 @@ ProfileState state_at(const Profile& profile, double time, Side side) {
   if (time < 0 || (time == 0 && !after)) return {0, 0, 0, 0};
   if (time > all || (time == all && after)) return {profile.distance, 0, 0, 0};
   const double half = 0.5 * all;
-  if (time < half || (time == half && !after)) return first_half(profile, time, after);
+  if (time < half || (time <= half * (1 + 1e-13) && !after)) return first_half(profile, time, after);
   const ProfileState back = first_half(profile, all - time, !after);
   return {profile.distance - back.position, back.speed, -back.acceleration, back.jerk};
 }

@@ -118,3 +118,21 @@ TEST_CASE("joints in step: the slowest decides and is named") {
   const std::vector<double> open(3, none);
   CHECK_FALSE(synchronised(from, to, v, open, {}).bounded);
 }
+
+TEST_CASE("at the edge of a phase the state is that of the side asked for, however the times were rounded") {
+  Draw draw{8};
+  for (int k = 0; k < 500; ++k) {
+    const double d = draw.uniform(0.1, 5), v = draw.uniform(0.1, 3), a = draw.uniform(0.5, 5), j = draw.uniform(1, 50);
+    for (const Profile& p : {double_s(d, v, a, j), trapezoid(d, v, a)}) {
+      double times[8];
+      const std::size_t count = phase_times(p, times);
+      for (std::size_t i = 0; i < count; ++i) {
+        const double near = 1e-9 * p.duration();
+        if (i > 0) CHECK(state_at(p, times[i], Side::before).acceleration == Approx(state_at(p, times[i] - near).acceleration).margin(1e-5));
+        if (i > 0) CHECK(state_at(p, times[i], Side::before).jerk == state_at(p, times[i] - near).jerk);
+        if (i + 1 < count) CHECK(state_at(p, times[i], Side::after).acceleration == Approx(state_at(p, times[i] + near).acceleration).margin(1e-5));
+        if (i + 1 < count) CHECK(state_at(p, times[i], Side::after).jerk == state_at(p, times[i] + near).jerk);
+      }
+    }
+  }
+}
