@@ -65,7 +65,7 @@ void lay_times(const Profile& profile, const ChainPath& chain, ChainMotion& out,
   std::array<double, 8> phases;
   const std::size_t count = phase_times(profile, phases.data());
   const double close = 1e-6 * profile.duration();
-  const int each = rows_of_all_phases / static_cast<int>(count);
+  const int each = rows_of_all_phases / static_cast<int>(std::max<std::size_t>(count, 2) - 1);
   std::vector<double> grid;
   if (chain.legs.size() > 1 || chain.legs[0].leg.by_tool)
     for (const double s : chain.rows.s) grid.push_back(time_at(profile, s));

@@ -14,9 +14,9 @@ namespace armwright {
 enum class PlanProblem : std::int8_t {
   none,
   joint_range,       ///< a joint would leave its range: `axis`, by `value` (rad, m)
-  out_of_reach,      ///< the tool cannot come along the line or arc further than `share`
+  out_of_reach,      ///< the tool cannot come along the line or arc further than `share`; `value`: inverse condition just before
   singular,          ///< the line or arc comes too near a singular posture at `share`: inverse condition `value`, at least `allowed`
-  branch_lost,       ///< the posture would have to jump at `share`
+  branch_lost,       ///< the posture would have to jump at `share`; `value`: inverse condition just before, small where a singular posture is why
   no_circle,         ///< an arc's points tell no circle
   cannot_stand,      ///< the arm cannot hold itself at `share`: `limit` of `axis` is used `value` times
   cannot_move,       ///< nor move on from there

@@ -19,6 +19,7 @@ constexpr double nothing = 1e-10;        // share of the greatest joint rate tha
 
 struct State {
   double s = 0;
+  double condition = 1;  // inverse condition of the Jacobian
   std::array<double, max_joints> q{}, first{}, second{};
 };
 
@@ -72,6 +73,7 @@ struct Follower {
     const Eigen::ColPivHouseholderQR<Columns> qr(J);
     const auto& R = qr.matrixR();
     const double condition = std::fabs(R(static_cast<Eigen::Index>(m) - 1, static_cast<Eigen::Index>(m) - 1)) / std::fabs(R(0, 0));
+    at.condition = condition;
     if (!(condition >= least_inverse_condition)) return fail(PathTrouble::singular, at.s, -1, condition);
     at.first.fill(0);
     at.second.fill(0);
@@ -132,7 +134,7 @@ struct Follower {
       at = next;
       return true;
     }
-    if (depth == 14) return fail(off < 0 ? PathTrouble::out_of_reach : PathTrouble::branch_lost, s);
+    if (depth == 14) return fail(off < 0 ? PathTrouble::out_of_reach : PathTrouble::branch_lost, s, -1, at.condition);
     return advance_to(0.5 * (at.s + s), at, depth + 1) && advance_to(s, at, depth + 1);
   }
 };

@@ -31,7 +31,7 @@ struct PathStop {
   PathTrouble trouble = PathTrouble::none;
   std::int32_t move = -1, axis = -1;
   double share = 0;   ///< how far along the move, 0 to 1
-  double value = 0;   ///< joint_range: by how much it is past, rad or m; singular: the Jacobian's inverse condition
+  double value = 0;   ///< joint_range: by how much it is past, rad or m; else the Jacobian's inverse condition there, or just before: small near a singular posture
   bool good() const { return trouble == PathTrouble::none; }
 };
 
