@@ -112,9 +112,10 @@ struct Planner {
     }
     for (const ChainMotion& motion : pending)
       if (!play(motion, k)) return false;
-    for (std::size_t i = 0; i < moves; ++i) {
-      if (takes[i] > 0 || spec(first + static_cast<std::int32_t>(i)).duration <= 0) continue;
-      if (!stand(first + static_cast<std::int32_t>(i), spec(first + static_cast<std::int32_t>(i)).duration, MotionLimit::duration)) return false;
+    // A move without motion: every move has rows, unless it is passed on the way.
+    for (std::int32_t move = first; move <= last; ++move) {
+      if (takes[static_cast<std::size_t>(move - first)] > 0 || (!pending.empty() && spec(move).duration <= 0)) continue;
+      if (!stand(move, spec(move).duration, MotionLimit::duration)) return false;
     }
     pending.clear();
     return true;
