@@ -81,6 +81,7 @@ void check_cycle(const Model& model, const ArmInverse* inverse, const CycleSpec&
     if (move.kind == MoveKind::joints && move.q.size() != model.joint_count) throw py::value_error("a joint move has one value a joint");
     if (move.load >= static_cast<std::int32_t>(cycle.loads.size())) throw py::value_error("a move's load exists");
     if ((move.kind == MoveKind::line || move.kind == MoveKind::arc) && !inverse) throw py::value_error("a tool move needs the inverse");
+    if (!model.has_track && !std::isnan(move.track_to)) throw py::value_error("a track is sent somewhere where there is a track");
     if (!(move.speed_share > 0)) throw py::value_error("a share of speed is positive");
   }
 }

@@ -23,9 +23,10 @@ def limited_model(
     jerk: Any = math.inf,
     torque: Any = math.inf,
     drives: list[Any] | None = None,
+    stroke: float = 0.0,
 ) -> Any:
     """The chain's compiled model with limits of its joints (one number, or one a joint), without the chain's own
-    torques."""
+    torques. ``stroke``: of a track along x under it, m, with the first joint's limits."""
     with tempfile.TemporaryDirectory() as folder:
         spec = aw.load_arm(chain.write_toml(Path(folder)))._spec
     count = len(spec.arm.joints)
@@ -38,6 +39,11 @@ def limited_model(
             joint.drive = drives[i]
     arm.joints = joints
     spec.arm = arm
+    if stroke > 0:
+        track = _core.model.TrackSpec()
+        track.axis, track.upper = np.array([1.0, 0, 0]), stroke
+        track.speed, track.acceleration, track.jerk = (float(values[0]) for values in told[:3])
+        spec.track = track
     return _core.model.compile(spec)
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from armwright import _core
-from cases.arms import spherical_arm, track_arm
+from cases.arms import spherical_arm
 from cases.timed import cycle_of, limited_model, motion, move_to, planned
 
 START = [0.1, 0.4, 0.7, 0.2, 0.8, -0.1]
@@ -55,18 +55,18 @@ def test_resampled() -> None:
 
 
 def test_tool_line_with_the_track() -> None:
-    model = limited_model(track_arm(), 1, 4)
+    model = limited_model(spherical_arm(), 1, 4, stroke=2)
     inverse = _core.kinematics.prepare_inverse(model)
-    start = np.array([0.5, 0.1, 0.2, -0.4, 0.2, 0.8, -0.1])
+    start = np.array([0.5, 0.1, 0.3, 0.3, 0.2, 0.6, -0.1])
     pose = _core.kinematics.tool_poses(model, start[None])[0].reshape(4, 4)
     to = pose.copy()
-    to[:3, 3] += [0.5, 0.05, 0.02]
-    move = move_to([], kind=motion.MoveKind.line, to=to, track_to=1.0)
+    to[:3, 3] += [0.6, 0.1, -0.1]
+    move = move_to([], kind=motion.MoveKind.line, to=to, track_to=1.1)
     told = planned(model, cycle_of(start, [move]), inverse).motion
     places = _core.kinematics.tool_poses(model, np.ascontiguousarray(told.q)).reshape(-1, 4, 4)[:, :3, 3]
     along = (places - pose[:3, 3]) @ (to[:3, 3] - pose[:3, 3]) / np.sum((to[:3, 3] - pose[:3, 3]) ** 2)
     np.testing.assert_allclose(places, pose[:3, 3] + along[:, None] * (to - pose)[:3, 3], atol=1e-8)
-    np.testing.assert_allclose(told.q[:, 0], 0.5 + 0.5 * along, atol=1e-8)
+    np.testing.assert_allclose(told.q[:, 0], 0.5 + 0.6 * along, atol=1e-8)
 
 
 def test_wrong_calls_are_caught() -> None:
@@ -77,6 +77,9 @@ def test_wrong_calls_are_caught() -> None:
         motion.plan_cycle(model, cycle_of(START, []))
     with pytest.raises(ValueError, match="needs the inverse"):
         motion.plan_cycle(model, cycle_of(START, [move_to([], kind=motion.MoveKind.line)]))
+    line = move_to([], kind=motion.MoveKind.line, track_to=1.0)
+    with pytest.raises(ValueError, match="there is a track"):
+        motion.plan_cycle(model, cycle_of(START, [line]), _core.kinematics.prepare_inverse(model))
     with pytest.raises(ValueError, match="load exists"):
         motion.plan_cycle(model, cycle_of(START, [move_to(START, load=0)]))
 
