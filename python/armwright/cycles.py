@@ -133,6 +133,8 @@ def steps_of(cell: Cell, cycle: Cycle) -> tuple[list[Step], list[Load]]:
 def _moving(cell: Cell, move: Moving, place: int, carried: int, key: str) -> list[Step]:
     name = move.name or f"{place + 1}: to {move.goal_text}"
     end = goal_of(cell, f"{key}.to", move.to, move.at)
+    if getattr(move, "track_to", None) is not None and cell.track is None:
+        raise InputError.of(f"{key}.track_to", f"{move.track_to:g} m", "no track_to: the cell has no track")  # type: ignore[attr-defined]
     if not isinstance(move, JointMove):
         kind = "arc" if isinstance(move, ArcMove) else "line"
         return [Step(kind, place, name, end, carried, move, float(move.blend))]
@@ -234,7 +236,7 @@ def move_spec(cycle: Cycle, step: Step, q: Any, pose: Any) -> _core.motion.MoveS
     if isinstance(move, JointMove) and move.track == "before arm":
         spec.track_order = Motion.TrackOrder.before_arm
     spec.blend = step.blend
-    spec.duration = float(move.duration) if step.last else 0.0
+    spec.duration = float(move.duration)
     spec.timing = getattr(Motion.Timing, _KINDS[move.timing or cycle.timing])
     spec.speed_share = float(min(move.speed, cycle.limits.speed))  # type: ignore[union-attr]
     tool = Motion.ToolLimits()

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from armwright import _core
-from armwright.describe import Load
+from armwright.describe import CellDescription, Load
 from armwright.describe.pose import turn_about
 from armwright.errors import InputError
 
@@ -48,11 +48,6 @@ class Step:
     move: Any
     blend: float = 0.0
 
-    @property
-    def last(self) -> bool:
-        """Whether it is the whole of a described move: parts of one bear no duration of their own."""
-        return not getattr(self.move, "through", ()) and not getattr(self.move, "via_approach", False)
-
 
 class Chooser:
     """Postures at goals, and ways between them."""
@@ -62,7 +57,7 @@ class Chooser:
         self.scenes = [cell._solids_carrying(load) for load in (*loads, None)]  # the last: index -1, nothing
         self.n = int(model.joint_count)
         self.turns = np.array([kind != _core.model.JointKind.prismatic for kind in model.joint_kinds])
-        fastest = np.array(model.speed, dtype=np.float64)
+        fastest = np.minimum(model.speed, _drive_speeds(cell.description))
         usual = np.where(self.turns, math.pi, 1.0)
         self.speed = np.where(np.isfinite(fastest), fastest, usual)
         self.free = self._free_values()
@@ -175,3 +170,11 @@ class Chooser:
         if before_arm and self.model.has_track:
             return np.asarray(times[..., 0] + times[..., 1:].max(axis=-1) + 0.01 * times.sum(axis=-1))
         return np.asarray(times.max(axis=-1) + 0.01 * times.sum(axis=-1))
+
+
+def _drive_speeds(cell: CellDescription) -> Floats:
+    """What the drives' motors allow each joint, rad/s or m/s; infinite without a drive. Coupling does not count."""
+    drives = [joint.drive for joint in cell.arm.joints]
+    if cell.track is not None:
+        drives.insert(0, cell.track.drive)
+    return np.array([drive.motor.greatest_speed / abs(drive.ratio) if drive else math.inf for drive in drives])

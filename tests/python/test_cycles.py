@@ -17,7 +17,7 @@ HOME = (0.2, 0.4, -0.8, 0.0, 0.9, 0.0)
 def test_moves_become_the_core_s() -> None:
     cell = moving_cell()
     cycle = aw.Cycle((
-        aw.JointMove("rack", via_approach=True, speed=0.5, duration=9),
+        aw.JointMove("rack", via_approach=True, speed=0.5),
         aw.PickUp(),
         aw.JointMove("tub", through=(HOME, "kiln"), blend="50 mm", timing="jerk-limited", name="over"),
         aw.Dwell("0.5 s"),
@@ -70,6 +70,7 @@ def test_refusals() -> None:
     assert "moves[0].to[1]: got 0.1 m, expected an angle: axis 2" in refused(aw.JointMove((0, "100 mm", 0, 0, 0, 0)))
     assert "moves[0].to[1]: got 4 rad, axis 2 past its limit by 0.858 rad" in refused(aw.JointMove((0, 4, 0, 0, 0, 0)))
     assert 'moves[0].load: got "pan", expected the name of a load: "pot"' in refused(aw.PickUp("pan"), aw.Dwell(1))
+    assert "moves[0].track_to: got 1 m, expected no track_to" in refused(aw.LineMove("rack", track_to=1))
     assert "a line that one posture follows" in refused(aw.JointMove("rack"), aw.LineMove(at((3, 0, 0.2), DOWN)))
     assert "three points that tell a circle" in refused(
         aw.JointMove("rack"), aw.ArcMove(at((0.7, 0.3, 0.2), DOWN), via=(0.7, 0.2, 0.2)))  # fmt: skip

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -121,3 +122,11 @@ def test_travel_time() -> None:
     """By hand: the slowest joint's way over its speed of 2 rad/s, and a hundredth of all."""
     times = chooser(moving_cell()).travel(np.zeros((1, 6)), np.array([[1.0, -2, 0, 0, 0, 0.5]]), False)
     assert times == pytest.approx(np.array([[1.0 + 0.01 * 1.75]]))
+
+
+def test_where_no_speed_is_stated_the_motor_s_counts() -> None:
+    arm = moving_arm()
+    free = aw.Cell(replace(arm, joints=tuple(replace(joint, speed=math.inf) for joint in arm.joints)))
+    assert chooser(free).speed == pytest.approx(100 * math.pi / 100)  # 3000 rpm through 100:1
+    bare = aw.Cell(replace(arm, joints=tuple(replace(joint, speed=math.inf, drive=None) for joint in arm.joints)))
+    assert chooser(bare).speed == pytest.approx(math.pi)

@@ -161,6 +161,8 @@ class JointMove(Moving):
         put(self, stops=usual if self.stops is None else checks.flag("stops", self.stops))
         if not self.stops and not self.blend > 0:
             checks.wrong("blend", f"{self.blend:g} m", "more than 0 m: how far from its end it may pass")
+        if self.duration > 0 and (self.through or self.via_approach):
+            checks.wrong("duration", f"{self.duration:g} s", "none: a move with parts takes the time of its parts")
         checks.word("track", self.track, TRACK_ORDERS)
         put(self, via_approach=checks.flag("via_approach", self.via_approach))
         if self.via_approach and (not isinstance(self.to, str) or self.at != "point"):

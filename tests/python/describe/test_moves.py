@@ -1,4 +1,3 @@
-
 from __future__ import annotations
 
 import math
@@ -50,6 +49,7 @@ def test_moves() -> None:
         (lambda: JointMove("a", through="b"), "JointMove.blend: got 0 m, expected more than 0 m"),
         (lambda: JointMove("a", through=5), "JointMove.through: got 5"),
         (lambda: JointMove("a", stops=False), "JointMove.blend: got 0 m, .* from its end"),
+        (lambda: JointMove("a", via_approach=True, duration=2), "JointMove.duration: got 2 s, expected none"),
         (lambda: JointMove("a", track="after arm"), 'JointMove.track: got "after arm"'),
         (lambda: JointMove("a", timing="fast"), 'JointMove.timing: got "fast"'),
         (lambda: JointMove((1, 2), via_approach=True), "JointMove.via_approach"),
