@@ -34,13 +34,18 @@ void bind_moving(py::module_& m) {
       }, "Of each axis: what is stated, the motor, the stages; a part's place is its code and 2.")
       .def_property_readonly("greatest_speed_share", [](const MovingSetup& setup) {
         const SpeedShare most = greatest_speed_share(setup);
-        return py::make_tuple(most.share, most.axis, most.axis < 0 ? "" : part_name(*setup.model, static_cast<std::size_t>(most.axis), most.part));
+        return std::tuple<double, int, std::string>(most.share, most.axis, most.axis < 0 ? "" : part_name(*setup.model, static_cast<std::size_t>(most.axis), most.part));
       }, "Share of the joint speeds asked that motors and stages stand, and by whom: (share, axis, part).");
   m.def("prepare_moving", [](std::shared_ptr<Model> model, const Inertia& unit_load, double tool, double turn, const Array& acceleration, const Array& speed) {
     const MotionDemand demand = demand_of(*model, tool, turn, acceleration, speed);
     return prepare_moving(std::move(model), unit_load, demand);
   }, py::arg("model"), py::arg("unit_load"), py::arg("tool_acceleration"), py::arg("turn_acceleration"), py::arg("joint_acceleration"), py::arg("joint_speed"),
      "unit_load: of 1 kg, in the tool frame.");
+  m.def("greatest_axis_speeds", [](const Model& model) {
+    std::vector<double> speeds;
+    for (const AxisDrive& drive : axis_drives(model)) speeds.push_back(greatest_axis_speed(drive).speed);
+    return speeds;
+  }, py::arg("model"), "What motor and stages of each axis may turn at, told at the axis; infinite without a drive.");
   m.def("moving_payloads", [](const MovingSetup& setup, const Array& q) {
     std::vector<MovingPayload> answers(static_cast<std::size_t>(rows_checked(*setup.model, q)));
     const auto in = view(q);

@@ -138,7 +138,8 @@ void bind_model(py::module_& parent) {
         for (const Spring& spring : model.springs) ranges.emplace_back(spring.shortest, spring.longest);
         return ranges;
       }, "Shortest and longest that each spring may be, m.")
-      .def_property_readonly("has_drives", [](const Model& model) { return !model.drive.empty(); });
+      .def_property_readonly("has_drives", [](const Model& model) { return !model.drive.empty(); })
+      .def_property_readonly("is_coupled", [](const Model& model) { return !model.coupling.none(); });
   m.def("compile", [](const CellSpec& cell) { return std::make_shared<Model>(compile(cell)); }, py::arg("cell"),
         "Checks a cell and turns it into a Model; raises Refused with key, value and what was expected.");
   m.def("held_on_track", [](const Model& model, double at) { return std::make_shared<Model>(held_on_track(model, at)); },

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <tuple>
 #include <vector>
 
 #include "armwright/limits/speed_payload.hpp"
@@ -8,7 +9,8 @@
 namespace armwright::bindings {
 
 /// Mass, axis, part's code, limit, demand, and whether the arm moves itself: an array each.
-inline py::tuple moving_arrays(const std::vector<MovingPayload>& answers) {
+using MovingArrays = std::tuple<Array, py::array_t<std::int32_t>, py::array_t<std::int32_t>, py::array_t<std::int32_t>, py::array_t<std::int32_t>, py::array_t<bool>>;
+inline MovingArrays moving_arrays(const std::vector<MovingPayload>& answers) {
   const auto size = static_cast<py::ssize_t>(answers.size());
   Array mass(size);
   py::array_t<std::int32_t> axis(size), part(size), limit(size), demand(size);
@@ -22,7 +24,7 @@ inline py::tuple moving_arrays(const std::vector<MovingPayload>& answers) {
     demand.mutable_at(i) = static_cast<std::int32_t>(answer.demand);
     moves.mutable_at(i) = answer.moves_itself;
   }
-  return py::make_tuple(mass, axis, part, limit, demand, moves);
+  return {mass, axis, part, limit, demand, moves};
 }
 
 }  // namespace armwright::bindings

@@ -15,7 +15,7 @@ _wrong = _check_build()
 if _wrong:
     raise ImportError(f"armwright is built against the wrong libraries and would answer wrongly: {_wrong}")
 
-from armwright.answers import Limits, Payload, Solutions
+from armwright.answers import Limits, MovingPayload, Payload, Solutions
 from armwright.arm import Arm, load_arm
 from armwright.cell import Cell, load_cell, load_cycle
 from armwright.describe import (
@@ -74,7 +74,7 @@ def __getattr__(name: str) -> Any:
 __all__ = [
     "ArcMove", "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription",
     "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "Drive", "Dwell", "Friction", "HalfSpace",
-    "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load", "Mesh", "Motor", "Parts", "Payload",
-    "PickUp", "Problem", "SetDown", "Solutions", "Sphere", "Stage", "Supply", "Target", "TimedMotion", "Tool",
-    "Track", "load_arm", "load_cell", "load_cycle", "load_parts", "open_result",
+    "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load", "Mesh", "Motor", "MovingPayload",
+    "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere", "Stage", "Supply", "Target",
+    "TimedMotion", "Tool", "Track", "load_arm", "load_cell", "load_cycle", "load_parts", "open_result",
 ]  # fmt: skip

@@ -51,8 +51,8 @@ class Payload:
     """Largest mass held in each posture of a batch.
 
     ``mass`` (...,) kg: infinite where no limited joint is loaded, 0 where the arm cannot hold itself; ``joint`` (...,):
-    place of the joint that gives out first, or -1; ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's
-    own limit.
+    place of the joint that gives out first (where joints are coupled, of the drive of that place), or -1;
+    ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's own limit; ``parts``: what sets it, of each joint.
     """
 
     mass: Floats
@@ -61,6 +61,13 @@ class Payload:
     by_joint: Floats
     joint_names: tuple[str, ...]
     limit: LimitName
+    parts: tuple[str, ...] = ()
+
+    @property
+    def limit_part(self) -> NDArray[np.str_]:
+        """The part that gives out first, (...,): "stated", the motor's or a stage's name; "" where there is none."""
+        names = np.array([*(self.parts or [""] * len(self.joint_names)), ""])
+        return np.asarray(names[self.joint])
 
     @property
     def joint_name(self) -> NDArray[np.str_]:
@@ -72,6 +79,41 @@ class Payload:
         if self.mass.ndim:
             span = f"{np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg" if self.mass.size else "none"
             return f"Payload: {self.mass.size} postures, {span} ({self.limit})"
+        part = str(self.limit_part)
+        which = f"{part}, {self.limit}" if part not in ("", "stated") else self.limit
         if not self.holds_itself:
-            return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({self.limit})"
-        return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({self.limit})"
+            return f"Payload: 0 kg; {self.joint_name} cannot hold the arm itself ({which})"
+        return f"Payload: {float(self.mass):.4g} kg, limited by {self.joint_name or 'nothing'} ({which})"
+
+
+@dataclass(frozen=True, eq=False)
+class MovingPayload:
+    """Largest mass moved as asked in each posture of a batch.
+
+    ``mass`` (...,) kg: infinite where nothing limits it, 0 where the arm cannot move itself so; ``joint`` (...,):
+    place of the joint (or, coupled, of the drive) whose limit it is, or -1; ``part``, ``limit``, ``demand`` (...,): the
+    part's name, the limit and what was asked, in words; ``moves_itself`` (...,).
+    """
+
+    mass: Floats
+    joint: Integers
+    part: NDArray[np.str_]
+    limit: NDArray[np.str_]
+    demand: NDArray[np.str_]
+    moves_itself: Booleans
+    joint_names: tuple[str, ...]
+
+    @property
+    def joint_name(self) -> NDArray[np.str_]:
+        """Names of the limiting joints, (...,); "" where there is none."""
+        return np.asarray(np.array([*self.joint_names, ""])[self.joint])
+
+    def __repr__(self) -> str:
+        if self.mass.ndim:
+            span = f"{np.min(self.mass):.4g} to {np.max(self.mass):.4g} kg" if self.mass.size else "none"
+            return f"MovingPayload: {self.mass.size} postures, {span}"
+        if not np.isfinite(self.mass):
+            return "MovingPayload: limited by nothing"
+        by = ", ".join(str(word) for word in (self.joint_name, self.part, self.limit) if str(word))
+        unable = "" if self.moves_itself else "; the arm cannot move itself so"
+        return f"MovingPayload: {float(self.mass):.4g} kg, by {by} (for {self.demand}){unable}"

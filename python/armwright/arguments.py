@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from difflib import get_close_matches
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from armwright.describe.drive_units import ANGULAR_ACCELERATION, LINEAR_ACCELERATION
 from armwright.describe.pose import RIGID, nearest_rotations, take_direction, take_position
 from armwright.describe.units import LARGEST, LENGTH
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
+_ACCELERATION = replace(LINEAR_ACCELERATION, above=None, least=0.0)
+_TURNING = replace(ANGULAR_ACCELERATION, above=None, least=0.0)
 
 
 def numbers(key: str, values: Any) -> Floats:
@@ -50,6 +54,31 @@ def length(key: str, value: Any, *, zero: bool = False) -> float:
 def length_or_none(key: str, value: Any) -> float | None:
     """A length above 0, m, or None."""
     return None if value is None else length(key, value)
+
+
+def acceleration_or_none(key: str, value: Any, *, turning: bool = False) -> float | None:
+    """An acceleration of 0 or more, m/s², or rad/s² of what turns; or None."""
+    return None if value is None else float((_TURNING if turning else _ACCELERATION).si_value(key, value))
+
+
+def share_or_none(key: str, value: Any) -> float | None:
+    """A share from 0 to 1, or None."""
+    if value is None:
+        return None
+    if isinstance(value, bool) or not isinstance(value, int | float | np.integer | np.floating) or not 0 <= value <= 1:
+        raise InputError.of(key, shown(value), "a share, 0 to 1, of each joint's own limit")
+    return float(value)
+
+
+def gyration(key: str, value: Any) -> tuple[float, float, float]:
+    """Radii of gyration along three axes, m; one for all."""
+    if isinstance(value, str) or np.ndim(getattr(value, "magnitude", value)) == 0:
+        radius = length(key, value, zero=True)
+        return radius, radius, radius
+    radii = position(key, value)
+    if (radii < 0).any():
+        raise InputError.of(key, f"{radii.tolist()} m", "0 m or more")
+    return float(radii[0]), float(radii[1]), float(radii[2])
 
 
 def position(key: str, value: Any) -> Floats:

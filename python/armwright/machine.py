@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments
-from armwright.answers import Floats, LimitName, Limits, Payload, Solutions
+from armwright.answers import Floats, LimitName, Limits, MovingPayload, Payload, Solutions
 from armwright.compile import cell_spec, compile_spec, inertia_of
 from armwright.describe import CellDescription, Load
 from armwright.errors import InputError
@@ -227,7 +227,16 @@ class Machine:
             by_joint.reshape(*batch, self.joint_count),
             self.joint_names,
             limit,
+            tuple(self._model.continuous_parts if limit == "continuous" else self._model.peak_parts),
         )
+
+    def payload_in_motion(self, q: ArrayLike, centre: Any = (0, 0, 0), **motion: Any) -> MovingPayload:
+        """Largest mass that each posture moves as asked, with its centre of gravity at ``centre`` (m, from the tool
+        frame), the joint, part and limit met first. ``motion``: as for ``Cell.payload_at_speed``."""
+        from armwright.moving import payload_in_motion
+
+        batch, rows = self._rows(q)
+        return payload_in_motion(self._model, batch, rows, centre, **motion)
 
     # Checks of what comes in
 

@@ -118,6 +118,72 @@ class Studied(Machine):
             **self._labels,
         )
 
+    def payload_at_speed(
+        self,
+        spacing: Any,
+        *,
+        tool_acceleration: Any = None,
+        turn_acceleration: Any = None,
+        joint_acceleration: float | None = None,
+        speed_share: float | None = None,
+        gyration: Any = 0.0,
+        attitude: run.Attitude = "any",
+        centre: Any = (0.0, 0.0, 0.0),
+        limit: LimitName = "peak",
+        directions: Any = None,
+        spins: int = defaults.spins,
+        margin: Any = 0.0,
+        bounds: Any = None,
+        fixtures: bool = True,
+        track_step: Any = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """How much the arm moves as asked at each position of a grid, and which joint, part and limit are met first;
+        beside it what the same posture search finds to be held at rest.
+
+        Asked can be, each for itself, and the least mass counts: ``tool_acceleration`` (m/s²) of the tool point in any
+        direction from rest, its attitude kept, with ``turn_acceleration`` (rad/s²) about any axis besides;
+        ``joint_acceleration``, a share (0 to 1) of every joint's greatest, all at once and each either way, from rest;
+        ``speed_share``, a share of every joint's greatest speed, likewise (a joint that states no speed: what its motor
+        and stages may turn at), with the joint accelerations at that speed if they are asked too. Peak torques count:
+        motors at their speed, reducers at repeated peaks, what is stated of a joint; with efficiency, friction and
+        rotor inertia. ``gyration``: the load's radius of gyration about its centre, m, one or along each axis of the
+        tool frame.
+
+        Everything else as for ``payload_map``; ``limit`` is that of the masses at rest. Dataset over (x, y, z):
+        ``mass_greatest``, ``mass_least``, ``rest_mass_greatest``, ``rest_mass_least`` kg, ``limiting_joint``,
+        ``limiting_part``, ``limiting_limit``, ``limiting_demand``; over (height, distance): ``curve_mass`` and
+        ``rest_curve_mass``.
+        """
+        from armwright.moving import motion_of
+        from armwright.studies.payload_at_speed import payload_at_speed
+
+        return payload_at_speed(
+            self._model,
+            self._solids if fixtures else None,
+            arguments.length("spacing", spacing),
+            motion_of(
+                tool_acceleration=tool_acceleration,
+                turn_acceleration=turn_acceleration,
+                joint_acceleration=joint_acceleration,
+                speed_share=speed_share,
+                gyration=gyration,
+            ),
+            attitude=attitude,
+            centre=arguments.position("centre", centre),
+            limit=limit,
+            bounds=arguments.corners("bounds", bounds),
+            directions=directions if directions is None else arguments.directions("directions", directions),
+            spins=spins,
+            margin=arguments.length("margin", margin, zero=True),
+            track_step=arguments.length_or_none("track_step", track_step),
+            loose=self._loose,
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
+
     def check_targets(
         self,
         targets: Iterable[Target] | Target | None = None,

@@ -21,6 +21,9 @@ class Least {
  public:
   explicit Least(double enough) : enough_(enough) {}
 
+  bool betters(const Least& other) const {
+    return answer_.moves_itself == other.answer_.moves_itself ? answer_.mass > other.answer_.mass : answer_.moves_itself;
+  }
   bool decided() const { return answer_.mass <= enough_; }
   const MovingPayload& answer() const { return answer_; }
 
@@ -95,11 +98,9 @@ Vec3 row_of(const JointMap& map, std::size_t i) {
   return {map(r, 0), map(r, 1), map(r, 2)};
 }
 
-// (a) of moving_payload().
-void tool_accelerations(const MovingSetup& setup, const Pose* frames, const Holding& holding, const Inertias& inertias, Least& least) {
+// (a) of moving_payload(), with given joints accelerating the tool.
+void tool_accelerations(const MovingSetup& setup, const ToolWays& ways, const Holding& holding, const Inertias& inertias, Least& least) {
   const Model& model = *setup.model;
-  const auto n = static_cast<Eigen::Index>(model.joint_count);
-  const ToolWays ways = tool_ways(setup, frames, inertias.own + Eigen::Map<const JointMatrix>(setup.rotors.matrix.data(), n, n));
   if (ways.singular) {
     least.fail(infinite, {0, -1, part_none, MovingLimit::singular, Demand::tool_acceleration, false});
     return;
@@ -128,6 +129,18 @@ void tool_accelerations(const MovingSetup& setup, const Pose* frames, const Hold
       least.take_both(holding.own[k], holding.per_kilogram[k], most, {swings, count}, k, part, Demand::tool_acceleration);
       if (least.decided()) return;
     }
+}
+
+// The best of the choices of which joints accelerate the tool.
+void tool_accelerations(const MovingSetup& setup, const Pose* frames, const Holding& holding, const Inertias& inertias, Least& least) {
+  const auto n = static_cast<Eigen::Index>(setup.model->joint_count);
+  const JointMatrix with_rotors = inertias.own + Eigen::Map<const JointMatrix>(setup.rotors.matrix.data(), n, n);
+  const Least before = least;
+  for (const auto& moving : setup.shares) {
+    Least tried = before;
+    tool_accelerations(setup, tool_ways(setup, moving, frames, with_rotors), holding, inertias, tried);
+    if (&moving == &setup.shares.front() || tried.betters(least)) least = tried;
+  }
 }
 
 // The swings of one axis' torque, a joint each.

@@ -59,6 +59,7 @@ struct MovingSetup {
   std::vector<AxisAtRest> at_rest;
   ReflectedInertia rotors;
   std::vector<std::size_t> moving;    // joints whose range leaves them any way to go
+  std::vector<std::vector<std::size_t>> shares;  // which of them accelerate the tool, each a choice of its own: all; all but the track
   bool all_freedoms = false;          // whether they move the tool in all six freedoms
   std::size_t translations = 0;       // else in how many directions they move the tool point
   bool asks_tool = false, asks_joints = false, asks_speed = false;
@@ -76,7 +77,8 @@ MovingSetup prepare_moving(std::shared_ptr<const Model> model, const Inertia& un
 /// (a) Tool acceleration a in any direction, from rest: q̈ = X a, so that row k of a limit's torque moves by ‖r0 + m r1‖ |a| at worst, with
 ///     r = row k of (Cᵀ M X + reflected inertia · C⁻¹ X), and m is the root of a quadratic; with turn acceleration the root of a
 ///     convex sum of two such norms. X is the Jacobian's inverse; with more joints than a pose needs that of least kinetic energy,
-///     X = M0⁻¹ Jᵀ (J M0⁻¹ Jᵀ)⁻¹ (M0 with rotors, without load); with fewer the tool point accelerates as asked, in the directions
+///     X = M0⁻¹ Jᵀ (J M0⁻¹ Jᵀ)⁻¹ (M0 with rotors, without load), or, of an arm that can do without its track, that with the track
+///     standing, whichever carries more; with fewer the tool point accelerates as asked, in the directions
 ///     that the arm has, and its attitude turns as little as can be. Where a posture takes away one of the arm's
 ///     freedoms the mass is 0 and the limit `singular`. Joint accelerations beyond the joint's own limit make it 0 as well.
 /// (b) Joint accelerations ± in all combinations, from rest: row sums Σ |M0 + m M1 + reflected|_kj a_j, convex, straight pieces.

@@ -96,6 +96,12 @@ MovingSetup prepare_moving(std::shared_ptr<const Model> model, const Inertia& un
     const ToolFreedoms freedoms = tool_freedoms(*model, setup.moving);
     setup.all_freedoms = freedoms.all == 6;
     setup.translations = freedoms.translations;
+    setup.shares = {setup.moving};
+    if (model->has_track && !setup.moving.empty() && setup.moving.front() == 0) {
+      const std::vector<std::size_t> standing(setup.moving.begin() + 1, setup.moving.end());
+      const ToolFreedoms left = tool_freedoms(*model, standing);
+      if (left.all == freedoms.all && left.translations == freedoms.translations) setup.shares.push_back(standing);
+    }
   }
   setup.model = std::move(model);
   if (!setup.asks_speed) return setup;

@@ -75,19 +75,19 @@ bool solve_few(const ToolRows& J, const Eigen::LLT<JointMatrix>& factor, Eigen::
 
 }  // namespace
 
-ToolWays tool_ways(const MovingSetup& setup, const Pose* frames, const JointMatrix& inertia) {
+ToolWays tool_ways(const MovingSetup& setup, const std::vector<std::size_t>& moving, const Pose* frames, const JointMatrix& inertia) {
   const Model& model = *setup.model;
-  const auto n = static_cast<Eigen::Index>(model.joint_count), m = static_cast<Eigen::Index>(setup.moving.size());
+  const auto n = static_cast<Eigen::Index>(model.joint_count), m = static_cast<Eigen::Index>(moving.size());
   ToolWays ways;
   ways.along = JointMap::Zero(n, 3);
   ways.about = JointMap::Zero(n, 3);
-  const ToolRows J = moving_jacobian(model, setup.moving, frames);
+  const ToolRows J = moving_jacobian(model, moving, frames);
   Eigen::LLT<JointMatrix> factor;
   if (!setup.all_freedoms || m != 6) {
     JointMatrix M(m, m);
     for (Eigen::Index i = 0; i < m; ++i)
       for (Eigen::Index j = 0; j < m; ++j)
-        M(i, j) = inertia(static_cast<Eigen::Index>(setup.moving[static_cast<std::size_t>(i)]), static_cast<Eigen::Index>(setup.moving[static_cast<std::size_t>(j)]));
+        M(i, j) = inertia(static_cast<Eigen::Index>(moving[static_cast<std::size_t>(i)]), static_cast<Eigen::Index>(moving[static_cast<std::size_t>(j)]));
     const double most = m > 0 ? M.diagonal().maxCoeff() : 0;
     M.diagonal().array() += most > 0 ? 1e-12 * most : 1;  // links without mass
     factor.compute(M);
@@ -96,8 +96,8 @@ ToolWays tool_ways(const MovingSetup& setup, const Pose* frames, const JointMatr
   ways.singular = !(setup.all_freedoms ? solve_all(J, &factor, along, about)
                                        : solve_few(J, factor, static_cast<Eigen::Index>(setup.translations), along));
   for (Eigen::Index j = 0; j < m; ++j) {
-    ways.along.row(static_cast<Eigen::Index>(setup.moving[static_cast<std::size_t>(j)])) = along.row(j);
-    ways.about.row(static_cast<Eigen::Index>(setup.moving[static_cast<std::size_t>(j)])) = about.row(j);
+    ways.along.row(static_cast<Eigen::Index>(moving[static_cast<std::size_t>(j)])) = along.row(j);
+    ways.about.row(static_cast<Eigen::Index>(moving[static_cast<std::size_t>(j)])) = about.row(j);
   }
   return ways;
 }

@@ -16,8 +16,8 @@ struct ToolWays {
   JointMap along, about;
 };
 
-/// `inertia`: joint-space inertia with rotors, without load.
-ToolWays tool_ways(const MovingSetup& setup, const Pose* frames, const JointMatrix& inertia);
+/// `moving`: the joints that accelerate the tool, one of the setup's shares; `inertia`: joint-space inertia with rotors, without load.
+ToolWays tool_ways(const MovingSetup& setup, const std::vector<std::size_t>& moving, const Pose* frames, const JointMatrix& inertia);
 
 /// Number of the tool point's directions, and of all tool freedoms, that the joints `moving` give in general: the greatest rank over
 /// some postures spread over their ranges.

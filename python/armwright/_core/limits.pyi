@@ -8,7 +8,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Demand', 'DrivenMotion', 'Limit', 'MovingLimit', 'MovingSetup', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_load', 'greatest_speed_factor', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads']
+__all__: list[str] = ['Demand', 'DrivenMotion', 'Limit', 'MovingLimit', 'MovingSetup', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_speed_factor', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads']
 class Limit:
     """
     Members:
@@ -293,6 +293,10 @@ def driven_motion(model: armwright._core.model.Model, loads: collections.abc.Seq
     """
     Loads in the last joint frame; rows at most `step` s apart.
     """
+def greatest_axis_speeds(model: armwright._core.model.Model) -> list[float]:
+    """
+    What motor and stages of each axis may turn at, told at the axis; infinite without a drive.
+    """
 def greatest_load(torques: ScaledTorques, speed_factor: typing.SupportsFloat | typing.SupportsIndex, cap: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, int, int, int, float]:
     """
     Factor on all loads, axis, part, limit, time.
@@ -301,7 +305,7 @@ def greatest_speed_factor(model: armwright._core.model.Model, torques: ScaledTor
     """
     How many times faster, axis, part, limit, time.
     """
-def moving_payloads(setup: MovingSetup, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+def moving_payloads(setup: MovingSetup, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool]]:
     """
     (rows,) each: mass, axis or -1, part's code, MovingLimit, Demand, and whether the arm moves itself.
     """

@@ -687,6 +687,9 @@ class Model:
     def has_track(self) -> bool:
         ...
     @property
+    def is_coupled(self) -> bool:
+        ...
+    @property
     def jerk(self) -> list[float]:
         ...
     @property

@@ -80,10 +80,10 @@ class SpeedPayloadMap:
     def complete(self) -> bool:
         ...
     @property
-    def greatest(self) -> tuple:
+    def greatest(self) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool]]:
         ...
     @property
-    def least(self) -> tuple:
+    def least(self) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool]]:
         ...
     @property
     def rest_greatest(self) -> numpy.typing.NDArray[numpy.float64]:

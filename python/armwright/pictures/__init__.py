@@ -9,11 +9,13 @@ from armwright.pictures.cell_plan import plan
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
 from armwright.pictures.page3d import page
 from armwright.pictures.payload import payload_curve, payload_section
+from armwright.pictures.payload_at_speed import payload_at_speed, payload_at_speed_curve
 from armwright.pictures.sections import section
 from armwright.pictures.units import UnitSystem
 
 __all__ = [
     "UnitSystem",
-    "axis_ranges", "outline_plan", "outline_section", "outlines", "page", "payload_curve", "payload_section", "plan",
+    "axis_ranges", "outline_plan", "outline_section", "outlines", "page", "payload_at_speed", "payload_at_speed_curve",
+    "payload_curve", "payload_section", "plan",
     "save", "section",
 ]

@@ -58,8 +58,11 @@ def payload_section(
     dress(ax, "Mass that can be held, and the joint that gives out first",
           f"{dataset.attrs['arm_name']}, {where(plane, units)}\n{terms(dataset, units)}")
     fit(ax, given)
-    joints = _draw_regions(ax, plane, dataset, cut, variable, units)
-    masses = _draw_contours(ax, plane, cut, units)
+    which = "limiting_joint_least" if variable == "mass_least" else "limiting_joint"
+    codes = np.where(np.isnan(cut), -1, plane.cut(dataset[which]))
+    names = {i: str(name) for i, name in enumerate(dataset["joint_names"].values)}
+    joints = draw_regions(ax, plane, codes, names, units)
+    masses = draw_contours(ax, plane, cut, units)
     drop_overlapping(ax, masses, joints)
     return ax
 
@@ -77,7 +80,7 @@ def payload_curve(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | N
     length, mass = shown("m", units), shown("kg", units)
     distance = dataset["distance"].values * length.factor
     heights = dataset["height"].values
-    lines = _finite(dataset["curve_mass"].values)
+    lines = finite(dataset["curve_mass"].values)
     reached = np.flatnonzero(np.isfinite(lines).any(axis=1))
     evenly = np.linspace(0, max(reached.size - 1, 0), _MOST_LINES).round().astype(int)
     drawn = reached[np.unique(evenly)[: reached.size]]
@@ -87,7 +90,7 @@ def payload_curve(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | N
     for height, line in zip(heights[drawn], lines[drawn], strict=True):
         ax.plot(distance, line * mass.factor, color=colours(span(height * length.factor)), linewidth=1.0, alpha=0.75,
                 marker="o", markersize=1.8, gid="height")
-    best = _finite(dataset["curve_mass_any_height"].values)
+    best = finite(dataset["curve_mass_any_height"].values)
     ax.plot(distance, best * mass.factor, color=INK, linewidth=2.4, label="best height", gid="any height")
     ax.set_ylim(min(0.0, np.nanmin(best, initial=0.0) * mass.factor), None)
     ax.set_xlim(0, None)
@@ -107,7 +110,8 @@ def terms(dataset: xr.Dataset, units: UnitSystem) -> str:
             f"{dataset.attrs['limit']} torque")
 
 
-def _finite(values: NDArray[Any]) -> NDArray[np.float64]:
+def finite(values: NDArray[Any]) -> NDArray[np.float64]:
+    """The values; NaN where they are infinite."""
     return np.where(np.isfinite(values), values, np.nan)
 
 
@@ -122,7 +126,10 @@ def _label_end(ax: Axes, distance: NDArray[Any], best: NDArray[Any]) -> None:
                 fontweight="bold", color=INK)
 
 
-def _draw_contours(ax: Axes, plane: Plane, cut: NDArray[np.float64], units: UnitSystem) -> list[Text]:
+def draw_contours(
+    ax: Axes, plane: Plane, cut: NDArray[np.float64], units: UnitSystem, levels: NDArray[np.float64] | None = None
+) -> list[Text]:
+    """Lines of equal mass with their numbers, at round masses or at those given, as they are shown."""
     from matplotlib import patheffects
     from matplotlib.ticker import MaxNLocator
 
@@ -131,7 +138,9 @@ def _draw_contours(ax: Axes, plane: Plane, cut: NDArray[np.float64], units: Unit
     seen = np.ma.masked_invalid(cut * mass.factor)
     if min(cut.shape) < 2 or seen.count() < 4 or seen.max() <= seen.min():
         return []
-    levels = MaxNLocator(6, steps=[1, 2, 5, 10]).tick_values(seen.min(), seen.max())[1:-1]
+    if levels is None:
+        levels = np.asarray(MaxNLocator(6, steps=[1, 2, 5, 10]).tick_values(seen.min(), seen.max())[1:-1])
+    levels = levels[(levels > float(seen.min())) & (levels < float(seen.max()))]
     if len(levels) == 0:
         return []
     across, up = plane.centres()
@@ -143,15 +152,14 @@ def _draw_contours(ax: Axes, plane: Plane, cut: NDArray[np.float64], units: Unit
     return words
 
 
-def _draw_regions(
-    ax: Axes, plane: Plane, dataset: xr.Dataset, cut: NDArray[np.float64], variable: str, units: UnitSystem
+def draw_regions(
+    ax: Axes, plane: Plane, codes: NDArray[Any], names: dict[int, str], units: UnitSystem
 ) -> list[Annotation]:
+    """Outlines the regions of each code that is not negative, and writes their names in them."""
     length = shown("m", units).factor
-    which = "limiting_joint_least" if variable == "mass_least" else "limiting_joint"
-    joints = without_islands(np.where(np.isnan(cut), -1, plane.cut(dataset[which])), _ISLAND)
+    joints = without_islands(codes, _ISLAND)
     lines = border_lines(joints, plane.across_edges * length, plane.up_edges * length)
     outlined(ax, lines, 1.5, "regions", 4)
-    names = dataset["joint_names"].values
     across, up = plane.centres()
     labels = []
     for joint in np.unique(joints[joints >= 0]):
@@ -159,5 +167,5 @@ def _draw_regions(
             row, column, depth = deepest_cell(part)
             if rank == 0 or depth >= _DEEP:
                 at = (across[column] * length, up[row] * length)
-                labels.append(Label(str(names[joint]), at, size=9.5, bold=True, centred=True))
+                labels.append(Label(names[int(joint)], at, size=9.5, bold=True, centred=True))
     return place_labels(ax, labels)

@@ -57,11 +57,13 @@ def visible(dataset: xr.Dataset, plane: Plane, values: xr.DataArray) -> NDArray[
     return cut
 
 
-def draw_cells(ax: Axes, plane: Plane, cut: NDArray[np.float64], values: xr.DataArray, units: UnitSystem) -> QuadMesh:
-    """Coloured cells of true size, with a line around all that is reached. The line is open where the grid ends."""
+def draw_cells(ax: Axes, plane: Plane, cut: NDArray[np.float64], values: xr.DataArray, units: UnitSystem,
+               span: tuple[float, float] | None = None) -> QuadMesh:
+    """Coloured cells of true size, with a line around all that is reached. The line is open where the grid ends.
+    ``span``: the values at both ends of the colour scale, by default those of the whole map."""
     length = shown("m", units).factor
     scale = shown(str(values.attrs["units"]), units).factor
-    low, high = colour_range(values)
+    low, high = span or colour_range(values)
     mesh = ax.pcolormesh(
         plane.across_edges * length, plane.up_edges * length, np.ma.masked_invalid(cut * scale),
         cmap=MAPS.get(str(values.attrs["units"]), "viridis"), vmin=low * scale, vmax=high * scale, zorder=1,

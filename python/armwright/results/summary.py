@@ -46,6 +46,31 @@ def _payload_map(dataset: xr.Dataset) -> list[str]:
     return [*lines, f"gives out first: {first} of the positions" if first else "no joint limits the mass"]
 
 
+def _payload_at_speed(dataset: xr.Dataset) -> list[str]:
+    a = dataset.attrs
+    mass, rest = dataset.mass_greatest.values, dataset.rest_mass_greatest.values
+    reached = ~np.isnan(mass)
+    asked = [f"{a[key]:g} {unit}" for key, unit in (
+        ("tool_acceleration", "m/s² any way"), ("turn_acceleration", "rad/s² about any axis"),
+        ("joint_acceleration_share", "of the joints' accelerations"), ("speed_share", "of the joints' speeds"),
+    ) if a[key]]
+    terms = f"asked: {', '.join(asked) or 'nothing'}; tool {a['attitude']}"
+    if not reached.any():
+        return ["no position is reached", terms]
+    lines = [
+        f"moves {_number(mass[reached].min())} kg (worst position) to {_number(mass[reached].max())} kg (best); "
+        f"at rest {_number(rest[reached].min())} to {_number(rest[reached].max())} kg ({a['limit']})", terms,
+    ]
+    unable = float(np.mean(mass[reached] == 0))
+    if unable:
+        lines.append(f"cannot move itself so at {100 * unable:.0f} % of the positions")
+    words = dataset.limiting_limit.attrs["flag_meanings"].split(" ")
+    codes = dataset.limiting_limit.values[reached]
+    shares = sorted(((float(np.mean(codes == i)), word) for i, word in enumerate(words)), reverse=True)
+    first = ", ".join(f"{word.replace('_', ' ')} at {100 * share:.0f} %" for share, word in shares if share > 0)
+    return [*lines, f"gives out first: {first} of the positions" if first else "nothing limits the mass"]
+
+
 def _check_targets(dataset: xr.Dataset) -> list[str]:
     served = dataset.served.values
     lines = [f"served {int(served.sum())} of {served.size}"]
@@ -93,6 +118,7 @@ def _with_error(value: float, error: float) -> str:
 _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "reach_map": _reach_map,
     "payload_map": _payload_map,
+    "payload_at_speed": _payload_at_speed,
     "check_targets": _check_targets,
     "outlines": _outlines,
     "clearance": _clearance,

@@ -5,15 +5,28 @@ from __future__ import annotations
 from dataclasses import replace
 
 from armwright.results.drive_variables import DRIVE_STUDIES
+from armwright.results.load_variables import (
+    ALONE,
+    BASE,
+    DIRECTIONS,
+    GRID_COORDS,
+    LIMIT,
+    LOAD_STUDIES,
+    MARGIN,
+    NAN_OUT,
+    SPACING,
+    SPINS,
+    TRACK,
+    TRACK_STEP,
+    UNLIMITED,
+)
 from armwright.results.motion_variables import MOTION
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.terms import (
-    BASE_POSITION,
     BATCH,
     COMMON_ATTRIBUTES,
     GRID,
     JOINT_UNIT,
-    TRACK_SPAN,
     Attribute,
     Study,
     Variable,
@@ -21,38 +34,25 @@ from armwright.results.terms import (
 
 __all__ = ["BATCH", "COMMON_ATTRIBUTES", "GRID", "STUDIES", "Attribute", "Study", "Variable", "all_tables", "table"]
 
-_GRID_COORDS = tuple(
-    Variable(name, (name,), "m", f"position of the tool point along world {name}") for name in GRID
-)
-_NAN_OUT = "not reachable"
-_ALONE = "nothing to come near"
-_UNLIMITED = "no limit is known"
-_BASE, _TRACK = BASE_POSITION, TRACK_SPAN
-_SPACING = Attribute("spacing", "m", "distance between grid positions")
-_DIRECTIONS = Attribute("directions", "1", "number of tool directions tried at each position", "int")
-_SPINS = Attribute("spins", "1", "number of turns about the tool axis tried in each direction", "int")
-_TRACK_STEP = Attribute("track_step", "m", "distance between track positions tried, at most", required=False)
-_MARGIN = Attribute("margin", "m", "clearance that was required")
-
 REACH_MAP = Study(
     "reach_map",
     "which positions the tool point reaches, and in how many attitudes",
-    _GRID_COORDS,
+    GRID_COORDS,
     (
         Variable("reach_index", GRID, "1", "reach index: share of attitudes reachable", least=0, greatest=1),
         Variable("reachable", GRID, "1", "reachable in at least one attitude", "bool"),
         Variable("limit_margin", GRID, "1", "best distance to the joint limits: 0 at a limit, 1 at mid-range",
-                 required=False, least=0, greatest=1, nan=_NAN_OUT),
+                 required=False, least=0, greatest=1, nan=NAN_OUT),
         Variable("manipulability", GRID, "1",
                  "best manipulability: root of det(J Jᵀ), in SI units of the Jacobian's rows",
-                 required=False, least=0, nan=_NAN_OUT),
+                 required=False, least=0, nan=NAN_OUT),
         Variable("clearance", GRID, "m", "greatest clearance over the reachable attitudes", required=False,
-                 nan=_NAN_OUT, infinite=_ALONE),
-        Variable("track_lower", GRID, "m", "least track position that reaches it", required=False, nan=_NAN_OUT),
-        Variable("track_upper", GRID, "m", "greatest track position that reaches it", required=False, nan=_NAN_OUT),
+                 nan=NAN_OUT, infinite=ALONE),
+        Variable("track_lower", GRID, "m", "least track position that reaches it", required=False, nan=NAN_OUT),
+        Variable("track_upper", GRID, "m", "greatest track position that reaches it", required=False, nan=NAN_OUT),
     ),
     (
-        _SPACING, _DIRECTIONS, _SPINS, _MARGIN, _TRACK_STEP, _BASE, _TRACK,
+        SPACING, DIRECTIONS, SPINS, MARGIN, TRACK_STEP, BASE, TRACK,
         Attribute("reachable_volume", "m3", "volume of the positions reached"),
         Attribute("reachable_volume_error", "m3", "estimated error of the reachable volume, from two spacings"),
         Attribute("dexterous_volume", "m3",
@@ -60,41 +60,6 @@ REACH_MAP = Study(
         Attribute("dexterous_volume_error", "m3", "estimated error of the dexterous volume, from two spacings"),
         Attribute("dexterous_share", "1", "reach index from which a position counts as dexterous"),
     ),
-)
-
-_LIMITS = ("continuous", "peak")
-_LOAD_CENTRE = Attribute("load_centre", "m", "the load's centre of gravity, from the tool frame", length=3)
-_ATTITUDE = Attribute("attitude", "1", "tool attitude asked for", "str", choices=("any", "down", "level"))
-_LIMIT = Attribute("limit", "1", "which torque limit counts", "str", choices=_LIMITS)
-
-PAYLOAD_MAP = Study(
-    "payload_map",
-    "how much the arm holds at each position, and which joint gives out first",
-    (
-        *_GRID_COORDS,
-        Variable("joint_names", ("joint_names",), "1", "names of the joints, the track first", "str"),
-        Variable("distance", ("distance",), "m", "horizontal distance from axis 1", required=False, least=0),
-        Variable("height", ("height",), "m", "height of the tool point in the world", required=False),
-    ),
-    (
-        Variable("mass_greatest", GRID, "kg", "greatest mass held over the reachable attitudes", nan=_NAN_OUT,
-                 infinite=_UNLIMITED),
-        Variable("mass_least", GRID, "kg", "least mass held over the reachable attitudes", required=False,
-                 nan=_NAN_OUT, infinite=_UNLIMITED),
-        Variable("limiting_joint", GRID, "1",
-                 "joint that gives out first at the greatest mass: place in joint_names, -1 for none", "int", least=-1),
-        Variable("limiting_joint_least", GRID, "1",
-                 "joint that gives out first at the least mass: place in joint_names, -1 for none", "int",
-                 required=False, least=-1),
-        Variable("limiting_limit", GRID, "1", "limit that is met first at the greatest mass, -1 for none", "int",
-                 required=False, flags=_LIMITS, least=-1),
-        Variable("curve_mass", ("height", "distance"), "kg", "greatest mass held at that distance and height",
-                 required=False, nan=_NAN_OUT, infinite=_UNLIMITED),
-        Variable("curve_mass_any_height", ("distance",), "kg", "greatest mass held at that distance, at any height",
-                 required=False, nan=_NAN_OUT, infinite=_UNLIMITED),
-    ),
-    (_LOAD_CENTRE, _ATTITUDE, _LIMIT, _TRACK_STEP, _BASE, _TRACK,
-     *(replace(attribute, required=False) for attribute in (_SPACING, _DIRECTIONS, _SPINS, _MARGIN))),
 )
 
 _NO_POSTURE = "no posture found"
@@ -117,17 +82,20 @@ CHECK_TARGETS = Study(
         Variable("limit_margin", ("target",), "1", "distance to the joint limits: 0 at a limit, 1 at mid-range",
                  required=False, nan=_NO_POSTURE),
         Variable("clearance", ("target",), "m", "least distance to anything in the cell", required=False,
-                 nan=_NO_POSTURE, infinite=_ALONE),
+                 nan=_NO_POSTURE, infinite=ALONE),
         Variable("clearance_wanted", ("target",), "m", "clearance that was required", required=False, nan="none asked"),
         Variable("clearance_name_a", ("target",), "1", "what comes nearest", "str", required=False),
         Variable("clearance_name_b", ("target",), "1", "what it comes nearest to", "str", required=False),
         Variable("payload", ("target",), "kg", "mass that can be held there", required=False, nan=_NO_POSTURE,
-                 infinite=_UNLIMITED),
+                 infinite=UNLIMITED),
         Variable("payload_wanted", ("target",), "kg", "mass that is to be held there", required=False,
                  nan="none asked"),
         Variable("load_centre", ("target", "xyz"), "m", "the load's centre of gravity, from the tool frame",
                  required=False),
         Variable("payload_joint", ("target",), "1", "joint that gives out first", "str", required=False),
+        Variable("payload_part", ("target",), "1",
+                 'part of that joint that gives out first: the motor\'s or stage\'s name, or "stated"', "str",
+                 required=False),
         Variable("manipulability", ("target",), "1", "root of det(J Jᵀ), in SI units of the Jacobian's rows",
                  required=False, nan=_NO_POSTURE),
         Variable("position_error", ("target",), "m", "distance of the tool point from the work point at q",
@@ -135,9 +103,9 @@ CHECK_TARGETS = Study(
         Variable("solutions", ("target",), "1", "number of postures found within all limits", "int", required=False,
                  least=0),
     ),
-    (replace(_LIMIT, required=False),
+    (replace(LIMIT, required=False),
      Attribute("order", "1", "what makes a posture the best, first things first", "str", required=False),
-     _TRACK_STEP, _BASE, _TRACK),
+     TRACK_STEP, BASE, TRACK),
 )
 
 _BREAK = "break between two curves"
@@ -161,10 +129,10 @@ OUTLINES = Study(
         Variable("wrist_plan", ("wrist_plan_point", "xy"), "m", "plan of the wrist centre's reach: x, y",
                  required=False,
                  nan=_BREAK),
-        Variable("joint_lower", ("joint",), "1", "least joint position, in joint_unit", infinite=_UNLIMITED),
-        Variable("joint_upper", ("joint",), "1", "greatest joint position, in joint_unit", infinite=_UNLIMITED),
+        Variable("joint_lower", ("joint",), "1", "least joint position, in joint_unit", infinite=UNLIMITED),
+        Variable("joint_upper", ("joint",), "1", "greatest joint position, in joint_unit", infinite=UNLIMITED),
     ),
-    (_BASE, _TRACK, Attribute("spacing", "m", "distance between points computed", required=False)),
+    (BASE, TRACK, Attribute("spacing", "m", "distance between points computed", required=False)),
 )
 
 CLEARANCE = Study(
@@ -172,7 +140,7 @@ CLEARANCE = Study(
     "least distance between the arm and everything else, and where it is",
     (Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),),
     (
-        Variable("distance", (BATCH,), "m", "least distance; negative where things overlap", infinite=_ALONE),
+        Variable("distance", (BATCH,), "m", "least distance; negative where things overlap", infinite=ALONE),
         Variable("point_a", (BATCH, "xyz"), "m", "nearest point on a"),
         Variable("point_b", (BATCH, "xyz"), "m", "nearest point on b"),
         Variable("name_a", (BATCH,), "1", "what comes nearest", "str"),
@@ -181,7 +149,7 @@ CLEARANCE = Study(
     (),
 )
 
-_ALL = (REACH_MAP, PAYLOAD_MAP, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES)
+_ALL = (REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES)
 STUDIES = {study.name: study for study in _ALL}
 
 

@@ -136,6 +136,7 @@ def row_of(
         "clearance_name_b": names[answer.solid_b] if found else "",
         "payload": known(answer.payload),
         "payload_joint": joints[answer.payload_joint] if found else "",
+        "payload_part": _part_of(model, answer, limit) if found else "",
         "solutions": answer.postures,
     }
 
@@ -166,9 +167,18 @@ def reason_of(  # noqa: PLR0911
             kept, asked = f"{1000 * distance:.3f} mm", f"{1000 * answer.obstacle_required:.3f} mm"
         return f"{a} {kept} from {b}, {asked} wanted"
     joint = model.joint_names[answer.payload_joint] if answer.payload_joint >= 0 else "no joint"
+    part = _part_of(model, answer, limit)
+    which = f"{part}, {limit}" if part not in ("", "stated") else limit
     if not answer.holds_itself:
-        return f"{joint} cannot hold the arm itself ({limit})"
-    return f"{wanted:.6g} kg wanted and {math.floor(answer.payload * 100) / 100:.6g} kg held ({joint}, {limit})"
+        return f"{joint} cannot hold the arm itself ({which})"
+    return f"{wanted:.6g} kg wanted and {math.floor(answer.payload * 100) / 100:.6g} kg held ({joint}, {which})"
+
+
+def _part_of(model: _core.model.Model, answer: _core.studies.TargetAnswer, limit: str) -> str:
+    """What sets the torque of the joint that gives out first."""
+    names, place_of = run.parts_of(model, limit)
+    place = place_of[answer.payload_joint]
+    return str(names[place]) if place >= 0 else ""
 
 
 def _lengths(metres: float) -> str:

@@ -57,17 +57,21 @@ def payload_map(
         swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
     run.finished(swept.complete)
     with run.reported(progress, "payload against reach", 1, 2) as report:
-        finer = directions if isinstance(directions, np.ndarray) else max(directions, _curve_directions)
-        finer = attitudes if free else run.attitudes_for(attitude, finer, spins)
+        finer = attitudes if free else curve_directions(attitude, directions, spins)
         distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
     names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
     grid = {name: getattr(swept, name).reshape(shape) for name in names}
+    parts, place_of = run.parts_of(model, limit)
+    grid |= {name.replace("joint", "part"): place_of[grid[name]] for name in names[2:]}
     limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
     with np.errstate(all="ignore"):
         any_height = np.fmax.reduce(curve, axis=0)
     tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "track_step": along}
     terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
-    names_and_axes = {"joint_names": np.array(model.joint_names), "distance": distance, "height": height}
+    names_and_axes = {"joint_names": np.array(model.joint_names), "part_names": parts} | {
+        "distance": distance,
+        "height": height,
+    }
     return make_dataset(
         "payload_map",
         grid | {"limiting_limit": limited, "curve_mass": curve, "curve_mass_any_height": any_height},
@@ -126,7 +130,24 @@ def payload_curve(
     What the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are tried, from the
     middle of the range of axis 1 on, since that may leave some out; the best counts.
     """
-    middle = 0.5 * (model.lower[0] + model.upper[0]) if model.has_track else 0.0
+    still, distance, height, positions = curve_positions(model, step)
+    swept = _core.studies.payload_map(still, positions.reshape(-1, 3), attitudes, centre, which, threads, report)
+    run.finished(swept.complete)
+    return distance, height, best_azimuth(swept.mass_greatest, positions)
+
+
+def curve_directions(attitude: run.Attitude, directions: int | run.Floats, spins: int) -> run.Floats:
+    """Tool attitudes tried for a payload curve: no fewer directions than for the map."""
+    finer = directions if isinstance(directions, np.ndarray) else max(directions, _curve_directions)
+    return run.attitudes_for(attitude, finer, spins)
+
+
+def curve_positions(
+    model: _core.model.Model, step: float
+) -> tuple[_core.studies.PostureSearch, run.Floats, run.Floats, run.Floats]:
+    """Where a payload curve is asked for: the search with its track held at mid-stroke, distance (d,), height (h,), and
+    positions (h, d, azimuth, 3)."""
+    middle = middle_of_track(model)
     still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
     root = still.arm_root(middle)
     step = max(step, still.reach / _most_steps)
@@ -136,9 +157,16 @@ def payload_curve(
     )
     turn = _heading(model, middle, root) + 2 * np.pi * np.arange(_azimuths) / _azimuths
     h, d, t = np.meshgrid(height, distance, turn, indexing="ij")
-    positions = np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1).reshape(-1, 3)
-    swept = _core.studies.payload_map(still, positions, attitudes, centre, which, threads, report)
-    run.finished(swept.complete)
+    return still, distance, height, np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1)
+
+
+def middle_of_track(model: _core.model.Model) -> float:
+    """Mid-stroke, m; 0 without a track."""
+    return 0.5 * (model.lower[0] + model.upper[0]) if model.has_track else 0.0
+
+
+def best_azimuth(masses: run.Floats, positions: run.Floats) -> run.Floats:
+    """The greatest over the azimuths of ``curve_positions``, (h, d)."""
     with np.errstate(all="ignore"):
-        mass: run.Floats = np.fmax.reduce(swept.mass_greatest.reshape(h.shape), axis=-1)
-    return distance, height, mass
+        best: run.Floats = np.fmax.reduce(masses.reshape(positions.shape[:-1]), axis=-1)
+    return best

@@ -148,6 +148,14 @@ def core_limit(limit: Any) -> _core.limits.Limit:
     return known[limit]
 
 
+def parts_of(model: _core.model.Model, limit: str) -> tuple[NDArray[np.str_], NDArray[np.int64]]:
+    """What sets the torque that each axis holds at rest: the names, each once, and each axis' place among them, with -1
+    for none at the end (where -1 looks for it)."""
+    own = model.continuous_parts if limit == "continuous" else model.peak_parts
+    names = list(dict.fromkeys(name for name in own if name))
+    return np.array(names, dtype=np.str_), np.array([*(names.index(name) if name else -1 for name in own), -1])
+
+
 def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, spacing: float) -> list[Floats]:
     """Grid coordinates along x, y, z: multiples of the spacing that cover the box, so that maps of one spacing
     align."""

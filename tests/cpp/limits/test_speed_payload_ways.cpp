@@ -23,7 +23,7 @@ TEST_CASE("with six joints the ways are the Jacobian's inverse; with seven those
     const Eigen::MatrixXd M = Eigen::Map<Eigen::MatrixXd>(mass.data(), size, size);
     Pose frames[max_joints];
     joint_frames(*made.model, made.q.data(), frames);
-    const ToolWays ways = tool_ways(setup, frames, M);
+    const ToolWays ways = tool_ways(setup, setup.moving, frames, M);
     CHECK_FALSE(ways.singular);
     Eigen::MatrixXd unit = Eigen::MatrixXd::Zero(6, 3);
     unit.topRows<3>().setIdentity();
@@ -185,10 +185,33 @@ TEST_CASE("four joints: the tool keeps its attitude where the arm can keep it") 
   CHECK((setup.translations == 3 && !setup.all_freedoms));
   Pose frames[max_joints];
   joint_frames(*made.model, made.q.data(), frames);
-  const ToolWays ways = tool_ways(setup, frames, JointMatrix::Identity(4, 4));
+  const ToolWays ways = tool_ways(setup, setup.moving, frames, JointMatrix::Identity(4, 4));
   std::vector<double> rows(24);
   jacobians(*made.model, made.q, rows);
   const Eigen::MatrixXd J = Eigen::Map<Eigen::Matrix<double, 6, 4, Eigen::RowMajor>>(rows.data());
   CHECK((J.topRows<3>() * ways.along - Eigen::Matrix3d::Identity()).norm() < 1e-9);
   CHECK((J.bottomRows<3>() * ways.along).norm() < 1e-9);
+}
+
+TEST_CASE("an arm on a track: the better of the track sharing and the track standing") {
+  Draw draw{9};
+  int shared = 0, stood = 0;
+  for (int k = 0; k < 60; ++k) {
+    CellSpec cell = random_cell(draw, 6);
+    cell.load.reset();
+    cell.track = random_track(draw);
+    cell.track->force_peak = cell.track->force_continuous = 4000;
+    cell.track->acceleration = k % 2 ? 0.05 : unlimited;
+    for (auto& j : cell.arm.joints) j.torque_peak = j.torque_continuous = 700;
+    const auto model = std::make_shared<const Model>(compile(cell));
+    MovingCase made{model, {0.4}, {1, {0.1, 0, 0}}};
+    for (int i = 0; i < 6; ++i) made.q.push_back(draw.uniform(-2.5, 2.5));
+    MotionDemand demand;
+    demand.tool_acceleration = 1;
+    const MovingPayload best = one(made, demand), standing = one({std::make_shared<const Model>(held_on_track(*model, 0.4)), made.q, made.unit_load}, demand);
+    CHECK(best.mass >= standing.mass * (1 - 1e-9));
+    shared += best.mass > standing.mass * (1 + 1e-6);
+    stood += best.mass > 0 && best.mass < standing.mass * (1 + 1e-9);
+  }
+  CHECK((shared > 5 && stood > 5));
 }
