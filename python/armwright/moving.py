@@ -12,7 +12,6 @@ from armwright.studies import moving
 
 
 def motion_of(
-    *,
     tool_acceleration: Any = None,
     turn_acceleration: Any = None,
     joint_acceleration: float | None = None,

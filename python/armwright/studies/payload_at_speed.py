@@ -62,22 +62,14 @@ def payload_at_speed(
         swept = _core.studies.speed_payload_map(search, setup, positions, attitudes, which, count, report)
     run.finished(swept.complete)
     finer = attitudes if asked is loose else curve_directions(attitude, directions, spins)
-    still, distance, height, at = curve_positions(asked, spacing)
     held = moving.prepare(_core.model.held_on_track(model, middle_of_track(model)), centre, motion)
     with run.reported(progress, "payload against reach", 1, 2) as report:
-        curve = _core.studies.speed_payload_map(still, held, at.reshape(-1, 3), finer, which, count, report)
-    run.finished(curve.complete)
-    curves = {
-        "rest_curve_mass": best_azimuth(curve.rest_greatest, at),
-        "curve_mass": best_azimuth(curve.greatest[0], at),
-    }
-    with np.errstate(all="ignore"):
-        curves |= {f"{name}_any_height": np.fmax.reduce(mass, axis=0) for name, mass in curves.items()}
+        places, curves = _curves(asked, held, spacing, finer, which, count, report)
     names, grid = _grid(model, setup, swept, limit)
     shape = tuple(len(axis) for axis in axes)
     terms = {"load_centre": centre.tolist(), "gyration": list(motion.gyration), "attitude": attitude, "limit": limit}
     tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "track_step": along}
-    coords = {"joint_names": np.array(model.joint_names), "part_names": names, "distance": distance, "height": height}
+    coords = {"joint_names": np.array(model.joint_names), "part_names": names} | places
     return make_dataset(
         "payload_at_speed",
         {name: values.reshape(shape) for name, values in grid.items()} | curves,
@@ -86,6 +78,28 @@ def payload_at_speed(
         inputs_digest,
         arm_name,
     )
+
+
+def _curves(
+    asked: _core.model.Model,
+    held: _core.limits.MovingSetup,
+    spacing: float,
+    attitudes: run.Floats,
+    which: _core.limits.Limit,
+    threads: int,
+    report: run.Report | None,
+) -> tuple[dict[str, run.Floats], dict[str, run.Floats]]:
+    """Distances and heights, and the curves over them; ``held``: with the track at mid-stroke."""
+    still, distance, height, at = curve_positions(asked, spacing)
+    swept = _core.studies.speed_payload_map(still, held, at.reshape(-1, 3), attitudes, which, threads, report)
+    run.finished(swept.complete)
+    curves = {
+        "rest_curve_mass": best_azimuth(swept.rest_greatest, at),
+        "curve_mass": best_azimuth(swept.greatest[0], at),
+    }
+    with np.errstate(all="ignore"):
+        curves |= {f"{name}_any_height": np.fmax.reduce(mass, axis=0) for name, mass in curves.items()}
+    return {"distance": distance, "height": height}, curves
 
 
 def _grid(

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import xarray as xr
+from numpy.typing import NDArray
 
 from armwright import _core
 from armwright.errors import InputError
@@ -59,27 +60,33 @@ def payload_map(
     with run.reported(progress, "payload against reach", 1, 2) as report:
         finer = attitudes if free else curve_directions(attitude, directions, spins)
         distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
-    names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
-    grid = {name: getattr(swept, name).reshape(shape) for name in names}
-    parts, place_of = run.parts_of(model, limit)
-    grid |= {name.replace("joint", "part"): place_of[grid[name]] for name in names[2:]}
-    limited = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
+    parts, grid = _grid(model, swept, limit, shape)
     with np.errstate(all="ignore"):
         any_height = np.fmax.reduce(curve, axis=0)
     tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "track_step": along}
     terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
-    names_and_axes = {"joint_names": np.array(model.joint_names), "part_names": parts} | {
-        "distance": distance,
-        "height": height,
-    }
+    places = {"distance": distance, "height": height}
+    names = {"joint_names": np.array(model.joint_names), "part_names": parts}
     return make_dataset(
         "payload_map",
-        grid | {"limiting_limit": limited, "curve_mass": curve, "curve_mass_any_height": any_height},
-        names_and_axes | dict(zip("xyz", axes, strict=True)),
+        grid | {"curve_mass": curve, "curve_mass_any_height": any_height},
+        names | places | dict(zip("xyz", axes, strict=True)),
         terms | tried | labels,
         inputs_digest,
         arm_name,
     )
+
+
+def _grid(
+    model: _core.model.Model, swept: _core.studies.PayloadMap, limit: str, shape: tuple[int, ...]
+) -> tuple[NDArray[np.str_], dict[str, NDArray[Any]]]:
+    """Names of the parts that set limits, and the variables over the grid."""
+    names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
+    grid: dict[str, NDArray[Any]] = {name: getattr(swept, name).reshape(shape) for name in names}
+    parts, place_of = run.parts_of(model, limit)
+    grid |= {name.replace("joint", "part"): place_of[grid[name]] for name in names[2:]}
+    grid["limiting_limit"] = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
+    return parts, grid
 
 
 def refuse_centre(centre: run.Floats) -> None:
