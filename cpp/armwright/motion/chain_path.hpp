@@ -22,7 +22,7 @@ struct Leg {
 
 /// Grid of a path, in intervals.
 struct PathGrid {
-  int leg = 64, blend = 32;
+  int leg = 64, blend = 48;
 };
 
 /// A leg placed in its chain: local parameter from 0 to `extent`, of which [begin, end] is kept between the blends.

@@ -32,21 +32,14 @@ Rates rates_of(const Model& model, const PathLimits& limits, const PathRows& pat
       const double rate = std::fabs(limits.first[row * n + i]);
       if (rate == 0) continue;
       const auto axis = static_cast<std::int32_t>(i);
-      take(limits.speed[row * n + i] / rate, MotionLimit::joint_speed, axis, r.speed, r.of_speed);
       take(limits.acceleration[row * n + i] / rate, MotionLimit::joint_acceleration, axis, r.acceleration, r.of_acceleration);
       take(share * share * share * model.jerk[i] / rate, MotionLimit::joint_jerk, axis, r.jerk, r.of_jerk);
     }
     if (!limits.tool.empty()) {
       const PathLimits::ToolRow& t = limits.tool[row];
       const double way = std::sqrt(t.way2), turn = std::sqrt(t.turn2);
-      if (way > 0) {
-        take(t.limits.speed / way, MotionLimit::tool_speed, -1, r.speed, r.of_speed);
-        take(t.limits.acceleration / way, MotionLimit::tool_acceleration, -1, r.acceleration, r.of_acceleration);
-      }
-      if (turn > 0) {
-        take(t.limits.turn_speed / turn, MotionLimit::tool_turn_speed, -1, r.speed, r.of_speed);
-        take(t.limits.turn_acceleration / turn, MotionLimit::tool_turn_acceleration, -1, r.acceleration, r.of_acceleration);
-      }
+      if (way > 0) take(t.limits.acceleration / way, MotionLimit::tool_acceleration, -1, r.acceleration, r.of_acceleration);
+      if (turn > 0) take(t.limits.turn_acceleration / turn, MotionLimit::tool_turn_acceleration, -1, r.acceleration, r.of_acceleration);
     }
     const double jerk = cycle.moves[static_cast<std::size_t>(path.move[row])].tool.jerk;
     if (std::isfinite(jerk)) {
@@ -55,7 +48,7 @@ Rates rates_of(const Model& model, const PathLimits& limits, const PathRows& pat
       const double way = norm(tool_rates(model, frames.data(), path.first.data() + row * n, path.second.data() + row * n).linear);
       if (way > 0) take(jerk / way, MotionLimit::tool_jerk, -1, r.jerk, r.of_jerk);
     }
-    if (std::sqrt(limits.greatest[row]) < r.speed * (1 - 1e-9)) r.speed = std::sqrt(limits.greatest[row]), r.of_speed = {MotionLimit::motor_speed, -1, 1};
+    take(std::sqrt(limits.greatest[row]), limits.greatest_by[row].limit, limits.greatest_by[row].axis, r.speed, r.of_speed);
   }
   return r;
 }
@@ -92,7 +85,7 @@ double slowing(const Model& model, const PathLimits& limits, const CycleSpec& cy
   };
   for (std::size_t row = 0; row < limits.rows; ++row) {
     const double x = motion.x[row], u = motion.u[row];
-    take_use(std::sqrt(x / limits.greatest[row]), 1, MotionLimit::joint_speed, -1);
+    take_use(std::sqrt(x / limits.greatest[row]), 1, limits.greatest_by[row].limit, limits.greatest_by[row].axis);
     for (std::size_t i = 0; i < n; ++i) {
       const std::size_t at = row * n + i;
       const double a = limits.first[at] * u + limits.second[at] * x;

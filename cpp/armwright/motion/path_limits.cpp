@@ -72,20 +72,24 @@ void set_tool(const PathRows& path, const CycleSpec& cycle, PathLimits& out) {
 
 void set_greatest(PathLimits& out) {
   const std::size_t n = out.joint_count;
-  std::array<double, max_joints> axis_speed;
-  for (std::size_t k = 0; k < n; ++k) axis_speed[k] = greatest_axis_speed(out.drives[k]).speed;
-  out.greatest.assign(out.rows, unlimited);
+  std::array<SpeedLimit, max_joints> of_drive;
+  for (std::size_t k = 0; k < n; ++k) of_drive[k] = greatest_axis_speed(out.drives[k]);
+  out.greatest.resize(out.rows), out.greatest_by.resize(out.rows);
   for (std::size_t row = 0; row < out.rows; ++row) {
     double least = unlimited;  // ṡ
+    NamedLimit& by = out.greatest_by[row];
+    const auto take = [&](double limit, double rate, MotionLimit name, std::int32_t of) {
+      if (rate > 0 && limit / rate < least) least = limit / rate, by = {name, of, 1};
+    };
     const double* axis = out.axis_way(row);
     for (std::size_t i = 0; i < n; ++i) {
-      if (const double rate = std::fabs(out.first[row * n + i]); rate > 0) least = std::min(least, out.speed[row * n + i] / rate);
-      if (const double rate = std::fabs(axis[i]); rate > 0) least = std::min(least, axis_speed[i] / rate);
+      take(out.speed[row * n + i], std::fabs(out.first[row * n + i]), MotionLimit::joint_speed, static_cast<std::int32_t>(i));
+      take(of_drive[i].speed, std::fabs(axis[i]), of_drive[i].part == part_motor ? MotionLimit::motor_speed : MotionLimit::stage_speed, static_cast<std::int32_t>(i));
     }
     if (!out.tool.empty()) {
       const PathLimits::ToolRow& t = out.tool[row];
-      if (t.way2 > 0) least = std::min(least, t.limits.speed / std::sqrt(t.way2));
-      if (t.turn2 > 0) least = std::min(least, t.limits.turn_speed / std::sqrt(t.turn2));
+      take(t.limits.speed, std::sqrt(t.way2), MotionLimit::tool_speed, -1);
+      take(t.limits.turn_speed, std::sqrt(t.turn2), MotionLimit::tool_turn_speed, -1);
     }
     out.greatest[row] = least * least * (1 - 1e-13);
   }

@@ -32,6 +32,7 @@ struct PathLimits {
   };
   std::vector<ToolRow> tool;                        ///< rows; empty if the tool has no limits
   std::vector<double> greatest;                     ///< rows: greatest ṡ² by speed limits
+  std::vector<NamedLimit> greatest_by;              ///< rows: which one
 
   const double* axis_way(std::size_t row) const { return (axis_first.empty() ? first : axis_first).data() + row * joint_count; }
   const double* axis_bend(std::size_t row) const { return (axis_second.empty() ? second : axis_second).data() + row * joint_count; }
