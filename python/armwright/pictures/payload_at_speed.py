@@ -61,7 +61,8 @@ def payload_at_speed(
         dress(ax, words, f"{dataset.attrs['arm_name']}, {where(plane, units)}\n{terms}{hatched}")
         _hatch_nothing(ax, plane, codes == _NOTHING, units)
         named = draw_regions(ax, plane, codes, names, units)
-        drop_overlapping(ax, draw_contours(ax, plane, cut, units, levels), named)
+        carried = np.where(cut == 0, np.nan, cut)  # or every line would run along the edge of what is hatched
+        drop_overlapping(ax, draw_contours(ax, plane, carried, units, levels), named)
     right.set_ylabel("")
     add_colour_bar(right, mesh, xr.DataArray(attrs={"units": "kg", "long_name": "greatest mass"}), units)
     return left, right

@@ -22,7 +22,7 @@ def write_result(
     study = str(result.attrs["study"])
     written = [to_netcdf(result, folder / f"{study}.nc")]
     words = summary(result)
-    x, y = _upright_cut(result) if study in ("reach_map", "payload_map") else (None, None)
+    x, y = _upright_cut(result) if study in ("reach_map", "payload_map", "payload_at_speed") else (None, None)
     if study == "reach_map":
         upright = pictures.section(result, x=x, y=y, units=units)
         level = pictures.section(result, z=_richest(result["reach_index"], "z"), units=units)
@@ -33,6 +33,11 @@ def write_result(
             pictures.save(pictures.payload_section(result, x=x, y=y, units=units), folder / "payload_section.png")
         )
         written.append(pictures.save(pictures.payload_curve(result, units=units), folder / "payload_against_reach.png"))
+    elif study == "payload_at_speed":
+        both = pictures.payload_at_speed(result, x=x, y=y, units=units)
+        written.append(pictures.save(both[0], folder / "payload_at_speed.png"))
+        curve = pictures.payload_at_speed_curve(result, units=units)
+        written.append(pictures.save(curve, folder / "payload_at_speed_against_reach.png"))
     elif study == "outlines":
         written.append(pictures.save(pictures.outlines(result, units=units)[0], folder / "outlines.png"))
     elif study == "check_targets":

@@ -70,3 +70,10 @@ def test_other_results_and_wrong_axes_are_refused(dataset, ax):
             draw(sample.payload_map(0.5))
     with pytest.raises(InputError, match="two axes"):
         payload_at_speed(dataset, axes=[ax])
+
+
+def test_a_folder_gets_both_pictures(dataset, tmp_path):
+    from armwright.report import write_result
+
+    names = {path.name for path in write_result(dataset, tmp_path)}
+    assert {"payload_at_speed.nc", "payload_at_speed.png", "payload_at_speed_against_reach.png"} <= names
