@@ -85,6 +85,7 @@ def test_power_of_the_turntable_and_its_supply() -> None:
 def test_what_a_supply_does_not_tell_is_assumed_aloud() -> None:
     result = turntable().power(thirds(np.pi / 2, 0.6, 0.6), aw.Supply(230.0))
     assert "no braking voltage" in result.attrs["assumptions"]
+    assert "no brake resistor" in result.attrs["assumptions"]
     assert "branch_share" not in result.attrs
 
 

@@ -28,6 +28,8 @@ def supply_spec(supply: Any, continuous: bool) -> tuple[_core.limits.SupplySpec,
         limit = _SWITCHED_ON * spec.rest_voltage
         assumed.append(f"supply: no braking voltage: {limit:.4g} V taken, 1.2 times the bus at rest, as is usual")
     spec.resistor_voltage = float(limit)
+    if supply.resistance is None:
+        assumed.append(f"supply: no brake resistor: what is told of one is what it would have to take at {limit:.4g} V")
     spec.breaker_current = math.inf if supply.branch_current is None else float(supply.branch_current)
     spec.resistance = float(supply.resistance or 0.0)
     spec.resistor_power = math.inf if supply.resistor_power is None else float(supply.resistor_power)
