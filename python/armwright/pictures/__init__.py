@@ -6,16 +6,20 @@ first picture is drawn.
 
 from armwright.pictures.canvas import save
 from armwright.pictures.cell_plan import plan
+from armwright.pictures.drives import cycle_torques, operating_point, operating_points, speed_course, torque_course
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
 from armwright.pictures.page3d import page
 from armwright.pictures.payload import payload_curve, payload_section
 from armwright.pictures.payload_at_speed import payload_at_speed, payload_at_speed_curve
+from armwright.pictures.power import power
 from armwright.pictures.sections import section
+from armwright.pictures.slowing import payload_against_time
+from armwright.pictures.stop import holding, stop
 from armwright.pictures.units import UnitSystem
 
 __all__ = [
     "UnitSystem",
-    "axis_ranges", "outline_plan", "outline_section", "outlines", "page", "payload_at_speed", "payload_at_speed_curve",
-    "payload_curve", "payload_section", "plan",
-    "save", "section",
+    "axis_ranges", "cycle_torques", "holding", "operating_point", "operating_points", "outline_plan", "outline_section",
+    "outlines", "page", "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve",
+    "payload_section", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
 ]

@@ -32,6 +32,8 @@ def cycle_torques(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) ->
         speed_course(dataset, joint, ax=right)
         for ax in (left, right):
             ax.set_xlabel("time (s)" if row == len(joints) - 1 else "")
+    if axes is None:
+        _legend(made[0])
     return made
 
 
@@ -82,6 +84,8 @@ def operating_points(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None)
         operating_point(dataset, joint, ax=ax)
     for ax in made[len(joints) :]:
         ax.set_visible(False)
+    if axes is None:
+        _legend(made[0])
     return made[: len(joints)]
 
 
@@ -147,6 +151,11 @@ def _panels(
 
     figure = plt.figure(figsize=(size[0], size[1] * rows + 0.5), dpi=DPI, layout="constrained")
     return list(np.ravel(figure.subplots(rows, columns, squeeze=False)))
+
+
+def _legend(ax: Axes) -> None:
+    """What the lines of all axes of a figure mean, under them."""
+    ax.figure.legend(*ax.get_legend_handles_labels(), loc="outside lower center", ncols=5, fontsize=8.5, frameon=False)
 
 
 def _mark_moves(ax: Axes, dataset: xr.Dataset) -> None:

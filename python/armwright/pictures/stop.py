@@ -17,6 +17,7 @@ from armwright.results import check_dataset
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+_NOTHING = 1e-6  # N m; less than that is rounding
 _STYLES = ("-", (0, (5, 1.5)), (0, (1, 1.2)), (0, (6, 1.5, 1, 1.5)))
 
 
@@ -37,13 +38,13 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
     degrees, length = shown("rad", units), shown("m", units)
     position = dataset["position"].values
     _courses(axes[0], dataset, time, position - position[0], turns, slides, degrees.factor, length.factor)
-    axes[0].set_ylabel(f"way from the signal on ({degrees.unit}, {length.unit} if it slides)", fontsize=8.5)
+    axes[0].set_ylabel(f"way since the signal ({degrees.unit}, {length.unit})", fontsize=8.5)
     _courses(axes[1], dataset, time, dataset["speed"].values, turns, slides, degrees.factor, length.factor)
     axes[1].set_ylabel(f"speed ({degrees.unit}/s, {length.unit}/s)", fontsize=8.5)
     height = dataset["tool_position"].values[:, 2]
     axes[2].plot(time, height * length.factor, color=INK, linewidth=1.8, gid="height")
     axes[2].axhline(height[0] * length.factor, color=QUIET, linewidth=0.8)
-    axes[2].set_ylabel(length.label("height of the tool point z"), fontsize=8.5)
+    axes[2].set_ylabel(length.label("height of the tool point"), fontsize=8.5)
     axes[2].set_xlabel("time from the stop signal (s)")
     off = float(dataset["power_off"])
     for ax in axes:
@@ -70,20 +71,25 @@ def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
     rows = np.arange(len(joints))[::-1]
     with np.errstate(divide="ignore", invalid="ignore"):
         share = np.where(np.isfinite(brake) & (brake > 0), bound / brake, np.nan)
-    for row, joint, s, worst, held in zip(rows, joints, share, bound, brake, strict=True):
+    loaded = bound > _NOTHING
+    for row, joint, s, worst, held, heavy in zip(rows, joints, share, bound, brake, loaded, strict=True):
         unit = "N" if str(dataset["joint_unit"].values[joints.index(joint)]) == "m" else "N·m"
-        if np.isfinite(s):
+        if not heavy:
+            ax.annotate("nothing to hold", (0, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8,
+                        color=QUIET)
+        elif np.isfinite(s):
             good = s <= 1
             ax.barh(row, 100 * s, height=0.6, color=SERVED if good else NOT_SERVED, hatch="" if good else "////",
                     edgecolor="white", gid=joint)
             words = f"{worst:.3g} of {held:.3g} {unit}" + ("" if good else ": does not hold")
             ax.annotate(words, (100 * s, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
         else:
-            words = f"no brake: {worst:.3g} {unit} by weight" if worst > 1e-9 else "no brake, nothing to hold"
+            words = f"no brake: {worst:.3g} {unit} by weight"
             ax.annotate(words, (0, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8,
-                        color=NOT_SERVED if worst > 1e-9 else QUIET)
+                        color=NOT_SERVED)
     ax.axvline(100, color=NOT_SERVED, linewidth=1.3, linestyle=(0, (4, 2)))
     ax.set_yticks(rows, joints)
+    ax.set_ylim(-0.7, len(joints) - 0.3)
     ax.set_xlim(0, 1.45 * max(100.0, float(np.nanmax(100 * share, initial=0.0))))
     ax.set_xlabel("worst torque by weight, share of the brake's (%)")
     dress(ax, "What the brakes hold", f"{dataset.attrs['arm_name']}: proven bound over all postures; friction does not count")

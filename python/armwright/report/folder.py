@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 import xarray as xr
@@ -11,6 +13,9 @@ from armwright import pictures
 from armwright.report.cautions import caution_line
 from armwright.report.tables import targets_table
 from armwright.results import Scene, summary, to_netcdf
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 
 def write_result(
@@ -22,31 +27,44 @@ def write_result(
     study = str(result.attrs["study"])
     written = [to_netcdf(result, folder / f"{study}.nc")]
     words = summary(result)
-    x, y = _upright_cut(result) if study in ("reach_map", "payload_map", "payload_at_speed") else (None, None)
-    if study == "reach_map":
-        upright = pictures.section(result, x=x, y=y, units=units)
-        level = pictures.section(result, z=_richest(result["reach_index"], "z"), units=units)
-        written.append(pictures.save(upright, folder / "reach_section.png"))
-        written.append(pictures.save(level, folder / "reach_plan.png"))
-    elif study == "payload_map":
-        written.append(
-            pictures.save(pictures.payload_section(result, x=x, y=y, units=units), folder / "payload_section.png")
-        )
-        written.append(pictures.save(pictures.payload_curve(result, units=units), folder / "payload_against_reach.png"))
-    elif study == "payload_at_speed":
-        both = pictures.payload_at_speed(result, x=x, y=y, units=units)
-        written.append(pictures.save(both[0], folder / "payload_at_speed.png"))
-        curve = pictures.payload_at_speed_curve(result, units=units)
-        written.append(pictures.save(curve, folder / "payload_at_speed_against_reach.png"))
-    elif study == "outlines":
-        written.append(pictures.save(pictures.outlines(result, units=units)[0], folder / "outlines.png"))
-    elif study == "check_targets":
+    if study == "check_targets":
         words = targets_table(result)
-        if scene is not None:
-            written.append(pictures.save(pictures.plan(scene, units=units), folder / "work_points.png"))
+    for name, ax in _pictures(result, scene, units):
+        written.append(pictures.save(ax, folder / f"{name}.png"))
     text = folder / f"{study}.txt"
     text.write_text(f"{words}\n\n{caution_line()}\n", encoding="utf-8")
     return [*written, text]
+
+
+def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+    """The pictures of a result, each with its file's name."""
+    study = str(result.attrs["study"])
+    if study in ("reach_map", "payload_map", "payload_at_speed"):
+        x, y = _upright_cut(result)
+    if study == "reach_map":
+        yield "reach_section", pictures.section(result, x=x, y=y, units=units)
+        yield "reach_plan", pictures.section(result, z=_richest(result["reach_index"], "z"), units=units)
+    elif study == "payload_map":
+        yield "payload_section", pictures.payload_section(result, x=x, y=y, units=units)
+        yield "payload_against_reach", pictures.payload_curve(result, units=units)
+    elif study == "payload_at_speed":
+        yield study, pictures.payload_at_speed(result, x=x, y=y, units=units)[0]
+        yield "payload_at_speed_against_reach", pictures.payload_at_speed_curve(result, units=units)
+    elif study == "outlines":
+        yield "outlines", pictures.outlines(result, units=units)[0]
+    elif study == "check_targets" and scene is not None:
+        yield "work_points", pictures.plan(scene, units=units)
+    elif study == "drive_check" and result["has_drive"].values.any():
+        yield "cycle_torques", pictures.cycle_torques(result)[0]
+        yield "operating_points", pictures.operating_points(result)[0]
+    elif study == "payload_against_time":
+        yield study, pictures.payload_against_time(result, units=units)
+    elif study == "power":
+        yield study, pictures.power(result)
+    elif study == "stop" and "time" in result:
+        yield study, pictures.stop(result, units=units)[0]
+    elif study == "holding":
+        yield study, pictures.holding(result)
 
 
 def _upright_cut(result: xr.Dataset) -> tuple[float | None, float | None]:

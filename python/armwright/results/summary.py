@@ -8,6 +8,15 @@ import numpy as np
 import xarray as xr
 
 from armwright.results.dataset import check_dataset
+from armwright.results.drive_summary import (
+    drive_check_lines,
+    motion_lines,
+    payload_against_time_lines,
+    power_lines,
+    separation_lines,
+    setpoints_lines,
+    switches_lines,
+)
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 
 
@@ -125,4 +134,11 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "stop": stop_lines,
     "stop_table": stop_table_lines,
     "holding": holding_lines,
+    "motion": motion_lines,
+    "drive_check": drive_check_lines,
+    "payload_against_time": payload_against_time_lines,
+    "power": power_lines,
+    "setpoints": setpoints_lines,
+    "switches": switches_lines,
+    "separation": separation_lines,
 }

@@ -13,7 +13,7 @@ from armwright.results import make_dataset
 from armwright.studies import run
 from armwright.studies.drive_check import limit_words, most_factor, stage_names
 
-usual = (*np.round(np.geomspace(0.5, 10.0, 31), 6).tolist(), np.inf)
+usual = (*np.round(np.geomspace(0.5, 1.0, 21), 6).tolist(), *np.round(np.geomspace(1.0, 4.0, 25)[1:], 6).tolist(), np.inf)
 
 
 def slowing_of(values: Any) -> run.Floats:

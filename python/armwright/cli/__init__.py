@@ -1,0 +1,122 @@
+"""The command line: the studies on files, results and pictures into a folder."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from armwright.cli import cells, drives
+from armwright.cli.demo import demo
+from armwright.describe import schema
+from armwright.errors import InputError
+
+_EXAMPLES = """examples:
+  armwright demo                               the ceramics studio, into ./demo-output
+  armwright check cell.toml                    read a description, tell what is wrong or what it holds
+  armwright targets cell.toml -o out           which work points are served, and why not
+  armwright reach cell.toml -o out --spacing 100mm
+  armwright payload arm.urdf --base base_link --tool tool0 -o out --attitude down
+  armwright cycle cell.toml cycle.toml -o out  timing, motors, reducers and supply over a cycle of moves
+  armwright speed cell.toml -o out --tool-acceleration "3 m/s^2"
+  armwright stops cell.toml -o out             brakes, stop times and distances
+  armwright page cell.toml -o out              the cell in three dimensions, one file, offline
+  armwright schema cell > cell.schema.json     for editors that complete and check TOML
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Runs the command line; the exit code: 0 done, 2 input refused, 130 stopped by Ctrl-C."""
+    options = _parser().parse_args(arguments)
+    try:
+        run: Any = options.run
+        return int(run(options) or 0)
+    except InputError as error:
+        print("\n".join(str(problem) for problem in error.problems), file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    except OSError as error:  # BrokenPipeError is told before
+        print(f"{error.filename or 'output'}: {error.strerror or error}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="armwright", description="Reach, payload, clearance, drives and stops of an arm in its cell.",
+        epilog=_EXAMPLES, formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    def command(name: str, run: Any, words: str, *, file: bool = True) -> argparse.ArgumentParser:
+        sub = commands.add_parser(name, help=words, description=words)
+        sub.set_defaults(run=run)
+        if file:
+            sub.add_argument("file", type=Path, help="a cell (.toml), or an arm (.toml or .urdf) on its own")
+            sub.add_argument("--base", help="URDF: the link that stands still")
+            sub.add_argument("--tool", help="URDF: the link that is the tool flange")
+        return sub
+
+    def into_folder(sub: argparse.ArgumentParser) -> None:
+        sub.add_argument(
+            "-o", "--output", type=Path, default=Path("armwright-output"), help="folder for results (%(default)s)"
+        )
+        sub.add_argument("--units", choices=("si", "us"), default="si", help="units of the pictures (%(default)s)")
+        sub.add_argument("--threads", type=int, help="how many; results do not depend on it")
+        sub.add_argument("--quiet", action="store_true", help="no progress bar")
+
+    def over_grid(sub: argparse.ArgumentParser, spacing: str) -> None:
+        sub.add_argument("--spacing", default=spacing, help="between grid positions (%(default)s)")
+        sub.add_argument("--directions", type=int, help="tool directions at each position")
+        sub.add_argument("--spins", type=int, help="turns about the tool axis in each direction")
+        sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
+        sub.add_argument("--no-fixtures", action="store_true", help="leave clearance out")
+
+    command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
+    sub = command("reach", cells.reach, "Where the tool can be, and in how many attitudes.")
+    over_grid(sub, "100 mm")
+    into_folder(sub)
+    sub = command("payload", cells.payload, "How much the arm holds where, and which joint gives out first.")
+    over_grid(sub, "100 mm")
+    sub.add_argument(
+        "--attitude", choices=("any", "down", "level"), default="any", help="of the tool axis (%(default)s)"
+    )
+    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
+    sub.add_argument("--centre", default="0, 0, 0 mm", help="load centre from the tool frame (%(default)s)")
+    into_folder(sub)
+    sub = command("speed", drives.speed, "How much the arm carries while it moves, beside what it holds at rest.")
+    over_grid(sub, "100 mm")
+    sub.add_argument("--tool-acceleration", help='of the tool point, any way, from rest, as "3 m/s^2"')
+    sub.add_argument("--joint-acceleration", type=float, help="share of every joint's greatest, 0 to 1")
+    sub.add_argument("--speed-share", type=float, help="share of every joint's greatest speed, 0 to 1")
+    sub.add_argument(
+        "--attitude", choices=("any", "down", "level"), default="any", help="of the tool axis (%(default)s)"
+    )
+    sub.add_argument("--centre", default="0, 0, 0 mm", help="load centre from the tool frame (%(default)s)")
+    into_folder(sub)
+    sub = command("targets", cells.targets, "Which work points are served, how well, and why not.")
+    sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
+    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
+    sub.add_argument("--order", help="what makes a posture the best, as limit_margin,clearance,payload,manipulability")
+    into_folder(sub)
+    sub = command("cycle", drives.cycle, "Whether the drives stand a cycle of moves: timing, motors, reducers, supply.")
+    sub.add_argument("cycle", type=Path, help="a cycle (.toml)")
+    sub.add_argument("--rate", type=float, help="also setpoints: so many a second, as a table")
+    into_folder(sub)
+    sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves until it stands.")
+    sub.add_argument("--reaction", default="0 s", help="from the signal until anything happens (%(default)s)")
+    into_folder(sub)
+    into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
+    into_folder(command("page", cells.page, "The cell in three dimensions: one file that opens offline."))
+    sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)
+    sub.add_argument("kind", choices=tuple(schema.MODELS), help="which file")
+    sub = command("demo", demo, "A one-person ceramics studio: work points, reach, payload, pictures.", file=False)
+    sub.add_argument("output", type=Path, nargs="?", default=Path("demo-output"), help="folder (%(default)s)")
+    sub.add_argument("--quiet", action="store_true", help="no progress bar")
+    return parser

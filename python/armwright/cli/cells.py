@@ -1,0 +1,65 @@
+"""The commands on a cell at rest: check, reach, payload, targets, outlines, page, schema."""
+
+from __future__ import annotations
+
+import argparse
+
+from armwright.cli.common import grid_options, load, tell
+from armwright.describe import schema as schemas
+from armwright.pictures.page3d import page as page3d
+
+
+def check(options: argparse.Namespace) -> None:
+    cell = load(options)
+    print(cell)
+    print(f"  {cell.arm}")
+    for note in cell.arm.notes:
+        print(f"  note: {note}")
+    if cell.supply is not None:
+        print(f"  {cell.supply}")
+    for text in (*cell.assumptions, *(cell.supply.assumptions if cell.supply is not None else ())):
+        print(f"  assumed: {text}")
+    for fixture in cell.fixtures:
+        print(f"  {fixture}")
+    for target in cell.targets:
+        print(f"  {target}")
+    pairs = ", ".join(f"{a} and {b}" for a, b in cell.touching_pairs)
+    print("  not checked against each other (they touch by design, or no posture changes their distance):")
+    print(f"    {pairs or 'none'}")
+
+
+def reach(options: argparse.Namespace) -> None:
+    cell = load(options)
+    tell(cell.reach_map(**grid_options(options)), cell, options)
+
+
+def payload(options: argparse.Namespace) -> None:
+    cell = load(options)
+    result = cell.payload_map(
+        attitude=options.attitude, limit=options.limit, centre=options.centre, **grid_options(options)
+    )
+    tell(result, cell, options)
+
+
+def targets(options: argparse.Namespace) -> None:
+    cell = load(options)
+    order = {"order": [word.strip() for word in options.order.split(",")]} if options.order else {}
+    result = cell.check_targets(
+        margin=options.margin, limit=options.limit, threads=options.threads, progress=not options.quiet, **order
+    )
+    tell(result, cell, options)
+
+
+def outlines(options: argparse.Namespace) -> None:
+    cell = load(options)
+    tell(cell.outlines(threads=options.threads, progress=not options.quiet), cell, options)
+
+
+def page(options: argparse.Namespace) -> None:
+    cell = load(options)
+    checked = cell.check_targets(threads=options.threads, progress=not options.quiet) if cell.targets else None
+    print(page3d(cell.scene(checked=checked), path=options.output / "cell.html", units=options.units))
+
+
+def schema(options: argparse.Namespace) -> None:
+    print(schemas.text(options.kind), end="")

@@ -1,0 +1,83 @@
+"""The demonstration: a one-person ceramics studio."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import Any
+
+import xarray as xr
+
+from armwright.cell import Cell, load_cell, load_cycle
+from armwright.cli.common import make_folder
+from armwright.describe.cycle import Cycle
+from armwright.pictures.page3d import page
+from armwright.report import caution_line, targets_table, write_result
+from armwright.results import summary
+
+
+def demo(options: argparse.Namespace) -> None:
+    start = time.monotonic()
+    make_folder(options.output)
+    with as_file(files("armwright") / "demo") as folder:
+        cell = load_cell(folder / "cell.toml")
+        cycle = load_cycle(folder / "cycle.toml", cell)
+    bar = not options.quiet
+    print(
+        "A one-person ceramics studio: an arm on a floor track loads ware from two racks into a kiln. "
+        "All data are invented."
+    )
+    print(f"{cell}\n")
+    checked = cell.check_targets(progress=bar)
+    print(targets_table(checked) + "\n")
+    scene = cell.scene(q=_shown_posture(checked), checked=checked)
+    written = write_result(checked, options.output, scene)
+    reach = cell.reach_map(
+        "150 mm", directions=40, spins=1, track_step="150 mm", dexterous_share=0.5, margin="20 mm", progress=bar
+    )
+    written += write_result(reach, options.output)
+    centre = cell.load.centre if cell.load else (0, 0, 0)
+    middle = 1.05  # of the track: the plane square to it in which the section is drawn, m
+    payload = cell.payload_map(
+        "50 mm", attitude="level", directions=24, spins=1, centre=centre, track_step="150 mm",
+        bounds=((middle, -1.7, 0), (middle, 1.7, 2.0)), margin="20 mm", progress=bar,
+    )  # fmt: skip
+    written += write_result(payload, options.output)
+    written += write_result(cell.outlines(progress=bar), options.output)
+    moved, told = _in_motion(cell, cycle, options.output, bar)
+    written += moved
+    written.append(page(scene, reach, path=options.output / "cell.html"))
+    print("\n".join(summary(result) for result in (reach, payload)) + "\n" + told)
+    for path in written:
+        print(f"  wrote {path}")
+    print(f"Open {options.output / 'cell.html'} in a browser. Done in {time.monotonic() - start:.0f} s.")
+    print(caution_line())
+
+
+def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
+    """How heavy and how fast, what gives out first, what supply, and does it stay up when the power fails: the files
+    and the words."""
+    motion = cell.motion(cycle)
+    results = [motion, cell.drive_check(cycle), cell.payload_against_time(cycle, progress=bar)]
+    if cell.supply is not None:
+        results.append(cell.power(cycle, cell.supply))
+    middle = 1.05  # of the track, m
+    results.append(cell.payload_at_speed(
+        "50 mm", tool_acceleration="3 m/s^2", speed_share=0.8, attitude="level", directions=24, spins=1,
+        centre=cell.load.centre if cell.load else (0, 0, 0), track_step="150 mm", margin="20 mm",
+        bounds=((middle, -1.7, 0), (middle, 1.7, 2.0)), progress=bar,
+    ))  # fmt: skip
+    results.append(cell.holding(progress=bar))
+    fastest = int(motion["tool_speed"].values.argmax())
+    results.append(cell.stop(motion["q"].values[fastest], motion["speed"].values[fastest], load=cell.load))
+    written = [path for result in results for path in write_result(result, folder)]
+    return written, "\n".join(summary(result) for result in results)
+
+
+def _shown_posture(checked: xr.Dataset) -> Any:
+    """The posture of the first work point that is served, for the pictures."""
+    served = checked["served"].values
+    return checked["q"].values[int(served.argmax())] if served.any() else None
+
