@@ -43,8 +43,10 @@ def take_value(turning: Kind, sliding: Kind) -> Any:
     """A reader of a quantity of a joint that is not known yet: a number in SI, or a text with a unit of either kind."""
 
     def take(key: str, value: Any) -> Value:
-        if isinstance(value, tuple) and len(value) == 2 and value[0] in ("", turning.si, sliding.si):
-            return value[0], float(value[1])  # read already: a copy is made
+        if isinstance(value, tuple) and len(value) == 2 and isinstance(value[0], str) and isinstance(value[1], float):
+            kinds = {"": turning, turning.si: turning, sliding.si: sliding}  # read already: a copy is made
+            if value[0] in kinds:
+                return value[0], kinds[value[0]].si_value(key, value[1])
         told = isinstance(value, str) or hasattr(value, "magnitude")
         if not told:
             return "", turning.si_value(key, value)
