@@ -27,7 +27,7 @@ struct StopRun {
   StopAnswer answer;
 
   DormandPrince<2 * max_joints> ode;
-  double time = 0, last_moved = 0, step = 1e-3;
+  double time = 0, last_moved = 0, step = 4e-3;
   StopPhase phase = StopPhase::reaction;
   double control_ends = 0;
   AxisNumbers planned{};                     ///< category 1: deceleration of each axis
