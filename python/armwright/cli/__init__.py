@@ -109,7 +109,7 @@ def _parser() -> argparse.ArgumentParser:
     sub.add_argument("cycle", type=Path, help="a cycle (.toml)")
     sub.add_argument("--rate", type=float, help="also setpoints: so many a second, as a table")
     into_folder(sub)
-    sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves until it stands.")
+    sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves then.")
     sub.add_argument("--reaction", default="0 s", help="from the signal until anything happens (%(default)s)")
     into_folder(sub)
     into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from armwright.cli.common import grid_options, load, tell
 from armwright.cell import load_cycle
+from armwright.cli.common import grid_options, load, tell
 from armwright.report import setpoints_to_csv
 
 

@@ -101,7 +101,8 @@ def operating_point(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) 
             end = known[-1]
             ax.plot([speeds[end]] * 2, [curve[end], 0], **style)
     ax.fill_between(speeds, dataset["curve_continuous"].values[k], color=NOT_SERVED, alpha=0.07, linewidth=0)
-    speed, torque = np.abs(dataset["motor_speed"].values[:, k]) * _RPM, np.abs(dataset["motor_torque"].values[:, k])
+    speed, torque = (np.abs(dataset[name].values[:, k]) for name in ("motor_speed", "motor_torque"))
+    speed = speed * _RPM
     ax.plot(speed, torque, color=INK, linewidth=0.8, alpha=0.8, gid="points", label="cycle")
     ax.plot(float(dataset["motor_rms_speed"][k]) * _RPM, float(dataset["motor_rms_torque"][k]), marker="s", markersize=7,
             color=SERVED, markeredgecolor="white", linestyle="", gid="rms", label="root mean square")

@@ -17,16 +17,25 @@ if TYPE_CHECKING:
 
 
 def payload_against_time(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """The greatest load against the duration of a cycle run slower or faster: by peak limits, by means over the cycle, and
-    the less of both in bold, with what gives out first along it; the cycle as timed and its load are marked."""
+    """The greatest load against the duration of a cycle run slower or faster: by peak limits, by means over the cycle,
+    and the less of both in bold, with what gives out first along it; the cycle as timed and its load are marked."""
     what = check_dataset(dataset)
     if what.name != "payload_against_time":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of payload_against_time")
     mass, ax = shown("kg", units), start(ax, 7.6, 4.4)
     known = np.isfinite(dataset["duration"].values)
     time = dataset["duration"].values[known]
+    too_fast = (dataset["mass"].values[known] == 0) & (dataset["limiting_joint"].values[known] >= 0)
     courses = {name: np.where(np.isfinite(v := dataset[name].values[known]), v, np.nan) * mass.factor
                for name in ("mass_peak", "mass_continuous", "mass")}  # fmt: skip
+    for course in courses.values():
+        course[course == 0] = np.nan
+    if too_fast.any():
+        last = float(time[too_fast].max())
+        ax.axvspan(float(time[0]), last, facecolor="none", edgecolor=QUIET, alpha=0.35, hatch="////", linewidth=0,
+                   gid="too fast")
+        ax.annotate("too fast", (last, 1), xycoords=("data", "axes fraction"), xytext=(-4, -4),
+                    textcoords="offset points", ha="right", va="top", fontsize=8, color=INK)
     ax.plot(time, courses["mass_peak"], color=NOT_SERVED, linewidth=1.2, linestyle=(0, (4, 2)), label="by peak limits",
             gid="peak")
     ax.plot(time, courses["mass_continuous"], color=SERVED, linewidth=1.2, linestyle=(0, (1, 1.5)),

@@ -92,7 +92,8 @@ def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
     ax.set_ylim(-0.7, len(joints) - 0.3)
     ax.set_xlim(0, 1.45 * max(100.0, float(np.nanmax(100 * share, initial=0.0))))
     ax.set_xlabel("worst torque by weight, share of the brake's (%)")
-    dress(ax, "What the brakes hold", f"{dataset.attrs['arm_name']}: proven bound over all postures; friction does not count")
+    dress(ax, "What the brakes hold",
+          f"{dataset.attrs['arm_name']}: proven bound over all postures; friction does not count")
     return ax
 
 

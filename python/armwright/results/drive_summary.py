@@ -21,7 +21,8 @@ def motion_lines(dataset: xr.Dataset) -> list[str]:
         clearance = float(dataset.move_clearance[k])
         if np.isfinite(clearance):
             pair = f"{dataset.move_clearance_name_a[k].item()} and {dataset.move_clearance_name_b[k].item()}"
-            line += f"; OVERLAP of {-1000 * clearance:.0f} mm, {pair}" if clearance < 0 else f"; nearest {1000 * clearance:.0f} mm, {pair}"
+            overlaps = clearance < 0
+            line += f"; {'OVERLAP of' if overlaps else 'nearest'} {1000 * abs(clearance):.0f} mm, {pair}"
         lines.append(line)
     return lines
 
@@ -52,7 +53,10 @@ def payload_against_time_lines(dataset: xr.Dataset) -> list[str]:
         mass, time = float(dataset.mass[i]), float(dataset.duration[i])
         joint = int(dataset.limiting_joint[i])
         by = f" ({dataset.joint_names.values[joint]}, {dataset.limiting_part.values[i]})" if joint >= 0 else ""
-        lines.append(f"{mass:.3g} kg " + (f"in {time:.2f} s{by}" if np.isfinite(time) else f"at no pace to speak of{by}"))
+        if mass == 0 and joint >= 0:
+            lines.append(f"not in {time:.2f} s{by}")
+        else:
+            lines.append(f"{mass:.3g} kg " + (f"in {time:.2f} s{by}" if np.isfinite(time) else f"held still{by}"))
     return list(dict.fromkeys(lines))
 
 
@@ -75,7 +79,9 @@ def power_lines(dataset: xr.Dataset) -> list[str]:
 def setpoints_lines(dataset: xr.Dataset) -> list[str]:
     """How many, and the greatest rates of counts."""
     rates = dataset.greatest_pulse_rate.values
-    known = [f"{name} {rate:.4g}/s" for name, rate in zip(dataset.joint.values, rates, strict=True) if np.isfinite(rate)]
+    known = [
+        f"{name} {rate:.4g}/s" for name, rate in zip(dataset.joint.values, rates, strict=True) if np.isfinite(rate)
+    ]
     lines = [f"{dataset.sizes['time_point']} setpoints at {dataset.attrs['rate']:g} a second"]
     return [*lines, "greatest rate of counts: " + ", ".join(known)] if known else lines
 

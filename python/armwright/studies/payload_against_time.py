@@ -13,7 +13,8 @@ from armwright.results import make_dataset
 from armwright.studies import run
 from armwright.studies.drive_check import limit_words, most_factor, stage_names
 
-usual = (*np.round(np.geomspace(0.5, 1.0, 21), 6).tolist(), *np.round(np.geomspace(1.0, 4.0, 25)[1:], 6).tolist(), np.inf)
+_faster, _slower = np.geomspace(0.5, 1.0, 21), np.geomspace(1.0, 4.0, 25)[1:]
+usual = (*np.round(np.concatenate([_faster, _slower]), 6).tolist(), np.inf)
 
 
 def slowing_of(values: Any) -> run.Floats:
