@@ -63,60 +63,71 @@ def _parser() -> argparse.ArgumentParser:
             sub.add_argument("--tool", help="URDF: the link that is the tool flange")
         return sub
 
-    def into_folder(sub: argparse.ArgumentParser) -> None:
-        sub.add_argument(
-            "-o", "--output", type=Path, default=Path("armwright-output"), help="folder for results (%(default)s)"
-        )
-        sub.add_argument("--units", choices=("si", "us"), default="si", help="units of the pictures (%(default)s)")
-        sub.add_argument("--threads", type=int, help="how many; results do not depend on it")
-        sub.add_argument("--quiet", action="store_true", help="no progress bar")
-
-    def over_grid(sub: argparse.ArgumentParser, spacing: str) -> None:
-        sub.add_argument("--spacing", default=spacing, help="between grid positions (%(default)s)")
-        sub.add_argument("--directions", type=int, help="tool directions at each position")
-        sub.add_argument("--spins", type=int, help="turns about the tool axis in each direction")
-        sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
-        sub.add_argument("--no-fixtures", action="store_true", help="leave clearance out")
-
     command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
-    sub = command("reach", cells.reach, "Where the tool can be, and in how many attitudes.")
-    over_grid(sub, "100 mm")
-    into_folder(sub)
-    sub = command("payload", cells.payload, "How much the arm holds where, and which joint gives out first.")
-    over_grid(sub, "100 mm")
-    sub.add_argument(
-        "--attitude", choices=("any", "down", "level"), default="any", help="of the tool axis (%(default)s)"
-    )
-    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
-    sub.add_argument("--centre", default="0, 0, 0 mm", help="load centre from the tool frame (%(default)s)")
-    into_folder(sub)
-    sub = command("speed", drives.speed, "How much the arm carries while it moves, beside what it holds at rest.")
-    over_grid(sub, "100 mm")
-    sub.add_argument("--tool-acceleration", help='of the tool point, any way, from rest, as "3 m/s^2"')
-    sub.add_argument("--joint-acceleration", type=float, help="share of every joint's greatest, 0 to 1")
-    sub.add_argument("--speed-share", type=float, help="share of every joint's greatest speed, 0 to 1")
-    sub.add_argument(
-        "--attitude", choices=("any", "down", "level"), default="any", help="of the tool axis (%(default)s)"
-    )
-    sub.add_argument("--centre", default="0, 0, 0 mm", help="load centre from the tool frame (%(default)s)")
-    into_folder(sub)
-    sub = command("targets", cells.targets, "Which work points are served, how well, and why not.")
-    sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
-    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
-    sub.add_argument("--order", help="what makes a posture the best, as limit_margin,clearance,payload,manipulability")
-    into_folder(sub)
-    sub = command("cycle", drives.cycle, "Whether the drives stand a cycle of moves: timing, motors, reducers, supply.")
-    sub.add_argument("cycle", type=Path, help="a cycle (.toml)")
-    sub.add_argument("--rate", type=float, help="also setpoints: so many a second, as a table")
-    into_folder(sub)
-    sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves then.")
-    sub.add_argument("--reaction", default="0 s", help="from the signal until anything happens (%(default)s)")
-    into_folder(sub)
-    into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
-    into_folder(command("page", cells.page, "The cell in three dimensions: one file that opens offline."))
+    _at_rest(command)
+    _in_motion(command)
     sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)
     sub.add_argument("kind", choices=tuple(schema.MODELS), help="which file")
     sub = command("demo", demo, "A one-person ceramics studio: work points, reach, payload, pictures.", file=False)
     sub.add_argument("output", type=Path, nargs="?", default=Path("demo-output"), help="folder (%(default)s)")
     sub.add_argument("--quiet", action="store_true", help="no progress bar")
     return parser
+
+
+def _at_rest(command: Any) -> None:
+    sub = command("reach", cells.reach, "Where the tool can be, and in how many attitudes.")
+    _over_grid(sub)
+    _into_folder(sub)
+    sub = command("payload", cells.payload, "How much the arm holds where, and which joint gives out first.")
+    _over_grid(sub)
+    _with_load(sub)
+    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
+    _into_folder(sub)
+    sub = command("targets", cells.targets, "Which work points are served, how well, and why not.")
+    sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
+    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
+    sub.add_argument("--order", help="what makes a posture the best, as limit_margin,clearance,payload,manipulability")
+    _into_folder(sub)
+    _into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
+    _into_folder(command("page", cells.page, "The cell in three dimensions: one file that opens offline."))
+
+
+def _in_motion(command: Any) -> None:
+    sub = command("speed", drives.speed, "How much the arm carries while it moves, beside what it holds at rest.")
+    _over_grid(sub)
+    _with_load(sub)
+    sub.add_argument("--tool-acceleration", help='of the tool point, any way, from rest, as "3 m/s^2"')
+    sub.add_argument("--joint-acceleration", type=float, help="share of every joint's greatest, 0 to 1")
+    sub.add_argument("--speed-share", type=float, help="share of every joint's greatest speed, 0 to 1")
+    _into_folder(sub)
+    sub = command("cycle", drives.cycle, "Whether the drives stand a cycle of moves: timing, motors, reducers, supply.")
+    sub.add_argument("cycle", type=Path, help="a cycle (.toml)")
+    sub.add_argument("--rate", type=float, help="also setpoints: so many a second, as a table")
+    _into_folder(sub)
+    sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves then.")
+    sub.add_argument("--reaction", default="0 s", help="from the signal until anything happens (%(default)s)")
+    _into_folder(sub)
+
+
+def _into_folder(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument(
+        "-o", "--output", type=Path, default=Path("armwright-output"), help="folder for results (%(default)s)"
+    )
+    sub.add_argument("--units", choices=("si", "us"), default="si", help="units of the pictures (%(default)s)")
+    sub.add_argument("--threads", type=int, help="how many; results do not depend on it")
+    sub.add_argument("--quiet", action="store_true", help="no progress bar")
+
+
+def _over_grid(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--spacing", default="100 mm", help="between grid positions (%(default)s)")
+    sub.add_argument("--directions", type=int, help="tool directions at each position")
+    sub.add_argument("--spins", type=int, help="turns about the tool axis in each direction")
+    sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
+    sub.add_argument("--no-fixtures", action="store_true", help="leave clearance out")
+
+
+def _with_load(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument(
+        "--attitude", choices=("any", "down", "level"), default="any", help="of the tool axis (%(default)s)"
+    )
+    sub.add_argument("--centre", default="0, 0, 0 mm", help="load centre from the tool frame (%(default)s)")

@@ -65,7 +65,7 @@ def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[
         results.append(cell.power(cycle, cell.supply))
     middle = 1.05  # of the track, m
     results.append(cell.payload_at_speed(
-        "50 mm", tool_acceleration="3 m/s^2", speed_share=0.8, attitude="level", directions=24, spins=1,
+        "100 mm", tool_acceleration="3 m/s^2", attitude="level", directions=12, spins=1,
         centre=cell.load.centre if cell.load else (0, 0, 0), track_step="150 mm", margin="20 mm",
         bounds=((middle, -1.7, 0), (middle, 1.7, 2.0)), progress=bar,
     ))  # fmt: skip

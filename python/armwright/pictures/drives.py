@@ -104,8 +104,9 @@ def operating_point(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) 
     speed, torque = (np.abs(dataset[name].values[:, k]) for name in ("motor_speed", "motor_torque"))
     speed = speed * _RPM
     ax.plot(speed, torque, color=INK, linewidth=0.8, alpha=0.8, gid="points", label="cycle")
-    ax.plot(float(dataset["motor_rms_speed"][k]) * _RPM, float(dataset["motor_rms_torque"][k]), marker="s", markersize=7,
-            color=SERVED, markeredgecolor="white", linestyle="", gid="rms", label="root mean square")
+    rms = float(dataset["motor_rms_speed"][k]) * _RPM, float(dataset["motor_rms_torque"][k])
+    ax.plot(*rms, marker="s", markersize=7, color=SERVED, markeredgecolor="white", linestyle="", gid="rms",
+            label="root mean square")  # fmt: skip
     ax.set_xlim(0, None)
     ax.set_ylim(0, None)
     ax.set_xlabel("speed (rpm)")

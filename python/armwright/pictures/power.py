@@ -18,8 +18,8 @@ _HATCHES = ("", "////", "....", "\\\\\\\\", "xxxx", "----", "||||", "oooo")
 
 
 def power(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
-    """The power of every axis over the cycle, stacked: drawn above zero, returned below; the sum as a line; its root mean
-    square, and what the branch circuit allows for that."""
+    """The power of every axis over the cycle, stacked: drawn above zero, returned below; the sum as a line; its root
+    mean square, and what the branch circuit allows for that."""
     what = check_dataset(dataset)
     if what.name != "power":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of power")
@@ -50,6 +50,6 @@ def power(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
     ax.set_ylabel("power from the bus (W)")
     ax.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), fontsize=8.5, frameon=False)
     returned = float(dataset.attrs["returned_energy"])
-    dress(ax, "Power of all axes",
-          f"{dataset.attrs['arm_name']}: peak {peak:.0f} W, root mean square {rms:.0f} W, {returned:.0f} J return in a cycle")
+    told = f"peak {peak:.0f} W, root mean square {rms:.0f} W, {returned:.0f} J return in a cycle"
+    dress(ax, "Power of all axes", f"{dataset.attrs['arm_name']}: {told}")
     return ax

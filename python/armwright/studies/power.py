@@ -62,9 +62,9 @@ def power(
     share = numbers.pop("branch_share")
     if math.isfinite(spec.breaker_current):
         attrs["branch_share"] = share
-        if share > 0:  # mains power and current go together, so that what the branch allows is the share's inverse of it
+        if share > 0:  # power and current of the mains go together
             at_mains = numbers["mains_rms"] / share
-            attrs["branch_power"] = max(0.0, at_mains * spec.efficiency - spec.standby_power)
+            attrs["branch_power"] = max(0.0, (at_mains - spec.standing_power) * spec.efficiency)
         attrs["branch_rule"] = (
             f"80 % of {spec.breaker_current:g} A, for loads of three hours and more (NEC 210.19; other codes differ)"
             if continuous
