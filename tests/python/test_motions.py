@@ -26,7 +26,7 @@ def test_a_cycle_keeps_its_limits_and_closes() -> None:
     names = list(result.move.values)
     line = names.index("4: to approach of rack")
     on_line = result.move_index.values == line
-    assert result.tool_speed.values[on_line].max() == pytest.approx(0.25, rel=1e-6)
+    assert 0.25 * (1 - 6e-4) < result.tool_speed.values[on_line].max() <= 0.25
     assert result.load_index.values[on_line].max() == 0 and list(result.load_name.values) == ["pot"]
     dwell = names.index("3: dwell")
     assert float(result.move_end[dwell] - result.move_start[dwell]) == pytest.approx(0.2)

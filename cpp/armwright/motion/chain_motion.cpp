@@ -61,6 +61,8 @@ PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const Cyc
     case TimingStop::Cause::unbounded: return at_row(PlanProblem::no_limit, path, stop.row, {MotionLimit::joint_acceleration, -1, 0});
   }
   out = {};
+  const bool bends = std::any_of(path.second.begin(), path.second.end(), [](double bend) { return bend != 0; });
+  const double slower = bends ? 1 + kept_between_rows : 1, square = slower * slower;
   double time = 0;
   for (std::size_t row = 0; row + 1 < path.rows(); ++row) {
     const double u = timing.u[row];
@@ -69,13 +71,13 @@ PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const Cyc
     for (std::size_t end = row; end <= row + 1; ++end) {
       append_row(path, end, out.path);
       out.time.push_back(time);
-      out.x.push_back(timing.x[end]);
-      out.u.push_back(u);
+      out.x.push_back(timing.x[end] / square);
+      out.u.push_back(u / square);
       out.limit.push_back(worst);
-      if (end == row) time += interval_time(path.s[row + 1] - path.s[row], timing.x[row], timing.x[row + 1]);
+      if (end == row) time += slower * interval_time(path.s[row + 1] - path.s[row], timing.x[row], timing.x[row + 1]);
     }
   }
-  out.duration = timing.duration;
+  out.duration = time;
   return {};
 }
 

@@ -12,6 +12,10 @@ struct ChainMotion {
   double duration = 0;
 };
 
+/// Rows keep every limit; a path that bends may pass one between them by some 1e-4. A motion is drawn out by this share of its
+/// time, so that it does not.
+inline constexpr double kept_between_rows = 5e-4;
+
 /// As fast as every limit allows; rows at the grid.
 PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const CycleSpec& cycle, ChainMotion& out);
 
