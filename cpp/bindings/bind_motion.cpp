@@ -15,21 +15,25 @@ namespace {
 
 // Numbers of an object as an array that keeps the object alive and writes nothing.
 template <class T>
-py::array view_of(const py::object& owner, const std::vector<T>& values, py::ssize_t columns) {
-  const auto rows = static_cast<py::ssize_t>(values.size()) / columns;
-  py::array a(py::dtype::of<T>(), columns == 1 ? std::vector<py::ssize_t>{rows} : std::vector<py::ssize_t>{rows, columns}, values.data(), owner);
+py::array view_of(const py::object& owner, const std::vector<T>& values, std::vector<py::ssize_t> shape) {
+  py::array a(py::dtype::of<T>(), std::move(shape), values.data(), owner);
   py::detail::array_proxy(a.ptr())->flags &= ~py::detail::npy_api::NPY_ARRAY_WRITEABLE_;
   return a;
 }
 
 template <class T>
 auto column(std::vector<T> TimedMotion::*member) {
-  return [member](const py::object& self) { return py::array_t<T>(view_of(self, self.cast<const TimedMotion&>().*member, 1)); };
+  return [member](const py::object& self) {
+    const std::vector<T>& values = self.cast<const TimedMotion&>().*member;
+    return py::array_t<T>(view_of(self, values, {static_cast<py::ssize_t>(values.size())}));
+  };
 }
 auto joints(std::vector<double> TimedMotion::*member) {
   return [member](const py::object& self) {
     const auto& motion = self.cast<const TimedMotion&>();
-    return py::array_t<double>(view_of(self, motion.*member, static_cast<py::ssize_t>(motion.joint_count)));
+    const std::vector<double>& values = motion.*member;
+    const auto columns = static_cast<py::ssize_t>(motion.joint_count);
+    return py::array_t<double>(view_of(self, values, {static_cast<py::ssize_t>(values.size()) / columns, columns}));
   };
 }
 

@@ -103,3 +103,14 @@ def test_drive_studies_take_cycles(tmp_path: Path) -> None:
     with pytest.raises(aw.InputError, match="cell: got str"):
         aw.load_cycle(tmp_path / "cycle.toml", "cell.toml")  # type: ignore[arg-type]
     assert aw.load_cycle(tmp_path / "cycle.toml").period == 20
+
+
+def test_a_machine_of_one_joint_moves() -> None:
+    # Its rows have one column. A trapezoid of 0.4 m at 0.4 m/s and 3 m/s²: d/v + v/a seconds.
+    motor = aw.Motor(2.0, 6.0, max_speed=600.0, rotor_inertia=1e-4, winding_loss=3.0)
+    drive = aw.Drive(motor, aw.Stage("screw", lead=0.01, efficiency=0.9))
+    ram = aw.Joint("ram", kind="prismatic", axis="z", range=(0, 1), speed=0.4, acceleration=3.0, drive=drive)
+    cell = aw.Cell(aw.ArmDescription((ram,), (aw.Link("ram", 50.0),), "lift"))
+    result = cell.motion(aw.Cycle([aw.JointMove([0.5]), aw.JointMove([0.1])], start=[0.1], timing="trapezoidal"))
+    assert result.q.shape == (result.sizes["time_point"], 1)
+    assert result.attrs["duration"] == pytest.approx(2 * (0.4 / 0.4 + 0.4 / 3.0))
