@@ -14,6 +14,8 @@ from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
 
+most_rows = 2_000_000  # over time, of one stop
+
 end_words = {
     _core.stops.StopEnd.rest: "rest",
     _core.stops.StopEnd.still_moving: "still moving",
@@ -121,6 +123,12 @@ def stop(
     """See Cell.stop. ``q`` and ``speed``: rows of ``batch_shape``; a single one is told over time as well."""
     check_within(model, q)
     with_rows = row_step > 0 and not batch_shape
+    if with_rows and time_limit > row_step * most_rows:
+        raise InputError.of(
+            "row_step",
+            f"{row_step:g} s, up to {time_limit / row_step:,.0f} rows in {time_limit:g} s",
+            f"at most {most_rows:,} rows: at least {time_limit / most_rows:.3g} s, or a shorter time_limit",
+        )
     options = options_of(
         model,
         category,
@@ -138,7 +146,7 @@ def stop(
         name: getattr(batch, name) for name in ("power_off", "tool_travel", "tool_path", "tool_drop", "tool_top_speed")
     }
     one |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
-    variables: dict[str, Any] = {name: values.reshape(*batch_shape, -1) for name, values in each.items()}
+    variables: dict[str, Any] = {name: values.reshape(*batch_shape, model.joint_count) for name, values in each.items()}
     variables |= {name: values.reshape(batch_shape) for name, values in one.items()}
     coords: dict[str, Any] = {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)}
     if with_rows:

@@ -65,6 +65,11 @@ def test_many_stops_are_each_alone() -> None:
         CELL.stop(q, qd, progress=5)  # type: ignore[arg-type]
 
 
+def test_no_stops_are_no_stops() -> None:
+    found = CELL.stop(np.zeros((0, 6)), np.zeros((0, 6)))
+    assert found.travel.shape == (0, 6) and found.stop_time.shape == (0,)
+
+
 def test_an_arm_without_brakes_falls_to_the_end_of_its_range() -> None:
     arm = braked_arm(brake=None)
     joints = [
@@ -93,6 +98,7 @@ def test_a_track_runs_on_and_hits_its_end() -> None:
     ({"q": Q + 7}, r"^q: got .* for joint \d, expected .* its range"),
     ({"q": np.zeros(5)}, r"^q, qd: got arrays of shapes \(5,\) and \(6,\)"),
     ({"load": "4 kg"}, r"^load: got '4 kg'"),
+    ({"row_step": 1e-9}, r"^row_step: got 1e-09 s, up to 10,000,000,000 rows in 10 s, expected at most 2,000,000 rows"),
 ])  # fmt: skip
 def test_what_cannot_be_asked(arguments: dict[str, Any], words: str) -> None:
     with pytest.raises(aw.InputError, match=words):
