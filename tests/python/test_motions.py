@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import xarray as xr
 
 import armwright as aw
 from cases.cycle_files import CYCLE
@@ -53,6 +54,24 @@ def test_clearance_is_that_of_the_rows() -> None:
         rows = result.q.values[result.move_index.values == move]
         assert float(result.move_clearance[move]) == pytest.approx(float(cell.clearance(rows)["distance"].min()))
     assert "move_clearance" not in cell.motion(aw.Cycle(MOVES), clearance=False)
+
+
+def test_a_clearance_asked_for_counts_on_the_way_too() -> None:
+    """A ball near the middle of the way from rack to kiln, clear by itself; asked for a little more, no more."""
+    result = moving_cell().motion(aw.Cycle(MOVES))
+    way = list(result.move.values).index("5: to kiln")
+    rows = np.flatnonzero(result.move_index.values == way)
+    below = result.tool_position.values[rows[len(rows) // 2]] - (0, 0, 0.15)
+
+    def passing(asked: float) -> xr.Dataset:
+        return moving_cell(fixtures=[aw.Sphere(0.03, below, "ball", clearance=asked)]).motion(aw.Cycle(MOVES))
+
+    least = float(passing(0).move_clearance[way])
+    assert 0.01 < least and passing(0).move_clearance_name_b[way].item() == "ball"
+    kept, missed = passing(least - 1e-3), passing(least + 1e-3)
+    assert np.array_equal(kept.q.values, missed.q.values)  # the stops are clear of it either way
+    assert kept.move_clearance_kept.values.all()
+    assert not missed.move_clearance_kept.values[way] and missed.move_clearance_kept.values[1]
 
 
 def refused(cycle: aw.Cycle, cell: aw.Cell | None = None) -> str:

@@ -23,6 +23,8 @@ def motion_lines(dataset: xr.Dataset) -> list[str]:
             pair = f"{dataset.move_clearance_name_a[k].item()} and {dataset.move_clearance_name_b[k].item()}"
             overlaps = clearance < 0
             line += f"; {'OVERLAP of' if overlaps else 'nearest'} {1000 * abs(clearance):.0f} mm, {pair}"
+            if not overlaps and not bool(dataset.move_clearance_kept[k]):
+                line += ": LESS THAN REQUIRED of a fixture on the way"
         lines.append(line)
     return lines
 

@@ -6,6 +6,9 @@ import numpy as np
 import xarray as xr
 
 
+_NOTHING = 1e-6  # N m, N; less than that is rounding
+
+
 def stop_lines(dataset: xr.Dataset) -> list[str]:
     """Of a stop, or of many."""
     ends, words = np.unique(dataset.end.values, return_counts=True)
@@ -50,7 +53,11 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
             falls = f"moves at up to {float(row.fall_speed):.3g} {row.joint_unit.item()}/s"
             lines.append(f"{need}, no brake" + ("" if row.holds.item() else f"; without power it {falls}"))
         else:
-            held = f"{float(row.brake_torque):.4g} {unit} held, factor {float(row.factor):.3g}"
+            held = f"{float(row.brake_torque):.4g} {unit} held"
+            if float(row.torque_bound) > _NOTHING:
+                held += f", factor {float(row.factor):.3g}"
+            else:
+                need = f"{axis}: nothing to hold by weight"
             lines.append(f"{need}, {held}" + ("" if row.holds.item() else ": does not hold"))
     lines.append(f"the tool drops by {1000 * dataset['drop'].values.max():.3g} mm at most when the power goes at rest")
     return lines

@@ -118,14 +118,17 @@ def clearances(
     timed: _core.motion.TimedMotion,
     moves: int,
 ) -> dict[str, Any]:
-    """The least clearance of each move, at the rows of the motion: sampled, not proven between them."""
-    distance = np.full(len(timed.time), np.inf)
+    """The least clearance of each move, and whether each keeps what its fixtures ask for, at the rows of the motion:
+    sampled, not proven between them."""
+    distance, kept = np.full(len(timed.time), np.inf), np.full(len(timed.time), True)
     names = np.full((len(timed.time), 2), "", dtype=object)
     for load in np.unique(timed.load):
         rows = np.flatnonzero(timed.load == load)
         scene = scenes[load]
-        found, _, _, solids = _core.clearance.least_distances(scene, model, np.ascontiguousarray(timed.q[rows]))
+        postures = np.ascontiguousarray(timed.q[rows])
+        found, _, _, solids = _core.clearance.least_distances(scene, model, postures)
         distance[rows] = found
+        kept[rows] = _core.clearance.are_clear(scene, model, postures, 0.0)
         names[rows] = np.array([*scene.solid_names, ""], dtype=object)[solids]
     least, when = np.full(moves, np.inf), np.full(moves, np.nan)
     nearest = np.full((moves, 2), "", dtype=object)
@@ -136,5 +139,6 @@ def clearances(
             least[move], when[move], nearest[move] = distance[row], timed.time[row], names[row]
     return {
         "clearance": distance, "move_clearance": least, "move_clearance_time": when,
+        "move_clearance_kept": np.array([kept[timed.move == move].all() for move in range(moves)], dtype=bool),
         "move_clearance_name_a": nearest[:, 0].astype(np.str_), "move_clearance_name_b": nearest[:, 1].astype(np.str_),
     }  # fmt: skip
