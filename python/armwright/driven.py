@@ -122,22 +122,37 @@ class Driven(Studied):
 
     def switches(
         self,
-        controlled_travel: ArrayLike,
-        brake_travel: ArrayLike,
+        controlled_travel: ArrayLike | None = None,
+        brake_travel: ArrayLike | None = None,
         *,
         hard_stops: ArrayLike | None = None,
         switch_error: float = 0.0,
         reserve: float = 0.0,
+        reaction: Any = 0.0,
+        threads: int | None = None,
+        progress: run.Progress = None,
     ) -> xr.Dataset:
         """Where limit switches and soft limits go, so that every stop ends before the hard stop.
 
         From the soft limit on a controlled stop travels ``controlled_travel`` and ends before the switch; from the
         switch on, passed by up to ``switch_error``, the power is off and brakes stop within ``brake_travel``,
         ``reserve`` before the hard stop. Travels (rad, or m where a joint slides): one number, one a joint (n,), or one
-        an end (n, 2), lower first. ``hard_stops`` (n, 2): the joints' ranges if left out. Refused where nothing is
-        left of the range.
+        an end (n, 2), lower first. Left out, they are those of stops of category 1 and 0 with the cell's load, each
+        joint alone at its greatest speed just before its end, ``reaction`` s after the signal, at three extensions; no
+        answer where a joint does not stop within its range. ``hard_stops`` (n, 2): the joints' ranges if left out.
+        Refused where nothing is left of the range.
         """
+        from armwright.studies.stop_travels import rule, stop_travels
         from armwright.studies.switches import switches
+
+        given = [controlled_travel, brake_travel]
+        found = any(values is None for values in given)
+        late = float(TIME.si_value("reaction", reaction))
+        travels = [
+            self._travels(key, values) if values is not None
+            else stop_travels(self._model, self._model.load, category, reaction=late, threads=threads, progress=progress)
+            for key, values, category in (("controlled_travel", given[0], 1), ("brake_travel", given[1], 0))
+        ]  # fmt: skip
 
         limits = self.limits
         stops = np.stack([limits.lower, limits.upper], axis=1)
@@ -146,8 +161,7 @@ class Driven(Studied):
             if stops.shape != (self.joint_count, 2) or not np.all(stops[:, 0] < stops[:, 1]):
                 raise InputError.of("hard_stops", repr(hard_stops), f"shape ({self.joint_count}, 2), lower below upper")
         return switches(
-            self._model, stops, self._travels("controlled_travel", controlled_travel),
-            self._travels("brake_travel", brake_travel),
+            self._model, stops, *travels, found=found, rule=rule if found else "travels as given",
             switch_error=_number("switch_error", switch_error, "0 or more", zero=True),
             reserve=_number("reserve", reserve, "0 or more", zero=True), **self._labels,
         )  # fmt: skip

@@ -67,7 +67,7 @@ def test_a_clearance_asked_for_counts_on_the_way_too() -> None:
         return moving_cell(fixtures=[aw.Sphere(0.03, below, "ball", clearance=asked)]).motion(aw.Cycle(MOVES))
 
     least = float(passing(0).move_clearance[way])
-    assert 0.01 < least and passing(0).move_clearance_name_b[way].item() == "ball"
+    assert least > 0.01 and passing(0).move_clearance_name_b[way].item() == "ball"
     kept, missed = passing(least - 1e-3), passing(least + 1e-3)
     assert np.array_equal(kept.q.values, missed.q.values)  # the stops are clear of it either way
     assert kept.move_clearance_kept.values.all()

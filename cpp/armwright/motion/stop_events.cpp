@@ -59,7 +59,8 @@ double joint_at(const StopRun& run, std::size_t i, double share) {
 
 void look_for_ends(StopRun& run, StopEvent& first) {
   for (std::size_t i = 0; i < run.n; ++i) {
-    const double before = joint_at(run, i, 0), after = joint_at(run, i, 1);
+    // Up to the first halt only: beyond it the step turns back, which nothing does in truth.
+    const double before = joint_at(run, i, 0), after = joint_at(run, i, std::fmin(first.share, 1.0));
     for (const int side : {1, -1}) {
       const double end = side > 0 ? run.model.upper[i] : run.model.lower[i];
       if (run.at_end[i] * own_share(run.model, i) * side > 0 || std::isinf(end) || (side * (after - end) <= 0 && run.model.coupling.none())) continue;

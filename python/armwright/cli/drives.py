@@ -34,4 +34,7 @@ def stops(options: argparse.Namespace) -> None:
     cell = load(options)
     asked = {"threads": options.threads, "progress": not options.quiet}
     tell(cell.holding(**asked), cell, options)
-    tell(cell.stop_table(reaction=options.reaction, **asked), cell, options)
+    table = cell.stop_table(reaction=options.reaction, **asked)
+    tell(table, cell, options)
+    tell(cell.switches(reaction=options.reaction, **asked), cell, options)
+    tell(cell.separation(float(table["stop_time"].max())), cell, options)

@@ -96,6 +96,8 @@ def switches_lines(dataset: xr.Dataset) -> list[str]:
         if np.isfinite(soft).all():
             lines.append(f"{joint}: soft limits {soft[0]:.4g} to {soft[1]:.4g} {unit}, "
                          f"switches {switch[0]:.4g} to {switch[1]:.4g} {unit}")  # fmt: skip
+        elif np.isfinite(dataset.hard_stop.sel(joint=joint).values).all():
+            lines.append(f"{joint}: DOES NOT STOP within its range")
     return [*lines, str(dataset.attrs["caution"])]
 
 

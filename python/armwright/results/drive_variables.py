@@ -206,7 +206,7 @@ SWITCHES = Study(
     "where soft limits and limit switches go, so that every stop ends before the hard stop",
     (_JOINT, JOINT_UNIT, Variable("end", ("end",), "1", '"lower" or "upper"', "str")),
     tuple(
-        Variable(name, ("joint", "end"), "1", f"{meaning}, in joint_unit", nan="no such end")
+        Variable(name, ("joint", "end"), "1", f"{meaning}, in joint_unit", nan="no such end, or no stop before it")
         for name, meaning in (
             ("hard_stop", "hard stop"),
             ("limit_switch", "limit switch, which takes the power off"),
@@ -218,6 +218,7 @@ SWITCHES = Study(
     (
         Attribute("switch_error", "1", "how far a switch may be passed before it answers, in joint_unit"),
         Attribute("reserve", "1", "what is left before the hard stop, in joint_unit"),
+        Attribute("rule", "1", "where the travels come from", "str"),
         _CAUTION, *_PLACE,
     ),
 )  # fmt: skip

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-
 _NOTHING = 1e-6  # N m, N; less than that is rounding
 
 

@@ -28,13 +28,16 @@ def switches(
     controlled: run.Floats,
     brake: run.Floats,
     *,
+    rule: str,
+    found: bool,
     switch_error: float,
     reserve: float,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.switches. Arrays (joints, 2): lower end, upper end; not finite where there is no such end."""
+    """See Cell.switches. Arrays (joints, 2): lower end, upper end; not finite where there is no such end. ``found``:
+    the travels come from stops and not from the user."""
     names = list(model.joint_names)
     away = np.array(
         [[_core.elements.stop_places(c, b, switch_error, reserve) for c, b in zip(cs, bs, strict=True)]
@@ -44,7 +47,11 @@ def switches(
     stops = np.where(np.isfinite(hard_stops), hard_stops, np.nan)
     switch, soft = stops + inward * away[..., 0], stops + inward * away[..., 1]
     for k, name in enumerate(names):
-        if soft[k, 0] >= soft[k, 1]:
+        if soft[k, 0] < soft[k, 1] or np.isnan(soft[k]).any():
+            continue
+        if found:  # no place for switches: said so by the result, since the other joints have theirs
+            switch[k], soft[k] = np.nan, np.nan
+        else:
             raise InputError.of(
                 f"switches of {name}",
                 f"soft limits at {soft[k, 0]:.4g} and {soft[k, 1]:.4g}",
@@ -55,7 +62,7 @@ def switches(
         {"hard_stop": stops, "limit_switch": switch, "soft_limit": soft,
          "brake_travel": brake, "controlled_travel": controlled},
         {"joint": np.array(names), "joint_unit": run.joint_units(model), "end": np.array(["lower", "upper"])},
-        {"switch_error": switch_error, "reserve": reserve, "caution": switch_caution} | labels,
+        {"switch_error": switch_error, "reserve": reserve, "rule": rule, "caution": switch_caution} | labels,
         inputs_digest,
         arm_name,
     )  # fmt: skip
