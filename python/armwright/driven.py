@@ -148,9 +148,10 @@ class Driven(Studied):
         given = [controlled_travel, brake_travel]
         found = any(values is None for values in given)
         late = float(TIME.si_value("reaction", reaction))
+        asked: dict[str, Any] = {"reaction": late, "threads": threads, "progress": progress}
         travels = [
             self._travels(key, values) if values is not None
-            else stop_travels(self._model, self._model.load, category, reaction=late, threads=threads, progress=progress)
+            else stop_travels(self._model, self._model.load, category, **asked)
             for key, values, category in (("controlled_travel", given[0], 1), ("brake_travel", given[1], 0))
         ]  # fmt: skip
 
