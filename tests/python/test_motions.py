@@ -74,6 +74,13 @@ def test_a_clearance_asked_for_counts_on_the_way_too() -> None:
     assert not missed.move_clearance_kept.values[way] and missed.move_clearance_kept.values[1]
 
 
+def test_the_first_run_is_slow_everywhere() -> None:
+    cycle = aw.Cycle(MOVES, period="60 s")
+    fast, slow = (moving_cell().motion(c) for c in (cycle, cycle.first_run()))
+    assert fast.tool_speed.values.max() > 0.3 and 0.24 < slow.tool_speed.values.max() <= 0.25 * (1 + 1e-9)
+    assert cycle.first_run().period is None and "first run" in slow.attrs["cycle_name"]
+
+
 def refused(cycle: aw.Cycle, cell: aw.Cell | None = None) -> str:
     with pytest.raises(aw.InputError) as caught:
         (cell or moving_cell()).motion(cycle)

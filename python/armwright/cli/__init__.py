@@ -103,6 +103,7 @@ def _in_motion(command: Any) -> None:
     sub = command("cycle", drives.cycle, "Whether the drives stand a cycle of moves: timing, motors, reducers, supply.")
     sub.add_argument("cycle", type=Path, help="a cycle (.toml)")
     sub.add_argument("--rate", type=float, help="also setpoints: so many a second, as a table")
+    sub.add_argument("--first-run", action="store_true", help="with the tool at no more than 250 mm/s")
     _into_folder(sub)
     sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves then.")
     sub.add_argument("--reaction", default="0 s", help="from the signal until anything happens (%(default)s)")

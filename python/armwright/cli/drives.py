@@ -12,6 +12,8 @@ from armwright.report import setpoints_to_csv
 def cycle(options: argparse.Namespace) -> None:
     cell = load(options)
     moves = load_cycle(options.cycle, cell)
+    if options.first_run:
+        moves = moves.first_run()
     tell(cell.motion(moves), cell, options)
     tell(cell.drive_check(moves), cell, options)
     tell(cell.payload_against_time(moves, threads=options.threads, progress=not options.quiet), cell, options)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from armwright.describe.cell import Load
@@ -25,6 +25,9 @@ from armwright.describe.shapes import take_name
 from armwright.describe.units import SHARE
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
+
+
+REDUCED_SPEED = 0.25  # m/s
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -91,6 +94,13 @@ class Cycle(Described):
                 checks.wrong("period", f"{self.period:g} s", "more than 0 s, of a cycle that repeats")
             check_carrying(self.moves, self.repeats, checks)
         checks.done()
+
+    def first_run(self) -> Cycle:
+        """The same moves for the first run with people about the controls: as fast as they go with the tool at no more
+        than 250 mm/s, the reduced speed of ISO 10218-1 (from memory), and without a period."""
+        limits = self.limits or CycleLimits()
+        slower = replace(limits, tool_speed=min(REDUCED_SPEED, limits.tool_speed))
+        return replace(self, limits=slower, period=None, name=f"{self.name}, first run")
 
     def __repr__(self) -> str:
         pace = "as fast as it goes" if self.period is None else f"every {self.period:.6g} s"
