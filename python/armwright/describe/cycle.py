@@ -26,7 +26,6 @@ from armwright.describe.units import SHARE
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
-
 REDUCED_SPEED = 0.25  # m/s
 
 
