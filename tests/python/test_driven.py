@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 
 import armwright as aw
+from cases.described import at
 from cases.driven_cells import driven_arm, supply, swing, thirds, turntable
-from cases.moving_cells import drive, moving_cell
+from cases.moving_cells import DOWN, drive, moving_cell
 
 LOAD = aw.Load(2.0, (0.05, 0, 0.02))
 
@@ -230,3 +231,40 @@ def test_a_cycle_timed_by_its_motors_is_at_their_limit_and_not_past_it() -> None
     # the means, and what the joints themselves are allowed, are not what it was timed by
     timed_by = [share for name, share in by_name.items() if name.endswith((": peak torque", ": speed"))]
     assert max(timed_by) < 1 + 2e-3
+
+
+def test_a_cycle_timed_at_its_limits_is_not_too_fast_for_itself() -> None:
+    # Tool moves at a joint's speed limit pass it between the rows by a little; what the cycle carries it can carry.
+    cell = moving_cell()
+    cycle = aw.Cycle((
+        aw.JointMove("rack", via_approach=True), aw.PickUp(), aw.LineMove("rack", at="approach"), aw.JointMove("kiln"),
+        aw.SetDown(), aw.LineMove(at((0.55, 0.3, 0.3), DOWN)),
+    ))  # fmt: skip
+    checked = cell.drive_check(cycle)
+    assert 1 + 1e-9 < checked.attrs["weakest_share"] < 1 + 1e-3 and "joint speed" in checked.attrs["weakest"]
+    curve = cell.payload_against_time(cycle, slowing=[0.99, 1])
+    assert curve["mass_peak"].values[0] == 0
+    assert curve["mass_peak"].values[1] > 2 * 0.98
+    assert curve["duration"].values[1] == pytest.approx(cell.motion(cycle).attrs["duration"])
+
+
+def test_standing_still_is_the_end_of_going_slower() -> None:
+    curve = driven_arm().payload_against_time(swing(loads=LOAD), slowing=[1e5, np.inf])
+    for name in ("mass", "mass_peak", "mass_continuous"):
+        assert curve[name].values[0] == pytest.approx(curve[name].values[1], rel=1e-3)
+    assert curve["limiting_part"].values[0] == curve["limiting_part"].values[1]
+
+
+def test_means_are_told_where_peaks_are_less() -> None:
+    # By means alone it carries the less the faster it goes, and that is told where peaks allow less still.
+    curve = driven_arm(0.6).payload_against_time(swing(loads=LOAD, seconds=1.2), slowing=[0.8, 1, 1.2, 2])
+    means, peaks = curve["mass_continuous"].values, curve["mass_peak"].values
+    assert (peaks[:1] < means[:1]).all() and np.all(np.diff(means) >= 0)
+    assert np.all(curve["mass"] == np.fmin(peaks, means))
+
+
+def test_power_that_the_branch_circuit_allows() -> None:
+    # 80 % of 16 A at 230 V and a power factor of 0.9 are 2649.6 W; 60 W stand by, and 95 % of the rest comes to the bus
+    told = supply(power_factor=0.9, efficiency=0.95, standby_power=60.0)
+    result = turntable().power(thirds(np.pi / 2, 0.6, 0.6), told)
+    assert result.attrs["branch_power"] == pytest.approx((0.8 * 16 * 230 * 0.9 - 60) * 0.95)

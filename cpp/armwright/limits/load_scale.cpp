@@ -82,6 +82,8 @@ LoadScale greatest_load(const ScaledTorques& torques, double u, double cap) {
     const AxisDrive& drive = torques.drives[k];
     Violation& least = out.continuous;
     const CourseOf course = [&](std::size_t r) { return over_load(torques, r, k, u); };
+    // At standstill speeds still weigh the torques by their proportions, as in the slowest motion.
+    const CourseOf worn = [&](std::size_t r) { return over_load(torques, r, k, u > 0 ? u : 1e-9); };
     const auto limit = [&] { return std::fmin(cap, least.at); };
     if (drive.stated_continuous < unlimited) take(least, square_factor(course, weights, drive.stated_continuous, limit()), k, part_stated, CheckLimit::stated_continuous_torque);
     if (!drive.present) continue;
@@ -90,8 +92,8 @@ LoadScale greatest_load(const ScaledTorques& torques, double u, double cap) {
     for (std::size_t s = 0; s < drive.stage_count; ++s) {
       const StageSpec& stage = torques.stages[k * max_stages + s];
       if (!(stage.rated_torque < unlimited)) continue;
-      const auto over = [&](double x) { return mean_stage_torque(drive, s, stage.life_exponent, course, weights, x) - stage.rated_torque; };
-      const double up_to = std::fmin(limit(), out.peak.at);  // beyond the peak limits it no longer matters
+      const auto over = [&](double x) { return mean_stage_torque(drive, s, stage.life_exponent, worn, weights, x) - stage.rated_torque; };
+      const double up_to = limit();
       if (!(up_to < unlimited) || over(up_to) <= 0) continue;
       take(least, first_crossing(over, up_to), k, static_cast<std::int8_t>(s), CheckLimit::stage_mean_torque);
     }

@@ -43,11 +43,11 @@ def torque_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) ->
     time, torque = dataset["time"].values, dataset["motor_torque"].values[:, k]
     most = dataset["motor_torque_limit"].values[:, k]
     for sign in (1, -1):
-        ax.plot(time, sign * most, **_LIMIT, gid="peak", label="peak curve at that speed" if sign > 0 else None)
+        ax.plot(time, sign * most, **_LIMIT, gid="peak", label="limit: peak curve, greatest speed" if sign > 0 else None)
     rms, lasting = float(dataset["motor_rms_torque"][k]), float(dataset["motor_continuous_torque"][k])
     ax.axhline(lasting, **_LASTING, gid="continuous", label="continuous")
     ax.axhline(rms, color=SERVED, linewidth=1.1, linestyle=(0, (6, 2, 1, 2)), gid="rms", label="root mean square")
-    ax.plot(time, torque, color=INK, linewidth=1.3, gid="torque", label="torque")
+    ax.plot(time, torque, color=INK, linewidth=1.3, gid="torque", label="this cycle")
     ax.axhline(0, color=QUIET, linewidth=0.7)
     _mark_moves(ax, dataset)
     unit = _motor_unit(dataset, k)
@@ -103,7 +103,7 @@ def operating_point(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) 
     ax.fill_between(speeds, dataset["curve_continuous"].values[k], color=NOT_SERVED, alpha=0.07, linewidth=0)
     speed, torque = (np.abs(dataset[name].values[:, k]) for name in ("motor_speed", "motor_torque"))
     speed = speed * _RPM
-    ax.plot(speed, torque, color=INK, linewidth=0.8, alpha=0.8, gid="points", label="cycle")
+    ax.plot(speed, torque, color=INK, linewidth=0.8, alpha=0.8, gid="points", label="this cycle")
     rms = float(dataset["motor_rms_speed"][k]) * _RPM, float(dataset["motor_rms_torque"][k])
     ax.plot(*rms, marker="s", markersize=7, color=SERVED, markeredgecolor="white", linestyle="", gid="rms",
             label="root mean square")  # fmt: skip
@@ -157,14 +157,16 @@ def _panels(
 
 def _legend(ax: Axes) -> None:
     """What the lines of all axes of a figure mean, under them."""
-    ax.figure.legend(*ax.get_legend_handles_labels(), loc="outside lower center", ncols=5, fontsize=8.5, frameon=False)
+    ax.figure.legend(*ax.get_legend_handles_labels(), loc="outside lower center", ncols=6, fontsize=8.5, frameon=False)
 
 
 def _mark_moves(ax: Axes, dataset: xr.Dataset) -> None:
     """A faint line where one move ends and the next begins."""
     time, move = dataset["time"].values, dataset["move"].values
-    for at in time[1:][np.diff(move) != 0]:
-        ax.axvline(at, color=QUIET, linewidth=0.5, alpha=0.5, gid="move")
+    changes = time[1:][np.diff(move) != 0]
+    first = changes[0] if changes.size else None
+    for at in changes:
+        ax.axvline(at, color=QUIET, linewidth=0.5, alpha=0.5, gid="move", label="next move" if at == first else None)
     ax.set_xlim(time[0], time[-1])
 
 

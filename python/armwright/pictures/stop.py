@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, NOT_SERVED, QUIET, SERVED, dress, start
-from armwright.pictures.units import UnitSystem, shown
+from armwright.pictures.units import Shown, UnitSystem, shown
 from armwright.results import check_dataset
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
     what = check_dataset(dataset)
     if what.name != "stop" or "time" not in dataset:
         raise InputError.of("dataset", f"a result of {what.name}", "a result of stop of one posture, with its course")
+    own = axes is None
     if axes is None:
         import matplotlib.pyplot as plt
 
@@ -34,13 +35,13 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
     if len(axes) != 3:
         raise InputError.of("axes", f"{len(axes)} axes", "three axes: for angles, speeds and the tool's height")
     time = dataset["time"].values
-    turns, slides = _kinds(dataset)
     degrees, length = shown("rad", units), shown("m", units)
     position = dataset["position"].values
-    _courses(axes[0], dataset, time, position - position[0], turns, slides, degrees.factor, length.factor)
-    axes[0].set_ylabel(f"way since the signal ({degrees.unit}, {length.unit})", fontsize=8.5)
-    _courses(axes[1], dataset, time, dataset["speed"].values, turns, slides, degrees.factor, length.factor)
-    axes[1].set_ylabel(f"speed ({degrees.unit}/s, {length.unit}/s)", fontsize=8.5)
+    _courses(axes[0], dataset, position - position[0], degrees, length)
+    axes[0].set_ylabel(f"way since the signal ({degrees.unit})", fontsize=8.5)
+    _courses(axes[1], dataset, dataset["speed"].values, degrees, length, "/s")
+    axes[1].set_ylabel(f"speed ({degrees.unit}/s)", fontsize=8.5)
+    _mark_impacts(axes[0], dataset, degrees, length)
     height = dataset["tool_position"].values[:, 2]
     axes[2].plot(time, height * length.factor, color=INK, linewidth=1.8, gid="height")
     axes[2].axhline(height[0] * length.factor, color=QUIET, linewidth=0.8)
@@ -51,12 +52,19 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
         ax.set_xlim(time[0], time[-1])
         if np.isfinite(off) and off > time[0]:
             ax.axvline(off, color=NOT_SERVED, linewidth=1.0, linestyle=(0, (4, 2)), gid="power off")
-    axes[0].legend(fontsize=8, frameon=False, loc="center left", bbox_to_anchor=(1.01, 0.5))
+            if ax is axes[2]:
+                ax.annotate("power off", (off, 1), xycoords=("data", "axes fraction"), xytext=(4, -2), fontsize=8,
+                            textcoords="offset points", va="top", color=NOT_SERVED)
     took, drop = float(dataset["stop_time"]), float(dataset["tool_drop"])
     dress(axes[0], f"Stop of category {int(dataset.attrs['category'])}",
           f"{dataset.attrs['arm_name']}: {took:.2f} s, tool drops {length.number(drop)}, ends: {dataset['end'].item()}")
     for ax in axes[1:]:
         dress(ax, "")
+    if own:
+        axes[0].figure.legend(*axes[0].get_legend_handles_labels(), loc="outside lower center", ncols=7, fontsize=8.5,
+                              frameon=False)
+    else:
+        axes[0].legend(fontsize=8, frameon=False)
     return list(axes)
 
 
@@ -84,34 +92,79 @@ def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
             words = f"{worst:.3g} of {held:.3g} {unit}" + ("" if good else ": does not hold")
             ax.annotate(words, (100 * s, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
         else:
-            words = f"no brake: {worst:.3g} {unit} by weight"
+            fall = shown("rad" if unit == "N·m" else "m", "si")
+            falls = float(dataset["fall_speed"].sel(joint=joint)) * fall.factor
+            words = f"no brake: {worst:.3g} {unit} by weight; without power it moves at up to {falls:.3g} {fall.unit}/s"
             ax.annotate(words, (0, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8,
                         color=NOT_SERVED)
-    ax.axvline(100, color=NOT_SERVED, linewidth=1.3, linestyle=(0, (4, 2)))
+    ax.axvline(100, color=NOT_SERVED, linewidth=1.3, linestyle=(0, (4, 2)), gid="all")
+    ax.annotate("all that the brake holds", (100, 1), xycoords=("data", "axes fraction"), xytext=(-4, 0), fontsize=8,
+                textcoords="offset points", ha="right", va="top", color=NOT_SERVED)
     ax.set_yticks(rows, joints)
-    ax.set_ylim(-0.7, len(joints) - 0.3)
-    ax.set_xlim(0, 1.45 * max(100.0, float(np.nanmax(100 * share, initial=0.0))))
+    ax.set_ylim(-0.7, len(joints) - 0.1)
+    ax.set_xlim(0, 1.3 * max(100.0, float(np.nanmax(100 * share, initial=0.0))))
     ax.set_xlabel("worst torque by weight, share of the brake's (%)")
     dress(ax, "What the brakes hold",
           f"{dataset.attrs['arm_name']}: proven bound over all postures; friction does not count")
     return ax
 
 
-def _kinds(dataset: xr.Dataset) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    slides = np.array([str(unit) == "m" for unit in dataset["joint_unit"].values])
-    return ~slides, slides
-
-
 def _courses(
-    ax: Axes, dataset: xr.Dataset, time: NDArray[np.float64], values: NDArray[np.float64], turns: NDArray[np.bool_],
-    slides: NDArray[np.bool_], degrees: float, length: float,
-) -> None:  # fmt: skip
+    ax: Axes, dataset: xr.Dataset, values: NDArray[np.float64], degrees: Shown, length: Shown, rate: str = ""
+) -> None:
+    """A line a joint; those that slide on a scale of their own at the right, with the same zero."""
     import matplotlib as mpl
 
+    time = dataset["time"].values
     names = [str(name) for name in dataset["joint"].values]
+    slides = _slides(dataset)
     colours = mpl.colormaps["viridis"](np.linspace(0.0, 0.9, len(names)))
     ax.axhline(0, color=QUIET, linewidth=0.8)
+    scale = _same_zero(ax, values, slides, degrees, length)
     for k, name in enumerate(names):
-        factor = length if slides[k] else degrees
+        factor = length.factor * scale if slides[k] else degrees.factor
         ax.plot(time, values[:, k] * factor, color=colours[k], linewidth=1.5, linestyle=_STYLES[k % len(_STYLES)],
                 label=name, gid=name)
+    if slides.any():
+        right = ax.secondary_yaxis("right", functions=(lambda y: y / scale, lambda y: y * scale))
+        right.set_ylabel(f"{', '.join(np.array(names)[slides])} ({length.unit}{rate})", fontsize=8.5)
+        right.tick_params(labelsize=8.5, colors=INK, length=3)
+        right.spines["right"].set_color(QUIET)
+
+
+def _same_zero(
+    ax: Axes, values: NDArray[np.float64], slides: NDArray[np.bool_], degrees: Shown, length: Shown
+) -> float:
+    """How many degrees are drawn as long as one unit of length, so that neither kind of joint is lost beside the other:
+    1, 2 or 5 times a power of ten."""
+    turned = float(np.abs(values[:, ~slides]).max(initial=0.0)) * degrees.factor
+    slid = float(np.abs(values[:, slides]).max(initial=0.0)) * length.factor
+    if not (turned > _NOTHING and slid > _NOTHING):
+        return 1.0
+    exact = turned / slid
+    power = 10.0 ** np.floor(np.log10(exact))
+    return float(power * max(step for step in (1, 2, 5) if step * power <= exact * (1 + 1e-9)))
+
+
+def _mark_impacts(ax: Axes, dataset: xr.Dataset, degrees: Shown, length: Shown) -> None:
+    """A cross where a joint meets the end of its range, with its name."""
+    time, position = dataset["time"].values, dataset["position"].values
+    slides = _slides(dataset)
+    for k, (name, at) in enumerate(zip(dataset["joint"].values, dataset["impact_time"].values, strict=True)):
+        if not np.isfinite(at):
+            continue
+        line = next(line for line in ax.lines if line.get_gid() == str(name))
+        place = (at, float(np.interp(at, time, line.get_ydata())))
+        unit = length if slides[k] else degrees
+        speed = float(dataset["impact_speed"][k]) * unit.factor
+        ax.plot(*place, marker="X", markersize=9, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=5,
+                gid=f"impact {name}")
+        low = place[1] < float(np.mean(ax.get_ylim()))
+        ax.annotate(f"{name} meets the end of its range at {speed:.3g} {unit.unit}/s", place, fontsize=8,
+                    xytext=(0, -8 if low else 8), textcoords="offset points", ha="left", color=INK,
+                    va="top" if low else "bottom")
+        ax.margins(y=0.18)
+
+
+def _slides(dataset: xr.Dataset) -> NDArray[np.bool_]:
+    return np.array([str(unit) == "m" for unit in dataset["joint_unit"].values])

@@ -47,6 +47,9 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
     for axis in dataset.joint.values:
         row = dataset.sel(joint=axis)
         unit = "N" if row.joint_unit.item() == "m" else "N m"
+        if float(row.torque_bound) < _NOTHING:
+            lines.append(f"{axis}: nothing to hold")
+            continue
         need = f"{axis}: at worst {float(row.torque_bound):.4g} {unit}"
         if np.isnan(float(row.brake_torque)):
             falls = f"moves at up to {float(row.fall_speed):.3g} {row.joint_unit.item()}/s"
