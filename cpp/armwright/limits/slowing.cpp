@@ -11,9 +11,7 @@ namespace {
 Violation too_fast(const Model& model, const ScaledTorques& torques, double u) {
   const RefinedMotion& m = torques.motion;
   const std::size_t n = m.joint_count;
-  // Between the rows of a timed cycle a speed may pass its limit by what the grid of its timing leaves; such a cycle is not
-  // too fast for itself.
-  const double hair = 1 + 1e-3;
+  const double hair = 1 + 1e-9;
   Violation out;
   for (std::size_t at = 0; at < m.q.size(); ++at) {
     const std::size_t k = at % n;

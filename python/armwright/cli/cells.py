@@ -30,7 +30,7 @@ def check(options: argparse.Namespace) -> None:
 
 def reach(options: argparse.Namespace) -> None:
     cell = load(options)
-    tell(cell.reach_map(**grid_options(options)), cell, options)
+    tell([cell.reach_map(**grid_options(options))], cell, options)
 
 
 def payload(options: argparse.Namespace) -> None:
@@ -38,7 +38,7 @@ def payload(options: argparse.Namespace) -> None:
     result = cell.payload_map(
         attitude=options.attitude, limit=options.limit, centre=options.centre, **grid_options(options)
     )
-    tell(result, cell, options)
+    tell([result], cell, options)
 
 
 def targets(options: argparse.Namespace) -> None:
@@ -47,12 +47,12 @@ def targets(options: argparse.Namespace) -> None:
     result = cell.check_targets(
         margin=options.margin, limit=options.limit, threads=options.threads, progress=not options.quiet, **order
     )
-    tell(result, cell, options)
+    tell([result], cell, options)
 
 
 def outlines(options: argparse.Namespace) -> None:
     cell = load(options)
-    tell(cell.outlines(threads=options.threads, progress=not options.quiet), cell, options)
+    tell([cell.outlines(threads=options.threads, progress=not options.quiet)], cell, options)
 
 
 def page(options: argparse.Namespace) -> None:

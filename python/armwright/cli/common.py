@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -44,13 +45,15 @@ def make_folder(folder: Path) -> None:
         raise InputError.of("output", str(folder), expected)
 
 
-def tell(result: xr.Dataset, cell: Cell, options: argparse.Namespace) -> None:
-    checks = result.attrs["study"] == "check_targets"
-    scene = cell.scene(checked=result) if checks else None
-    written = write_result(result, options.output, scene, options.units)
-    print(targets_table(result) if checks else summary(result))
-    for path in written:
-        print(f"  wrote {path}")
+def tell(results: Sequence[xr.Dataset], cell: Cell, options: argparse.Namespace) -> None:
+    """Writes the files of each result and says in words what it holds; the cautions once, under all."""
+    for result in results:
+        checks = result.attrs["study"] == "check_targets"
+        scene = cell.scene(checked=result) if checks else None
+        written = write_result(result, options.output, scene, options.units)
+        print(targets_table(result) if checks else summary(result))
+        for path in written:
+            print(f"  wrote {path}")
     print(caution_line())
 
 

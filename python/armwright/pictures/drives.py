@@ -43,7 +43,8 @@ def torque_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) ->
     time, torque = dataset["time"].values, dataset["motor_torque"].values[:, k]
     most = dataset["motor_torque_limit"].values[:, k]
     for sign in (1, -1):
-        ax.plot(time, sign * most, **_LIMIT, gid="peak", label="limit: peak curve, greatest speed" if sign > 0 else None)
+        words = "limit: peak curve, greatest speed" if sign > 0 else None
+        ax.plot(time, sign * most, **_LIMIT, gid="peak", label=words)
     rms, lasting = float(dataset["motor_rms_torque"][k]), float(dataset["motor_continuous_torque"][k])
     ax.axhline(lasting, **_LASTING, gid="continuous", label="continuous")
     ax.axhline(rms, color=SERVED, linewidth=1.1, linestyle=(0, (6, 2, 1, 2)), gid="rms", label="root mean square")

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 def payload_against_time(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """The greatest load against the duration of a cycle run slower or faster: by peak limits, by means over the cycle
-    (heat of motors, wear of reducers), and the less of both in bold, with what gives out first along it; the cycle as timed and its load are marked."""
+    (heat of motors, wear of reducers), and the less of both in bold, with what gives out first along it; the cycle as
+    timed and its load are marked."""
     what = check_dataset(dataset)
     if what.name != "payload_against_time":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of payload_against_time")
@@ -37,8 +38,8 @@ def payload_against_time(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: A
         ax.annotate("too fast", (last, 1), xycoords=("data", "axes fraction"), xytext=(-4, -4),
                     textcoords="offset points", ha="right", va="top", fontsize=8, color=INK)
     ax.plot(time, courses["mass"], color=INK, alpha=0.3, linewidth=6.0, label="what it can carry", gid="mass")
-    ax.plot(time, courses["mass_peak"], color=NOT_SERVED, linewidth=1.2, linestyle=(0, (4, 2)), label="if only peaks count",
-            gid="peak")
+    ax.plot(time, courses["mass_peak"], color=NOT_SERVED, linewidth=1.2, linestyle=(0, (4, 2)),
+            label="if only peaks count", gid="peak")
     ax.plot(time, courses["mass_continuous"], color=SERVED, linewidth=1.4, linestyle=(0, (1, 1.5)),
             label="if only heat and wear over the cycle count", gid="continuous")
     _name_limits(ax, dataset, known, courses["mass"])
@@ -51,7 +52,8 @@ def payload_against_time(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: A
         ax.plot(time[as_timed], courses["mass"][as_timed], marker="o", markersize=8, color=INK,
                 markeredgecolor="white", linestyle="", label="the cycle as timed", gid="as timed")
     ax.set_ylim(0, None)
-    ax.set_xlim(float(time[0]), float(time[-1]))
+    if time[-1] > time[0]:
+        ax.set_xlim(float(time[0]), float(time[-1]))
     ax.set_xlabel("duration of the cycle (s)")
     ax.set_ylabel(mass.label("greatest load"))
     ax.legend(fontsize=8.5, frameon=False, loc="upper left", bbox_to_anchor=(0, -0.13), ncols=2)

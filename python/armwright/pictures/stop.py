@@ -118,7 +118,7 @@ def _courses(
     time = dataset["time"].values
     names = [str(name) for name in dataset["joint"].values]
     slides = _slides(dataset)
-    colours = mpl.colormaps["viridis"](np.linspace(0.0, 0.9, len(names)))
+    colours = mpl.colormaps["viridis"](np.linspace(0.0, 0.75, len(names)))
     ax.axhline(0, color=QUIET, linewidth=0.8)
     scale = _same_zero(ax, values, slides, degrees, length)
     for k, name in enumerate(names):
@@ -126,7 +126,8 @@ def _courses(
         ax.plot(time, values[:, k] * factor, color=colours[k], linewidth=1.5, linestyle=_STYLES[k % len(_STYLES)],
                 label=name, gid=name)
     if slides.any():
-        right = ax.secondary_yaxis("right", functions=(lambda y: y / scale, lambda y: y * scale))
+        there, back = (lambda y: np.asarray(y) / scale), (lambda y: np.asarray(y) * scale)
+        right = ax.secondary_yaxis("right", functions=(there, back))
         right.set_ylabel(f"{', '.join(np.array(names)[slides])} ({length.unit}{rate})", fontsize=8.5)
         right.tick_params(labelsize=8.5, colors=INK, length=3)
         right.spines["right"].set_color(QUIET)
@@ -148,13 +149,12 @@ def _same_zero(
 
 def _mark_impacts(ax: Axes, dataset: xr.Dataset, degrees: Shown, length: Shown) -> None:
     """A cross where a joint meets the end of its range, with its name."""
-    time, position = dataset["time"].values, dataset["position"].values
-    slides = _slides(dataset)
+    time, slides = dataset["time"].values, _slides(dataset)
     for k, (name, at) in enumerate(zip(dataset["joint"].values, dataset["impact_time"].values, strict=True)):
         if not np.isfinite(at):
             continue
         line = next(line for line in ax.lines if line.get_gid() == str(name))
-        place = (at, float(np.interp(at, time, line.get_ydata())))
+        place = (at, float(np.interp(at, time, np.asarray(line.get_ydata(), np.float64))))
         unit = length if slides[k] else degrees
         speed = float(dataset["impact_speed"][k]) * unit.factor
         ax.plot(*place, marker="X", markersize=9, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=5,
