@@ -190,7 +190,8 @@ def test_stops(driven: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "axis 1: at worst " in at_once and "does not hold" in at_once and "no brake" in at_once
     assert "axis 1, category 0: " in at_once and at_once != later
     assert {path.name for path in (driven / "out").iterdir()} == {
-        "holding.nc", "holding.png", "holding.txt", "stop_table.nc", "stop_table.txt",
+        "holding.nc", "holding.png", "holding.txt", "stop_table.nc", "stop_table.txt", "switches.nc", "switches.txt",
+        "separation.nc", "separation.txt",
     }  # fmt: skip
     assert "reaction" in refused(capsys, *asked, "--quiet", "--reaction", "-1 s")
 
