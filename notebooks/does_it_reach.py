@@ -135,6 +135,7 @@ print(np.round(np.degrees(solutions.q[solutions.valid]), 1))
 # %% [markdown]
 # ## Before you build
 #
-# A result is a calculation from what was typed in. Loads in motion, brakes, bearings and the supply are not in it. An
-# untested arm moves with enough force to kill: keep out of its range, guard it, and start at reduced speed. Supply,
-# protective earth and stop circuits are for those licensed for them, to local codes.
+# A result is a calculation from what was typed in. Bearings and structure are not in it; loads in motion, brakes and
+# the supply are the second notebook's, `does_it_move.py`. An untested arm moves with enough force to kill: keep out of
+# its range, guard it, and start at reduced speed. Supply, protective earth and stop circuits are for those licensed
+# for them, to local codes.
