@@ -140,3 +140,13 @@ def test_a_machine_of_one_joint_moves() -> None:
     result = cell.motion(aw.Cycle([aw.JointMove([0.5]), aw.JointMove([0.1])], start=[0.1], timing="trapezoidal"))
     assert result.q.shape == (result.sizes["time_point"], 1)
     assert result.attrs["duration"] == pytest.approx(2 * (0.4 / 0.4 + 0.4 / 3.0))
+
+
+def test_limits_hold_between_the_rows_too() -> None:
+    # Near a singular posture the path bends hard between two places of the grid.
+    cell = moving_cell()
+    arc = aw.ArcMove("tub", via=(0.55677, 0.26629, 0.14997))
+    cycle = aw.Cycle([aw.JointMove("rack"), aw.PickUp(), aw.LineMove("kiln", blend=0.1), arc, aw.JointMove("kiln"),
+                      aw.SetDown()])  # fmt: skip
+    dense = cell.setpoints(cycle, 5000.0)
+    assert np.abs(dense.qd.values).max() <= 2 * (1 + 1e-3)

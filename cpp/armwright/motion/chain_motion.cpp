@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "armwright/motion/drive_torques.hpp"
+
 namespace armwright {
 
 namespace {
@@ -79,6 +81,33 @@ PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const Cyc
   }
   out.duration = time;
   return {};
+}
+
+double most_used_between(const Model& model, const ArmInverse* inverse, const ChainPath& chain, const CycleSpec& cycle, const ChainMotion& motion) {
+  const std::size_t n = model.joint_count;
+  std::vector<double> s, x, u, shares, from(n), to(n);
+  for (std::size_t row = 0; row + 1 < motion.time.size(); row += 2) {  // both ends of an interval are rows
+    shares.assign(1, 0.5);
+    axis_motion(model, motion.path.first.data() + row * n, from.data());
+    axis_motion(model, motion.path.first.data() + (row + 1) * n, to.data());
+    for (std::size_t k = 0; k < n; ++k) {
+      if (!(from[k] * to[k] < 0)) continue;  // where an axis turns back friction and power turn round: just before and after
+      const double turn = from[k] / (from[k] - to[k]);
+      shares.push_back(std::max(0.0, turn - 0.02)), shares.push_back(std::min(1.0, turn + 0.02));
+    }
+    std::sort(shares.begin(), shares.end());
+    for (const double share : shares) {
+      s.push_back(motion.path.s[row] + share * (motion.path.s[row + 1] - motion.path.s[row]));
+      x.push_back(motion.x[row] + share * (motion.x[row + 1] - motion.x[row]));
+      u.push_back(motion.u[row]);
+    }
+  }
+  PathRows path;
+  if (!sample_chain(model, inverse, chain, s, path).good()) return unlimited;
+  const PathLimits limits = path_limits(model, path, cycle);
+  double most = 0;
+  for (std::size_t row = 0; row < path.rows(); ++row) most = std::max(most, most_used(limits, row, x[row], u[row]).use);
+  return most;
 }
 
 }  // namespace armwright
