@@ -49,7 +49,7 @@ def choose(
     for i, step in enumerate(steps):
         after = steps[i + 1].load if i + 1 < len(steps) else -1 if repeats else step.load
         layers.append(_next(chooser, layers[-1], step, tuple(dict.fromkeys((step.load, after)))))
-    return _chain(layers, steps, repeats)
+    return _chain(layers, steps, repeats, model)
 
 
 def _first(chooser: Chooser, steps: list[Step], start: Goal | None, repeats: bool) -> Floats:
@@ -116,14 +116,18 @@ def _by_tool(chooser: Chooser, before: Layer, step: Step, loads: tuple[int, ...]
     )
 
 
-def _chain(layers: list[Layer], steps: list[Step], repeats: bool) -> tuple[list[Floats], list[Any]]:
+def _chain(layers: list[Layer], steps: list[Step], repeats: bool, model: Any) -> tuple[list[Floats], list[Any]]:
     last, first = layers[-1], layers[0].q
     total = last.cost.copy()
     if repeats:
         apart = np.abs(first[:, None, :] - last.q[None, :, :]).max(axis=-1)
         total[apart > _SAME] = np.inf
         if not np.isfinite(total).any():
-            value = f"an end that is off the start by {apart.min():.3g} rad (m) in one joint at least"
+            nearest = np.unravel_index(int(np.argmin(apart)), apart.shape)
+            off = np.abs(first[nearest[0]] - last.q[nearest[1]])
+            joint = int(np.argmax(off))
+            unit = "m" if model.joint_kinds[joint] == _core.model.JointKind.prismatic else "rad"
+            value = f"an end where {model.joint_names[joint]} is off the start by {off[joint]:.3g} {unit}"
             raise InputError.of("moves", value, "a cycle that ends in the posture in which it begins, or repeats False")
     begin, at = (int(i) for i in np.unravel_index(int(np.argmin(total)), total.shape))
     postures, poses = [], []

@@ -60,7 +60,10 @@ class InMotion(Driven):
         if not isinstance(cycle, Cycle):
             raise InputError.of("cycle", type(cycle).__name__, "a Cycle, as load_cycle reads one, or a TimedMotion")
         found = self.resolve(cycle)
-        return TimedMotion.planned(self._planned(cycle).motion, found.loads, found.names, cycle.repeats)
+        timed = TimedMotion.planned(self._planned(cycle).motion, found.loads, found.names, cycle.repeats)
+        if not timed.duration > 0:
+            raise InputError.of("cycle", "moves that take 0 s in all", "a move or a dwell that takes time")
+        return timed
 
     def _planned(self, cycle: Cycle) -> _core.motion.CyclePlan:
         from armwright.studies.motion import plan
@@ -78,5 +81,8 @@ class InMotion(Driven):
         """What results of a cycle say of it: its name, and a digest of cell and cycle."""
         told = self._labels
         told["labels"] = {**told["labels"], "cycle_name": cycle.name}
+        if ignored := cycle.jerk_left_out:
+            known = told["labels"].get("assumptions", "")
+            told["labels"]["assumptions"] = f"{known}\n{ignored}" if known else ignored
         told["inputs_digest"] = hashlib.sha256((self.digest() + cycle.digest()).encode()).hexdigest()
         return told

@@ -266,3 +266,12 @@ def test_power_that_the_branch_circuit_allows() -> None:
     told = supply(power_factor=0.9, efficiency=0.95, standby_power=60.0)
     result = turntable().power(thirds(np.pi / 2, 0.6, 0.6), told)
     assert result.attrs["branch_power"] == pytest.approx((0.8 * 16 * 230 * 0.9 - 60) * 0.95)
+
+
+def test_power_tells_of_joints_without_a_drive() -> None:
+    arm = driven_arm().description.arm
+    bare = replace(arm.joints[3], drive=None, torque_continuous=50.0, torque_peak=100.0)
+    cell = aw.Cell(replace(arm, joints=(*arm.joints[:3], bare, *arm.joints[4:])))
+    told = cell.power(swing(), supply()).attrs["assumptions"]
+    assert f"no drive of {bare.name}: its mechanical power alone counts, without losses" in told
+    assert "its mechanical power alone" not in driven_arm().power(swing(), supply()).attrs.get("assumptions", "")

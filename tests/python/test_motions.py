@@ -150,3 +150,32 @@ def test_limits_hold_between_the_rows_too() -> None:
                       aw.SetDown()])  # fmt: skip
     dense = cell.setpoints(cycle, 5000.0)
     assert np.abs(dense.qd.values).max() <= 2 * (1 + 1e-3)
+
+
+def test_the_tools_jerk_is_kept_where_its_way_bends() -> None:
+    # On an arc, and while joints turn, jerk is more than that along the way. The change of velocity is taken twice.
+    cell = moving_cell()
+    for move in (aw.ArcMove("tub", via=(0.68, 0.3, 0.2), tool_jerk=5.0), aw.JointMove("tub", tool_jerk=5.0)):
+        cycle = aw.Cycle([aw.JointMove("rack"), move], timing="jerk-limited")
+        begin, end = (float(cell.motion(cycle, clearance=False)[f"move_{which}"][1]) for which in ("start", "end"))
+        dense = cell.setpoints(cycle, 2000.0)
+        twist = np.einsum("rij,rj->ri", cell.jacobian(dense.q.values), dense.qd.values)
+        jerk = np.linalg.norm(np.diff(twist[:, :3], 2, axis=0) * 2000.0**2, axis=1)
+        inside = (dense.time.values[1:-1] > begin + 2e-3) & (dense.time.values[1:-1] < end - 2e-3)
+        assert jerk[inside].max() == pytest.approx(5.0, rel=0.02)
+
+
+def test_jerk_that_a_timing_leaves_out_is_told() -> None:
+    cell = moving_cell()
+    cycle = aw.Cycle([aw.JointMove("rack"), aw.JointMove("tub", tool_jerk=5.0)])
+    assert "what the cycle tells of it does not in moves 2" in cell.motion(cycle).attrs["assumptions"]
+    kept = cell.motion(replace(cycle, timing="jerk-limited"))
+    assert "jerk counts" not in kept.attrs["assumptions"]
+
+
+def test_a_cycle_that_takes_no_time_has_no_duty() -> None:
+    cell = moving_cell()
+    nothing = aw.Cycle([aw.JointMove("rack")])
+    for study in (cell.drive_check, cell.payload_against_time):
+        with pytest.raises(aw.InputError, match=r"^cycle: got moves that take 0 s in all"):
+            study(nothing)

@@ -106,6 +106,30 @@ double slowing(const Model& model, const PathLimits& limits, const CycleSpec& cy
   return k;
 }
 
+// The same for the tool's jerk, from differences between rows as the joints' is: on a way that bends it is more than that along it.
+double slowing_of_tool_jerk(const Model& model, const CycleSpec& cycle, const ChainMotion& motion, double k, NamedLimit& why) {
+  std::array<Pose, max_joints> frames;
+  Vec3 before{0, 0, 0};
+  for (std::size_t row = 0; row < motion.time.size(); ++row) {
+    const std::size_t at = row * model.joint_count;
+    joint_frames(model, motion.path.q.data() + at, frames.data());
+    const ToolRates r = tool_rates(model, frames.data(), motion.path.first.data() + at, motion.path.second.data() + at);
+    const Vec3 acceleration = motion.u[row] * r.linear + motion.x[row] * r.linear_next;
+    const double most = cycle.moves[static_cast<std::size_t>(motion.path.move[row])].tool.jerk;
+    if (row > 0 && motion.time[row] > motion.time[row - 1]) {
+      const double jerk = norm(acceleration - before) / (motion.time[row] - motion.time[row - 1]);
+      if (jerk > most * (1 + 1e-6) && std::cbrt(jerk / most) > k) k = std::cbrt(jerk / most), why = {MotionLimit::tool_jerk, -1, 1};
+    }
+    before = acceleration;
+  }
+  return k;
+}
+
+bool limits_tool_jerk(const CycleSpec& cycle, const PathRows& path) {
+  return std::any_of(path.move.begin(), path.move.end(),
+                     [&](std::int32_t move) { return std::isfinite(cycle.moves[static_cast<std::size_t>(move)].tool.jerk); });
+}
+
 NamedLimit deciding(const ProfileState& state, bool jerk_limited, const Rates& rates) {
   if (jerk_limited && state.jerk != 0) return rates.of_jerk;
   return state.acceleration != 0 ? rates.of_acceleration : rates.of_speed;
@@ -136,7 +160,8 @@ PlanRefusal profiled_motion(const Model& model, const ArmInverse* inverse, const
   if (const PathStop stop = sample_chain(model, inverse, chain, s, out.path); !stop.good()) return from_path(stop);
   const PathLimits limits = path_limits(model, out.path, cycle);
   NamedLimit why;
-  const double k = slowing(model, limits, cycle, jerk_limited, out, why);
+  double k = slowing(model, limits, cycle, jerk_limited, out, why);
+  if (jerk_limited && limits_tool_jerk(cycle, out.path)) k = slowing_of_tool_jerk(model, cycle, out, k, why);
   out.duration = k * profile.duration();
   for (std::size_t row = 0; row < out.time.size(); ++row) {
     out.time[row] *= k, out.x[row] /= k * k, out.u[row] /= k * k;

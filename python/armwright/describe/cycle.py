@@ -101,6 +101,21 @@ class Cycle(Described):
         slower = replace(limits, tool_speed=min(REDUCED_SPEED, limits.tool_speed))
         return replace(self, limits=slower, period=None, name=f"{self.name}, first run")
 
+    @property
+    def jerk_left_out(self) -> str:
+        """In words, which moves do not keep a jerk that was told of the cycle or of them; "" if there is none."""
+        limits = self.limits or CycleLimits()
+        general = bool(limits.joint_jerk) or limits.tool_jerk < math.inf
+        places = [
+            str(i + 1) for i, move in enumerate(self.moves)
+            if isinstance(move, Moving) and (move.timing or self.timing) != "jerk-limited"
+            and (general or move.tool_jerk < math.inf)
+        ]  # fmt: skip
+        if not places:
+            return ""
+        told = ", ".join(places)
+        return f"jerk counts in jerk-limited moves only: what the cycle tells of it does not in moves {told}"
+
     def __repr__(self) -> str:
         pace = "as fast as it goes" if self.period is None else f"every {self.period:.6g} s"
         return f"Cycle {self.name!r}: {len(self.moves)} moves, {pace if self.repeats else 'once'}"

@@ -77,6 +77,10 @@ def power(
         attrs["resistor_peak_share"] = numbers["resistor_peak"] * spec.resistance / spec.resistor_voltage**2
     if math.isfinite(spec.resistor_power):
         attrs["resistor_mean_share"] = numbers["resistor_mean"] / spec.resistor_power
+    without = [name for name, part in zip(model.joint_names, _core.motion.drive_parts(model), strict=True)
+               if not part["present"]]  # fmt: skip
+    if without:
+        assumed = (*assumed, f"no drive of {', '.join(without)}: its mechanical power alone counts, without losses")
     told = [text for text in (labels.get("assumptions", ""), *assumed) if text]
     extra = {"assumptions": "\n".join(told)} if told else {}
     return make_dataset(
