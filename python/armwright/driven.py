@@ -182,8 +182,11 @@ class Driven(Studied):
         fine = arguments.length("resolution", resolution)
         if fine > 0.07:
             raise InputError.of("resolution", f"{fine:g} m", "at most 70 mm: a coarser one does not see a person")
+        high = arguments.length("height", height, zero=True)
+        if high > 1.0:
+            raise InputError.of("height", f"{high:g} m", "at most 1 m: one creeps in below a higher field")
         return separation(
-            time, resolution=fine, height=arguments.length("height", height, zero=True),
+            time, resolution=fine, height=high,
             reach_through=arguments.length("reach_through", reach_through, zero=True), **self._labels,
         )  # fmt: skip
 

@@ -147,6 +147,8 @@ def test_separation_tells_every_case() -> None:
     assert turntable().separation(0.5, resolution=0.05)["distance"].values[0] == pytest.approx(1.65)
     with pytest.raises(aw.InputError, match="stop_time"):
         turntable().separation(0)
+    with pytest.raises(aw.InputError, match=r"^height: got 2 m, expected at most 1 m"):
+        turntable().separation(0.3, height=2.0)  # ISO 13855 (2010), 6.3: fields along the way in, from memory
 
 
 @pytest.mark.parametrize(

@@ -14,13 +14,15 @@ from armwright.errors import InputError
 
 
 def take_coupling(names: tuple[str, ...]) -> Callable[[str, Any], Array | None]:
-    """A reader of the square matrix of an arm with joints of these names; None stays None."""
+    """A reader of the square matrix of an arm with joints of these names ("?": not known yet, nor how many); None
+    stays None."""
 
     def take(key: str, value: Any) -> Array | None:
         if value is None:
             return None
         n = len(names)
-        expected = f"{n} rows of {n} numbers: the joints' positions by the drives'"
+        known = f"{n} rows of {n} numbers" if "?" not in names else "a row for each joint with a number for each drive"
+        expected = f"{known}: the joints' positions by the drives'"
         try:
             matrix = np.asarray(value)
         except ValueError:

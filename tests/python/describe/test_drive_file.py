@@ -46,7 +46,7 @@ PLACE = [
     ('parts = "parts.toml"', "", 'joint[0].drive.motor: got "750 W", expected a table, or the name of a motor in the file of parts: none (no file of parts with a [[motor]] is named by the key parts)'),
     ('parts = "parts.toml"', 'parts = "part.toml"', '2: parts: got "part.toml", expected a file that exists (did you mean parts.toml?)'),
     ("[-0.5, 1]]", "[-0.5, 0]]", "3: coupling: got a singular matrix (its determinant is 0), expected one that can be inverted: every drive moves something of its own"),
-    ("[-0.5, 1]]", "[-0.5, 1], [1, 2]]", "3: coupling: got [[1, 0], [-0.5, 1], [1, 2]], expected 3 rows of 3 numbers: the joints' positions by the drives'"),
+    ("[-0.5, 1]]", "[-0.5, 1], [1, 2]]", "3: coupling: got [[1, 0], [-0.5, 1], [1, 2]], expected a row for each joint with a number for each drive"),
     ('peak = "3.8 N*m"', 'peak = "1.28 N*m"', "29: joint[1].drive.motor.peak: got 1.28 N m at 0 rpm, expected at least the continuous torque there, 1.3 N m"),
     ('"3000 rpm", "1.25', '"0 rpm", "1.25', "29: joint[1].drive.motor.continuous[1][0]: got 0 rpm after 0 rpm, expected speeds that rise from point to point"),
     ('["3000 rpm", "1.25 N*m"]', '[3000, "1.25 N*m"]', "29: joint[1].drive.motor.continuous: got"),
