@@ -13,6 +13,7 @@ from armwright.answers import Floats
 from armwright.describe import Load, Supply
 from armwright.describe.drive_units import TIME
 from armwright.errors import InputError
+from armwright.stopping import seconds
 from armwright.studies import run
 from armwright.sweeps import Studied
 from armwright.timed import TimedMotion
@@ -147,7 +148,7 @@ class Driven(Studied):
 
         given = [controlled_travel, brake_travel]
         found = any(values is None for values in given)
-        late = float(TIME.si_value("reaction", reaction))
+        late = seconds("reaction", reaction, zero=True)
         asked: dict[str, Any] = {"reaction": late, "threads": threads, "progress": progress}
         travels = [
             self._travels(key, values) if values is not None
@@ -176,9 +177,7 @@ class Driven(Studied):
         case applies, and how the stop time is measured, is for the standard and those who know it."""
         from armwright.studies.switches import separation
 
-        time = float(TIME.si_value("stop_time", stop_time))
-        if not time > 0:
-            raise InputError.of("stop_time", f"{time:g} s", "more than 0 s")
+        time = seconds("stop_time", stop_time)
         fine = arguments.length("resolution", resolution)
         if fine > 0.07:
             raise InputError.of("resolution", f"{fine:g} m", "at most 70 mm: a coarser one does not see a person")

@@ -38,12 +38,7 @@ def demo(options: argparse.Namespace) -> None:
         "150 mm", directions=40, spins=1, track_step="150 mm", dexterous_share=0.5, margin="20 mm", progress=bar
     )
     written += write_result(reach, options.output)
-    centre = cell.load.centre if cell.load else (0, 0, 0)
-    middle = 1.05  # of the track: the plane square to it in which the section is drawn, m
-    payload = cell.payload_map(
-        "50 mm", attitude="level", directions=24, spins=1, centre=centre, track_step="150 mm",
-        bounds=((middle, -1.7, 0), (middle, 1.7, 2.0)), margin="20 mm", progress=bar,
-    )  # fmt: skip
+    payload = cell.payload_map("50 mm", directions=24, **_section(cell), progress=bar)
     written += write_result(payload, options.output)
     written += write_result(cell.outlines(progress=bar), options.output)
     moved, told = _in_motion(cell, cycle, options.output, bar)
@@ -56,6 +51,15 @@ def demo(options: argparse.Namespace) -> None:
     print(caution_line())
 
 
+def _section(cell: Cell) -> dict[str, Any]:
+    """What both payload maps ask for: the plane square to the track at its middle, the load's own centre."""
+    middle = 1.05  # of the track, m
+    return {
+        "attitude": "level", "spins": 1, "centre": cell.load.centre if cell.load else (0, 0, 0),
+        "track_step": "150 mm", "bounds": ((middle, -1.7, 0), (middle, 1.7, 2.0)), "margin": "20 mm",
+    }  # fmt: skip
+
+
 def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
     """How heavy and how fast, what gives out first, what supply, and does it stay up when the power fails: the files
     and the words."""
@@ -63,12 +67,9 @@ def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[
     results = [motion, cell.drive_check(cycle), cell.payload_against_time(cycle, progress=bar)]
     if cell.supply is not None:
         results.append(cell.power(cycle, cell.supply))
-    middle = 1.05  # of the track, m
-    results.append(cell.payload_at_speed(
-        "100 mm", tool_acceleration="3 m/s^2", attitude="level", directions=12, spins=1,
-        centre=cell.load.centre if cell.load else (0, 0, 0), track_step="150 mm", margin="20 mm",
-        bounds=((middle, -1.7, 0), (middle, 1.7, 2.0)), progress=bar,
-    ))  # fmt: skip
+    results.append(
+        cell.payload_at_speed("100 mm", tool_acceleration="3 m/s^2", directions=12, **_section(cell), progress=bar)
+    )
     results.append(cell.holding(progress=bar))
     fastest = int(motion["tool_speed"].values.argmax())
     results.append(cell.stop(motion["q"].values[fastest], motion["speed"].values[fastest], load=cell.load))

@@ -23,6 +23,8 @@ def write_result(
 ) -> list[Path]:
     """Writes a result as netCDF, its pictures as PNG, its summary and the cautions as text; the paths, in that order.
     ``scene`` is needed for the plan of checked work points."""
+    import matplotlib.pyplot as plt
+
     folder.mkdir(parents=True, exist_ok=True)
     study = str(result.attrs["study"])
     written = [to_netcdf(result, folder / f"{study}.nc")]
@@ -31,6 +33,7 @@ def write_result(
         words = targets_table(result)
     for name, ax in _pictures(result, scene, units):
         written.append(pictures.save(ax, folder / f"{name}.png"))
+        plt.close(ax.figure.canvas.figure)  # or pyplot keeps it
     text = folder / f"{study}.txt"
     text.write_text(f"{words}\n\n{caution_line()}\n", encoding="utf-8")
     return [*written, text]

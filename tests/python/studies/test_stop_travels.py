@@ -51,3 +51,8 @@ def test_later_is_farther() -> None:
     cell = braked_cell()
     late = cell.switches(reaction="0.1 s")["controlled_travel"].values - cell.switches()["controlled_travel"].values
     assert late == pytest.approx(np.full((6, 2), 2.0 * 0.1), abs=0.03)
+
+
+def test_a_reaction_before_the_signal_is_refused() -> None:
+    with pytest.raises(aw.InputError, match=r'^reaction: got "-0\.1 s"'):
+        braked_cell().switches(reaction="-0.1 s")
