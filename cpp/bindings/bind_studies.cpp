@@ -1,5 +1,6 @@
 #include "armwright/clearance/scene_data.hpp"
 #include "armwright/kinematics/attitudes.hpp"
+#include "armwright/studies/motion_clearance.hpp"
 #include "armwright/studies/outlines.hpp"
 #include "armwright/studies/payload.hpp"
 #include "armwright/studies/reach.hpp"
@@ -172,6 +173,25 @@ void bind_targets(py::module_& m) {
      py::arg("threads"), py::arg("report").none(true));
 }
 
+void bind_motion_clearance(py::module_& m) {
+  m.def("motion_clearance", [](const Model& model, const std::vector<std::shared_ptr<Scene>>& scenes, const TimedMotion& motion, std::size_t moves,
+                               double tolerance, unsigned threads, const py::object& report) {
+    const std::vector<std::shared_ptr<const Scene>> solids(scenes.begin(), scenes.end());
+    const MotionClearance found = watched(report, [&](const Progress& progress) {
+      return motion_clearance(model, solids, motion, moves, tolerance, threads, progress);
+    });
+    const auto size = static_cast<py::ssize_t>(found.least.size());
+    Array least(size), proven(size);
+    for (py::ssize_t i = 0; i < size; ++i) {
+      const ClearanceAlong& along = found.least[static_cast<std::size_t>(i)];
+      least.mutable_at(i) = along.least, proven.mutable_at(i) = along.proven;
+    }
+    return std::make_tuple(as_array(found.distance), least, proven, as_array(found.least_time), found.between, as_array(found.kept));
+  }, py::arg("model"), py::arg("scenes"), py::arg("motion"), py::arg("moves"), py::arg("tolerance"), py::arg("threads"), py::arg("report").none(true),
+     "Least distance at each row; of each move the least, its proven lower bound, when, the names of the two solids, and whether every "
+     "pair keeps what it asks for. Empty if it was cancelled.");
+}
+
 }  // namespace
 
 void bind_studies(py::module_& parent) {
@@ -180,6 +200,7 @@ void bind_studies(py::module_& parent) {
   bind_search(m);
   bind_maps(m);
   bind_targets(m);
+  bind_motion_clearance(m);
 }
 
 }  // namespace armwright::bindings

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from typing import TYPE_CHECKING, Any
 
-from armwright import _core
+from armwright import _core, arguments
 from armwright.describe import Cycle
 from armwright.driven import Driven
 from armwright.errors import InputError
@@ -15,6 +15,9 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     import xarray as xr
 
     from armwright.cycles import ResolvedCycle
+
+
+_FINEST = 1e-5  # m; finer would take for ever, and no cell is known so well
 
 
 class InMotion(Driven):
@@ -27,24 +30,30 @@ class InMotion(Driven):
 
         return resolve(self, cycle)  # type: ignore[arg-type]
 
-    def motion(self, cycle: Cycle, *, clearance: bool = True) -> xr.Dataset:
+    def motion(self, cycle: Cycle, *, clearance: bool = True, clearance_tolerance: Any = 1e-3) -> xr.Dataset:
         """The cycle, timed within every limit: of joints, tool, motors and stages.
 
         Postures at work points are chosen so that the joints travel least in time, clear of everything at the stops.
         Dataset over (time_point): ``time`` s, ``q``, ``speed``, ``acceleration`` (.., joint), ``tool_position``,
         ``tool_speed``, ``move_index``, ``load_index``, and ``limit`` with ``limit_axis``, what holds the motion back
         there; where the acceleration jumps two rows stand at one time. Over (move): ``move_start``, ``move_end``, and
-        with ``clearance`` the least distance to anything, ``move_clearance``, at the rows: sampled, not proven between
-        them. A cycle that a limit forbids is refused with the move, the axis, the limit and by how much.
+        with ``clearance`` the least distance to anything that was found, ``move_clearance``, and
+        ``move_clearance_proven``, below which it falls nowhere on the way, at most ``clearance_tolerance`` less (a
+        length, m where it is a number). A cycle that a limit forbids is refused with the move, the axis, the limit and
+        by how much.
         """
         from armwright.studies.motion import motion
 
         found = self.resolve(cycle)
+        tolerance = arguments.length("clearance_tolerance", clearance_tolerance)
+        if tolerance < _FINEST:
+            raise InputError.of("clearance_tolerance", f"{tolerance:g} m", "0.01 mm or more")
         scenes = [self._solids_carrying(load) for load in (*found.loads, None)] if clearance else None
         return motion(
             self._planned(cycle),
             found.model,
             scenes,
+            tolerance,
             move_names=found.names,
             load_names=[load.name for load in found.loads],
             **self._cycle_labels(cycle),

@@ -47,13 +47,27 @@ def test_speed_is_what_the_way_over_time_says() -> None:
     assert np.abs(np.diff(result.q.values, axis=0) - made).max() < 2e-3
 
 
-def test_clearance_is_that_of_the_rows() -> None:
+def test_clearance_is_proven_between_the_rows() -> None:
+    """Against the motion told ten times finer: never below what is proven, and what was found is nearly met."""
     cell = moving_cell()
-    result = cell.motion(aw.Cycle(MOVES))
+    result = cell.motion(aw.Cycle(MOVES), clearance_tolerance="2 mm")
+    rows = cell.clearance(result.q.values)["distance"].values
+    assert result.clearance.values == pytest.approx(rows)
+    fine = cell.setpoints(aw.Cycle(MOVES), rate=1000.0)
+    distance = cell.clearance(fine.q.values)["distance"].values
     for move in range(result.sizes["move"]):
-        rows = result.q.values[result.move_index.values == move]
-        assert float(result.move_clearance[move]) == pytest.approx(float(cell.clearance(rows)["distance"].min()))
+        found, proven = float(result.move_clearance[move]), float(result.move_clearance_proven[move])
+        between = (fine.time >= result.move_start[move]) & (fine.time <= result.move_end[move])
+        least = distance[between.values].min()
+        assert found <= rows[result.move_index.values == move].min() + 1e-9
+        assert proven - 1e-9 <= least and found - 0.002 <= proven <= found <= least + 0.002
     assert "move_clearance" not in cell.motion(aw.Cycle(MOVES), clearance=False)
+
+
+@pytest.mark.parametrize("value", [0, -1, "1 um", "nan", None, True])
+def test_what_is_no_tolerance_of_clearance(value: Any) -> None:
+    with pytest.raises(aw.InputError, match=r"^clearance_tolerance: got"):
+        moving_cell().motion(aw.Cycle(MOVES), clearance_tolerance=value)
 
 
 def test_a_clearance_asked_for_counts_on_the_way_too() -> None:

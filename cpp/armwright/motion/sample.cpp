@@ -51,6 +51,19 @@ TimedMotion motion_at(const TimedMotion& motion, const std::vector<double>& time
   return out;
 }
 
+void append_control_points(const TimedMotion& m, std::size_t row, std::vector<double>& out) {
+  const std::size_t n = m.joint_count, first = out.size();
+  const double h = m.time[row + 1] - m.time[row];
+  out.resize(first + 6 * n);
+  for (std::size_t i = 0; i < n; ++i) {
+    const std::size_t a = row * n + i, b = a + n;
+    const double p0 = m.q[a], v0 = h * m.speed[a], a0 = h * h * m.acceleration[a];
+    const double p1 = m.q[b], v1 = h * m.speed[b], a1 = h * h * m.acceleration[b];
+    const double points[6] = {p0, p0 + v0 / 5, p0 + 2 * v0 / 5 + a0 / 20, p1 - 2 * v1 / 5 + a1 / 20, p1 - v1 / 5, p1};
+    for (std::size_t k = 0; k < 6; ++k) out[first + k * n + i] = points[k];
+  }
+}
+
 TimedMotion sample_motion(const TimedMotion& motion, double rate) {
   std::vector<double> times;
   if (!motion.time.empty()) {

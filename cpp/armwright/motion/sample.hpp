@@ -12,4 +12,8 @@ TimedMotion sample_motion(const TimedMotion& motion, double rate);
 /// The same at given times, s, rising.
 TimedMotion motion_at(const TimedMotion& motion, const std::vector<double>& times);
 
+/// Adds the control points of that polynomial from `row` to the next, as a function of the share of the time between (Bernstein form):
+/// 6 × joints. The rows' times differ.
+void append_control_points(const TimedMotion& motion, std::size_t row, std::vector<double>& out);
+
 }  // namespace armwright

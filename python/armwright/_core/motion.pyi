@@ -549,7 +549,7 @@ def motor_torques(model: armwright._core.model.Model, load: armwright._core.mode
     """
     Torques of the motors for a motion, (rows, joints).
     """
-def plan_cycle(model: armwright._core.model.Model, cycle: CycleSpec, inverse: armwright._core.kinematics.ArmInverse | None = None, leg_intervals: typing.SupportsInt | typing.SupportsIndex = 64, corner_intervals: typing.SupportsInt | typing.SupportsIndex = 32) -> CyclePlan:
+def plan_cycle(model: armwright._core.model.Model, cycle: CycleSpec, inverse: armwright._core.kinematics.ArmInverse | None = None, leg_intervals: typing.SupportsInt | typing.SupportsIndex = 64, corner_intervals: typing.SupportsInt | typing.SupportsIndex = 48) -> CyclePlan:
     """
     Plans all moves; `inverse` of the same model is needed for tool moves.
     """

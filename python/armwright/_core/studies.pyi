@@ -5,11 +5,12 @@ from __future__ import annotations
 import armwright._core.clearance
 import armwright._core.limits
 import armwright._core.model
+import armwright._core.motion
 import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'outlines', 'payload_map', 'reach_map', 'speed_payload_map', 'spread_directions']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'reach_map', 'speed_payload_map', 'spread_directions']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -283,6 +284,10 @@ def counted_volume(grid: Grid, marked: typing.Annotated[numpy.typing.ArrayLike, 
 def make_search(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, margin: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex) -> PostureSearch:
     """
     A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.
+    """
+def motion_clearance(model: armwright._core.model.Model, scenes: collections.abc.Sequence[armwright._core.clearance.Scene], motion: armwright._core.motion.TimedMotion, moves: typing.SupportsInt | typing.SupportsIndex, tolerance: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], list[typing.Annotated[list[str], "FixedSize(2)"]], numpy.typing.NDArray[numpy.uint8]]:
+    """
+    Least distance at each row; of each move the least, its proven lower bound, when, the names of the two solids, and whether every pair keeps what it asks for. Empty if it was cancelled.
     """
 def outlines(search: PostureSearch, spacing: typing.SupportsFloat | typing.SupportsIndex, directions: typing.SupportsInt | typing.SupportsIndex, spins: typing.SupportsInt | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], bool]:
     ...

@@ -41,10 +41,12 @@ MOTION = Study(
         Variable("clearance", ("time_point",), "m", "least distance to anything", required=False, infinite=_ALONE),
         Variable("move_start", ("move",), "s", "when the move begins", least=0),
         Variable("move_end", ("move",), "s", "when the move ends", least=0),
-        Variable("move_clearance", ("move",), "m", "least clearance of the move, at the rows: sampled, not proven "
-                 "between them", required=False, infinite=_ALONE),
-        Variable("move_clearance_kept", ("move",), "1", "the move keeps the clearance that each fixture asks for, at "
-                 "the rows", "bool", required=False),
+        Variable("move_clearance", ("move",), "m", "least clearance found along the move", required=False,
+                 infinite=_ALONE),
+        Variable("move_clearance_proven", ("move",), "m", "clearance that the move keeps everywhere on its way, proven",
+                 required=False, infinite=_ALONE),
+        Variable("move_clearance_kept", ("move",), "1", "the move keeps the clearance that each fixture asks for",
+                 "bool", required=False),
         Variable("move_clearance_time", ("move",), "s", "when that is", required=False, nan="a move without rows"),
         Variable("move_clearance_name_a", ("move",), "1", "what comes nearest then", "str", required=False),
         Variable("move_clearance_name_b", ("move",), "1", "what it comes nearest to", "str", required=False),

@@ -1,4 +1,4 @@
-"""A cycle, timed: joints and tool over time, what holds the motion back, and the clearance at the rows."""
+"""A cycle, timed: joints and tool over time, what holds the motion back, and the clearance all along."""
 
 from __future__ import annotations
 
@@ -75,6 +75,7 @@ def motion(
     planned: _core.motion.CyclePlan,
     model: _core.model.Model,
     scenes: Sequence[_core.clearance.Scene] | None,
+    tolerance: float,
     *,
     move_names: Sequence[str],
     load_names: Sequence[str],
@@ -82,7 +83,8 @@ def motion(
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.motion. ``scenes``: the solids with each load, the last one with none."""
+    """See Cell.motion. ``scenes``: the solids with each load, the last one with none. ``tolerance``: of the
+    proven clearance, m."""
     timed = planned.motion
     q = np.ascontiguousarray(timed.q)
     jacobian = _core.kinematics.jacobians(model, q)
@@ -96,7 +98,7 @@ def motion(
         "move_start": np.array(planned.move_start), "move_end": np.array(planned.move_end),
     }  # fmt: skip
     if scenes is not None:
-        variables |= clearances(model, scenes, timed, len(move_names))
+        variables |= clearances(model, scenes, timed, len(move_names), tolerance)
     return make_dataset(
         "motion",
         variables,
@@ -117,28 +119,16 @@ def clearances(
     scenes: Sequence[_core.clearance.Scene],
     timed: _core.motion.TimedMotion,
     moves: int,
+    tolerance: float,
 ) -> dict[str, Any]:
-    """The least clearance of each move, and whether each keeps what its fixtures ask for, at the rows of the motion:
-    sampled, not proven between them."""
-    distance, kept = np.full(len(timed.time), np.inf), np.full(len(timed.time), True)
-    names = np.full((len(timed.time), 2), "", dtype=object)
-    for load in np.unique(timed.load):
-        rows = np.flatnonzero(timed.load == load)
-        scene = scenes[load]
-        postures = np.ascontiguousarray(timed.q[rows])
-        found, _, _, solids = _core.clearance.least_distances(scene, model, postures)
-        distance[rows] = found
-        kept[rows] = _core.clearance.are_clear(scene, model, postures, 0.0)
-        names[rows] = np.array([*scene.solid_names, ""], dtype=object)[solids]
-    least, when = np.full(moves, np.inf), np.full(moves, np.nan)
-    nearest = np.full((moves, 2), "", dtype=object)
-    for move in range(moves):
-        rows = np.flatnonzero(timed.move == move)
-        if len(rows):
-            row = rows[int(np.argmin(distance[rows]))]
-            least[move], when[move], nearest[move] = distance[row], timed.time[row], names[row]
+    """The least clearance of each move, proven between the rows as well, and whether each keeps what its fixtures ask
+    for."""
+    distance, least, proven, when, between, kept = _core.studies.motion_clearance(
+        model, list(scenes), timed, moves, tolerance, 0, None
+    )
+    names = np.array(between, dtype=np.str_).reshape(moves, 2)
     return {
-        "clearance": distance, "move_clearance": least, "move_clearance_time": when,
-        "move_clearance_kept": np.array([kept[timed.move == move].all() for move in range(moves)], dtype=bool),
-        "move_clearance_name_a": nearest[:, 0].astype(np.str_), "move_clearance_name_b": nearest[:, 1].astype(np.str_),
+        "clearance": distance, "move_clearance": least, "move_clearance_proven": proven, "move_clearance_time": when,
+        "move_clearance_kept": kept.astype(bool),
+        "move_clearance_name_a": names[:, 0], "move_clearance_name_b": names[:, 1],
     }  # fmt: skip
