@@ -30,6 +30,7 @@ from armwright.describe import (
     Cycle,
     CycleLimits,
     Cylinder,
+    DesignNumber,
     Drive,
     Dwell,
     Friction,
@@ -73,8 +74,8 @@ def __getattr__(name: str) -> Any:
 
 __all__ = [
     "ArcMove", "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription",
-    "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "Drive", "Dwell", "Friction", "HalfSpace",
-    "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load", "Mesh", "Motor", "MovingPayload",
-    "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere", "Stage", "Supply", "Target",
-    "TimedMotion", "Tool", "Track", "load_arm", "load_cell", "load_cycle", "load_parts", "open_result",
+    "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber", "Drive", "Dwell", "Friction",
+    "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load", "Mesh", "Motor",
+    "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere", "Stage", "Supply",
+    "Target", "TimedMotion", "Tool", "Track", "load_arm", "load_cell", "load_cycle", "load_parts", "open_result",
 ]  # fmt: skip

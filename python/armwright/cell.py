@@ -15,6 +15,7 @@ from armwright.arm import Arm
 from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Supply, Target, Tool, Track
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
+from armwright.designs.designed import Designed
 from armwright.errors import InputError
 from armwright.motions import InMotion
 from armwright.stopping import Stopping
@@ -25,7 +26,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(InMotion, Stopping):
+class Cell(InMotion, Stopping, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

@@ -24,7 +24,9 @@ ROOMS: dict[str, set[str]] = {
     "report": {"errors", "results", "pictures", "describe"},
 }
 EVERYTHING = {*ROOMS, "_core"}
-ROOMS |= {DESK: {*EVERYTHING}, "cli": {*EVERYTHING, DESK}}
+# Studies of many cells ask whole cells, and a cell has them as methods: the desk and designs know each other.
+ROOMS |= {DESK: {*EVERYTHING, "designs"}, "designs": {*EVERYTHING, DESK} - {"pictures", "report"}}
+ROOMS |= {"cli": {*EVERYTHING, DESK, "designs"}}
 
 # Libraries from outside that a room keeps to; a room that is not named may use any that the package depends on.
 LIBRARIES: dict[str, set[str]] = {

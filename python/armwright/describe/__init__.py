@@ -4,6 +4,7 @@ from armwright.describe.arm import ArmDescription, Joint, Link
 from armwright.describe.cell import CellDescription, Load, Target, Tool, Track
 from armwright.describe.counterbalance import Counterbalance
 from armwright.describe.cycle import Cycle, CycleLimits
+from armwright.describe.design_numbers import DesignNumber
 from armwright.describe.drive import Brake, Drive, Friction
 from armwright.describe.load import is_arm_file, load_arm, load_cell, load_cycle, load_parts, load_targets
 from armwright.describe.motor import Motor
@@ -25,6 +26,7 @@ __all__ = [
     "Cycle",
     "CycleLimits",
     "Cylinder",
+    "DesignNumber",
     "Drive",
     "Dwell",
     "Friction",

@@ -15,26 +15,18 @@ from armwright.describe.common_file import BodyFile, Direction, PoseFile, differ
 from armwright.describe.counterbalance_file import CounterbalanceFile
 from armwright.describe.coupling import take_coupling
 from armwright.describe.described import Checks
+from armwright.describe.dh_file import DhFile
 from armwright.describe.drive_file import DriveFile
 from armwright.describe.drive_units import MOTION_LIMITS
 from armwright.describe.held_file import ForceFile, HoldingMotorFile, TorqueFile, as_table, motion_limit
 from armwright.describe.parts_file import take_parts
-from armwright.describe.pose import Array, make_pose, turn_about
+from armwright.describe.pose import Array
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.shapes import moved_shape
-from armwright.describe.units import ANGLE, LENGTH, Angle, Length, VectorOf
+from armwright.describe.toleranced import tolerance_of, toleranced, turned
+from armwright.describe.units import ANGLE, LENGTH, TORQUE, Measured, VectorOf
 from armwright.describe.wrong import shown, told_to_pydantic
 from armwright.errors import InputError
-
-
-class DhFile(FileModel):
-    """A row of Denavit-Hartenberg parameters. Revolute: theta is added to the joint's angle; prismatic: d to its
-    way."""
-
-    theta: Angle = Field(0.0, description="turn about z")
-    d: Length = Field(0.0, description="shift along z")
-    a: Length = Field(0.0, description="shift along x")
-    alpha: Angle = Field(0.0, description="turn about x")
 
 
 class LinkFile(BodyFile):
@@ -130,8 +122,14 @@ class JointFile(FileModel):
         if told is None:
             return math.inf, math.inf
         continuous, peak = told.made
-        gain = self.motor.ratio * self.motor.efficiency if self.motor is not None else 1.0
-        return continuous * gain, peak * gain
+        if self.motor is None:
+            return continuous, peak
+        gain = self.motor.ratio * self.motor.efficiency
+        unsure = sum(told.tolerance / told for told in (self.motor.ratio, self.motor.efficiency))  # type: ignore[attr-defined]
+        return tuple(  # type: ignore[return-value]
+            Measured(torque * gain, torque.tolerance * gain + torque * gain * unsure, TORQUE.si)
+            for torque in (continuous, peak)
+        )
 
 
 class UrdfFile(FileModel):
@@ -224,7 +222,7 @@ class ArmFile(FileModel):
         base = self.base.made if self.base else Link("base")
         return ArmDescription(
             joints, links, self.name or "arm", base if self.base is None or self.base.name else _named(base, "base"),
-            end @ (self.flange.made if self.flange else np.eye(4)), self.coupling, springs, tuple(notes),
+            _joined(end, self.flange.made if self.flange else np.eye(4)), self.coupling, springs, tuple(notes),
         )  # fmt: skip
 
     def _from_urdf(self, place: Place) -> ArmDescription:
@@ -250,12 +248,11 @@ class ArmFile(FileModel):
         for number, told in enumerate(self.joint, 1):
             placement, beyond = before, np.eye(4)
             if told.dh is not None and self.dh_convention == "standard":
-                beyond = make_pose(turn_about((0, 0, 1), told.dh.theta), (0, 0, told.dh.d)) @ _along_x(told.dh)
+                beyond = told.dh.pose(before_z=False)
             elif told.dh is not None:
-                placement = before @ _along_x(told.dh, before_z=True) @ make_pose(
-                    turn_about((0, 0, 1), told.dh.theta), (0, 0, told.dh.d))  # fmt: skip
+                placement = told.dh.pose(before_z=True)
             elif told.origin is not None:
-                placement = before @ told.origin.made
+                placement = told.origin.made
             name = told.name or f"axis {number}"
             axis = "z" if told.axis is None else told.axis
             drive = told.drive.made if told.drive else None
@@ -267,16 +264,25 @@ class ArmFile(FileModel):
         return tuple(joints), tuple(links), before
 
 
-def _along_x(row: DhFile, before_z: bool = False) -> Array:
-    turn, shift = make_pose(turn_about((1, 0, 0), row.alpha)), make_pose(None, (row.a, 0, 0))
-    return turn @ shift if before_z else shift @ turn
+def _joined(first: Array, then: Array) -> Array:
+    """The pose of one after the other; tolerances of both positions add up."""
+    if np.array_equal(first, np.eye(4)) and tolerance_of(first) is None:
+        return then
+    more = turned(first[:3, :3], tolerance_of(then))
+    six = np.zeros(6) if (own := tolerance_of(first)) is None else own.copy()
+    if more is not None:
+        six[:3] += more
+    return toleranced(first @ then, six)
 
 
 def _carried(pose: Array, link: Link) -> Link:
     """A link told in a frame at ``pose``."""
     if np.array_equal(pose, np.eye(4)):
         return link
+    if tolerance_of(link.inertia) is not None:
+        raise InputError.of("link.inertia", "a tolerance", "none here, or an arm by origins and axes")
     _, centre, inertia = moved_body(pose, link.body)
+    centre = toleranced(centre, turned(pose[:3, :3], tolerance_of(link.centre)))
     return Link(
         link.name, link.mass, centre, inertia,  # the mass as it was told, with its tolerance
         tuple(moved_shape(pose, shape) for shape in link.shapes), frame=pose,

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 import numpy as np
 
 from armwright.describe.pose import Array
+from armwright.describe.toleranced import tolerance_of, toleranced
 from armwright.describe.units import INERTIA
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
@@ -36,17 +37,28 @@ def take_inertia(key: str, value: Any) -> Array:
         raise InputError.of(key, shown(value), expected) from None
     if shape not in ((3,), (6,), (3, 3)):
         raise InputError.of(key, shown(value), expected)
-    flat = [float(INERTIA.si_value(key, item)) for item in items.ravel().tolist()]
+    told = tuple(INERTIA.si_value(key, item) for item in items.ravel().tolist())
+    flat = [float(item) for item in told]
     if shape == (3, 3):
         tensor = np.array(flat).reshape(3, 3)
         if np.abs(tensor - tensor.T).max() > 1e-9 * np.abs(tensor).max():
             raise InputError.of(key, shown(value), "a symmetric matrix")
         tensor = (tensor + tensor.T) / 2
     else:
-        xx, yy, zz, xy, xz, yz = flat if len(flat) == 6 else [*flat, 0.0, 0.0, 0.0]
-        tensor = np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
+        tensor = tensor_of(flat)
     check_inertia(key, tensor)
-    return tensor
+    known = tolerance_of(told)
+    if isinstance(value, np.ndarray):
+        known = tolerance_of(value)
+    elif known is not None and shape != (6,):  # of three moments, or of a matrix, of which the upper half counts
+        known = np.concatenate([known, np.zeros(3)]) if shape == (3,) else known[[0, 4, 8, 1, 2, 5]]
+    return toleranced(tensor, known)
+
+
+def tensor_of(numbers: Sequence[float]) -> Array:
+    """The symmetric matrix of three or six numbers: xx, yy, zz, xy, xz, yz."""
+    xx, yy, zz, xy, xz, yz = numbers if len(numbers) == 6 else (*numbers, 0.0, 0.0, 0.0)
+    return np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
 
 
 def check_inertia(key: str, tensor: Array) -> None:

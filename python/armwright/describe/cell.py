@@ -23,7 +23,8 @@ from armwright.describe.pose import make_pose, pointing, shown_position, take_di
 from armwright.describe.shape_names import numbered
 from armwright.describe.shapes import Shape, take_name, take_shapes
 from armwright.describe.supply import Supply
-from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, VectorOf
+from armwright.describe.toleranced import array_of
+from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, Measured, VectorOf
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
 
@@ -94,8 +95,10 @@ def _force(key: str, value: Any) -> float:
 
 def take_stroke(key: str, value: Any) -> tuple[float, float]:
     single = isinstance(value, str) and "," not in value
+    lower: float
+    upper: float
     if single or isinstance(value, int | float) or np.ndim(getattr(value, "magnitude", value)) == 0:
-        lower, upper = 0.0, float(LENGTH.si_value(key, value))
+        lower, upper = Measured(0.0, 0.0, LENGTH.si), LENGTH.si_value(key, value)
     else:
         lower, upper = VectorOf(LENGTH, 2).si_value(key, value)
     if not lower < upper:
@@ -241,10 +244,7 @@ class CellDescription(Described):
             targets=checks.take("targets", lambda k, v: take_all(k, v, Target), self.targets, ()),
             mount=checks.take("mount", take_pose, self.mount, np.eye(4)),
             ignored_pairs=checks.take("ignored_pairs", _pairs, self.ignored_pairs, ()),
-            gravity=np.array(
-                checks.take("gravity", VectorOf(ACCELERATION).si_value, self.gravity, standard_gravity),
-                dtype=np.float64,
-            ),
+            gravity=array_of(checks.take("gravity", VectorOf(ACCELERATION).si_value, self.gravity, standard_gravity)),
         )
         if not checks.problems:
             check_names(checks, "fixtures", [shape.name for shape in self.fixtures])

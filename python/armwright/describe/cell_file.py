@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Annotated, Any, ClassVar
 
-import numpy as np
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo, field_validator
 from pydantic_core import core_schema
 
@@ -18,6 +17,7 @@ from armwright.describe.parts_file import take_parts
 from armwright.describe.problems import FileModel, Place, read_file
 from armwright.describe.shapes import changed
 from armwright.describe.supply_file import SupplyFile
+from armwright.describe.toleranced import array_of
 from armwright.describe.units import ANGLE, LENGTH, Accelerations, Distance, Lengths, Tilt, VectorOf
 from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError
@@ -281,6 +281,6 @@ class CellFile(FileModel):
         return CellDescription(
             arm, self.track.made if self.track else None, tuple(fixtures), self.tool.made if self.tool else None,
             self.load.made if self.load else None, tuple(targets), self.mount.made if self.mount else None,
-            np.array(self.gravity), self.ignored_pairs, self.name or "cell",
+            array_of(self.gravity), self.ignored_pairs, self.name or "cell",
             supply=self.supply.made if self.supply else None,
         )  # fmt: skip

@@ -22,6 +22,7 @@ from armwright.describe.pose import (
     turn_about,
 )  # fmt: skip
 from armwright.describe.problems import FileModel, Place
+from armwright.describe.toleranced import tolerance_of, toleranced
 from armwright.describe.units import NUMBER, Angle, Angles, InertiaMoment, Lengths, Mass, Size, Sizes, VectorOf
 from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError
@@ -83,6 +84,7 @@ class PoseFile(FileModel):
             raise InputError.of(told[1], "a second rotation, besides " + told[0], "one way to tell the rotation")
         if spin is not None and self.direction is None:
             raise InputError.of("spin", "a spin without a direction", "direction and spin, or another rotation alone")
+        self._refuse_tolerances()
         rotation = None
         if self.roll_pitch_yaw is not None:
             rotation = roll_pitch_yaw(self.roll_pitch_yaw)
@@ -95,7 +97,17 @@ class PoseFile(FileModel):
                 raise InputError.of("quaternion_xyzw", shown(self.quaternion_xyzw), wrong.expected) from None
         elif self.direction is not None:
             rotation = pointing(self.direction, spin or 0.0)
-        return make_pose(rotation, self.position)
+        tolerances = (tolerance_of(told) for told in (self.position, self.roll_pitch_yaw))
+        six = np.concatenate([np.zeros(3) if told is None else told for told in tolerances])
+        return toleranced(make_pose(rotation, self.position), six)
+
+    def _refuse_tolerances(self) -> None:
+        """Of a rotation, tolerances are known by roll, pitch and yaw alone."""
+        told = {"spin": self.spin, "turn.angle": self.turn.angle if self.turn else 0.0}
+        told |= {f"quaternion_xyzw[{i}]": value for i, value in enumerate(self.quaternion_xyzw or ())}
+        for key, value in told.items():
+            if getattr(value, "tolerance", 0.0):
+                raise InputError.of(key, "a tolerance", "none here: a rotation with one is told by roll_pitch_yaw")
 
 
 class InertiaFile(FileModel):

@@ -12,6 +12,7 @@ from armwright.describe.described import Checks, Described, put
 from armwright.describe.drive_units import POSITIVE_FORCE, RATE
 from armwright.describe.pose import Array, make_pose, take_position
 from armwright.describe.shapes import take_name
+from armwright.describe.toleranced import tolerance_of, toleranced, turned
 from armwright.describe.units import FORCE, MASS, SIZE, Kind, replace_bounds
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
@@ -129,10 +130,12 @@ class Counterbalance(Described):
 
     def carried(self, frames: dict[str, Array]) -> Counterbalance:
         """The same with its points, told in frames of the links that are given by name, told in the links' frames."""
-        moved = {
-            f"point_{end}": (frames.get(link, np.eye(4)) @ make_pose(None, getattr(self, f"point_{end}")))[:3, 3]
-            for end, link in (("a", self.link_a), ("b", self.link_b)) if link is not None
-        }  # fmt: skip
+        moved = {}
+        for end, link in (("a", self.link_a), ("b", self.link_b)):
+            if link is not None:
+                frame, point = frames.get(link, np.eye(4)), getattr(self, f"point_{end}")
+                tolerance = turned(frame[:3, :3], tolerance_of(point))
+                moved[f"point_{end}"] = toleranced((frame @ make_pose(None, point))[:3, 3], tolerance)
         told = {key: getattr(self, key) for key in _KINDS}
         return Counterbalance(**{"kind": self.kind, "link_a": self.link_a, "link_b": self.link_b, "name": self.name,
                                  **told, **moved})  # fmt: skip

@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 import numpy as np
 
+from armwright.describe.toleranced import tolerance_of
 from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
 
@@ -67,6 +68,8 @@ def _canonical(value: object) -> Iterator[bytes]:
     elif isinstance(value, np.ndarray):
         yield f"a{value.dtype.str}{value.shape}".encode()
         yield np.ascontiguousarray(value + 0).tobytes()  # + 0: no negative zeros
+        if (tolerance := tolerance_of(value)) is not None:
+            yield b"t" + tolerance.tobytes()
     elif isinstance(value, Enum):
         yield f"e{value.value}".encode()
     elif isinstance(value, bool | int | None):

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from armwright.describe.toleranced import array_of, tolerance_of, toleranced
 from armwright.describe.units import LARGEST, LENGTH, VectorOf
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
@@ -27,9 +28,8 @@ DIRECTIONS = {
 
 def take_pose(key: str, value: Any) -> Array:
     """A 4x4 pose from a 4x4 matrix (numbers in m), a position of three lengths, or None for the identity."""
-    pose = np.eye(4)
     if value is None:
-        return pose
+        return np.eye(4)
     matrix = None
     three = isinstance(value, list | tuple) and len(value) == 3  # not through numpy, which strips pint's units
     if not (three or isinstance(value, str) or hasattr(value, "magnitude")):
@@ -38,16 +38,16 @@ def take_pose(key: str, value: Any) -> Array:
         except ValueError:
             raise InputError.of(key, shown(value), _EXPECTED) from None
     if matrix is None or matrix.shape == (3,):
-        pose[:3, 3] = take_position(key, value)
-        return pose
+        return make_pose(None, take_position(key, value))
     if matrix.shape != (4, 4) or matrix.dtype.kind not in "fiu":
         raise InputError.of(key, f"an array of shape {matrix.shape} of {matrix.dtype}", _EXPECTED)
-    return rigid(key, matrix.astype(np.float64))
+    return toleranced(rigid(key, matrix.astype(np.float64)), tolerance_of(value))
 
 
 def take_position(key: str, value: Any) -> Array:
     """Three lengths, m."""
-    return np.array(LENGTHS.si_value(key, value), dtype=np.float64)
+    told = array_of(LENGTHS.si_value(key, value))
+    return told if tolerance_of(value) is None else toleranced(told, tolerance_of(value))
 
 
 def rigid(key: str, pose: Array) -> Array:
@@ -139,13 +139,23 @@ def pointing(direction: Array, spin: float = 0.0) -> Array:
 
 
 def make_pose(rotation: Array | None = None, position: Any = None) -> Array:
-    """A 4x4 pose of its two parts."""
+    """A 4x4 pose of its two parts; a position told with tolerances keeps them."""
     pose = np.eye(4)
     if rotation is not None:
         pose[:3, :3] = rotation
     if position is not None:
         pose[:3, 3] = position
-    return pose
+    tolerance = tolerance_of(position)
+    return pose if tolerance is None else toleranced(pose, (*tolerance, 0.0, 0.0, 0.0))
+
+
+def angles_of(rotation: Array) -> tuple[float, float, float]:
+    """Roll, pitch and yaw (rad) of a rotation, as ``roll_pitch_yaw`` takes them; where pitch is a quarter turn, roll is
+    0."""
+    pitch = math.atan2(-rotation[2, 0], math.hypot(rotation[0, 0], rotation[1, 0]))
+    if math.hypot(rotation[0, 0], rotation[1, 0]) < 1e-12:
+        return 0.0, pitch, math.atan2(-rotation[0, 1], rotation[1, 1])
+    return math.atan2(rotation[2, 1], rotation[2, 2]), pitch, math.atan2(rotation[1, 0], rotation[0, 0])
 
 
 def shown_position(pose: Array) -> str:

@@ -12,6 +12,7 @@ import numpy as np
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.mesh import METRES, Triangles, check_closed, check_count, check_points, hull, merged, read_mesh
 from armwright.describe.pose import LENGTHS, Array, shown_position, take_pose
+from armwright.describe.toleranced import array_of, tolerance_of, toleranced, turned
 from armwright.describe.units import DISTANCE, SIZE, VectorOf
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
@@ -33,6 +34,11 @@ def _common(shape: Any, checks: Checks) -> None:
     )
 
 
+def _sizes(key: str, value: Any) -> Array:
+    told = array_of(VectorOf(SIZE).si_value(key, value))
+    return told if tolerance_of(value) is None else toleranced(told, tolerance_of(value))
+
+
 def _end(shape: Any, words: str) -> str:
     kept = f", {1000 * shape.clearance:.6g} mm to be kept" if shape.clearance else ""
     return f"{type(shape).__name__} {shape.name!r}: {words} {shown_position(shape.pose)}{kept}"
@@ -49,7 +55,7 @@ class Box(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        put(self, size=np.array(checks.take("size", VectorOf(SIZE).si_value, self.size, (1.0,) * 3), dtype=np.float64))
+        put(self, size=checks.take("size", _sizes, self.size, np.ones(3)))
         _common(self, checks)
         checks.done()
 
@@ -228,7 +234,8 @@ def changed(shape: Shape, **values: Any) -> Shape:
 
 def moved_shape(pose: Array, shape: Shape) -> Shape:
     """The shape, told in the frame in which ``pose`` is given."""
-    return changed(shape, pose=pose @ shape.pose)
+    tolerance = turned(pose[:3, :3], tolerance_of(shape.pose))
+    return changed(shape, pose=toleranced(pose @ shape.pose, None if tolerance is None else (*tolerance, 0, 0, 0)))
 
 
 def take_shapes(key: str, value: Any) -> tuple[Shape, ...]:

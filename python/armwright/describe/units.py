@@ -25,17 +25,23 @@ LARGEST = 1e12
 
 
 class Measured(float):
-    """A number in SI that may carry a tolerance (absolute, same unit): "4.2 kg ± 10 %" is 4.2 with tolerance 0.42."""
+    """A number in SI that may carry a tolerance (absolute, same unit): "4.2 kg ± 10 %" is 4.2 with tolerance 0.42.
+    ``unit``: of SI, as its kind has it; "" for numbers without one."""
 
     tolerance: float
+    unit: str
 
-    def __new__(cls, value: float, tolerance: float = 0.0) -> Measured:
+    def __new__(cls, value: float, tolerance: float = 0.0, unit: str = "") -> Measured:
         self = super().__new__(cls, value)
-        self.tolerance = tolerance
+        self.tolerance, self.unit = tolerance, unit
         return self
 
+    def scaled(self, factor: float) -> Measured:
+        """The number and its tolerance times a factor."""
+        return Measured(self * factor, self.tolerance * abs(factor), self.unit)
+
     def __reduce__(self) -> tuple[Any, ...]:
-        return Measured, (float(self), self.tolerance)
+        return Measured, (float(self), self.tolerance, self.unit)
 
 
 @dataclass(frozen=True)
@@ -73,7 +79,7 @@ class Kind:
             tolerance = abs(value) * float(share[1]) / 100 if share else self._plain(rest[0], None)
             if not tolerance >= 0 or math.isinf(tolerance):
                 raise Wrong("a tolerance of 0 or more")
-        return self._bounded(Measured(value, tolerance))
+        return self._bounded(Measured(value, tolerance, self.si))
 
     def _plain(self, text: str, tolerance: str | None) -> float:
         comma = DECIMAL_COMMA.fullmatch(text)
@@ -119,7 +125,7 @@ class Kind:
     def from_number(self, value: float) -> Measured:
         if not abs(value) <= LARGEST:
             raise Wrong("a finite number")
-        return self._bounded(value if isinstance(value, Measured) else Measured(value))
+        return self._bounded(Measured(value, getattr(value, "tolerance", 0.0), self.si))
 
     def _bounded(self, value: Measured) -> Measured:
         if (
@@ -190,11 +196,14 @@ class VectorOf:
             parts = [part.strip() for part in value.strip().strip("[]()").split(",")]
             unit = ""
             for i in reversed(range(len(parts))):
-                match = QUANTITY.fullmatch(parts[i])
+                nominal, *rest = TOLERANCE.split(parts[i])
+                match = QUANTITY.fullmatch(nominal)
                 if match and match["unit"]:
                     unit = match["unit"]
-                elif match:
+                elif match and not rest:
                     parts[i] = f"{parts[i]} {unit}"
+                elif rest and (shared := QUANTITY.fullmatch(rest[-1])) and shared["unit"] not in ("", "%"):
+                    unit = shared["unit"]  # "0, 0, 410 ± 1 mm"
             value = parts
         if isinstance(value, dict | set | bytes) or not hasattr(value, "__iter__") or not hasattr(value, "__len__"):
             raise Wrong(self.expected)

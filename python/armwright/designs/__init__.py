@@ -1,0 +1,1 @@
+"""Many designs of one cell: its numbers by name, answers, sweeps, changes, uncertainty."""
