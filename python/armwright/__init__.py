@@ -53,6 +53,7 @@ from armwright.describe import (
     Track,
     load_parts,
 )
+from armwright.designs.answer import Answer, Asked
 from armwright.studies.run import Cancelled
 from armwright.timed import TimedMotion
 
@@ -65,6 +66,8 @@ def __getattr__(name: str) -> Any:
         return open_result
     if name in ("pictures", "report", "results"):
         return import_module(f"armwright.{name}")
+    if name == "ask":
+        return import_module("armwright.designs.ask")
     if name == "__version__":
         from armwright.results.dataset import version
 
@@ -73,9 +76,10 @@ def __getattr__(name: str) -> Any:
 
 
 __all__ = [
-    "ArcMove", "Arm", "ArmDescription", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription",
-    "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber", "Drive", "Dwell", "Friction",
-    "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load", "Mesh", "Motor",
-    "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere", "Stage", "Supply",
-    "Target", "TimedMotion", "Tool", "Track", "load_arm", "load_cell", "load_cycle", "load_parts", "open_result",
+    "Answer", "ArcMove", "Arm", "ArmDescription", "Asked", "Box", "Brake", "Cancelled", "Capsule", "Cell",
+    "CellDescription", "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber", "Drive",
+    "Dwell", "Friction", "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load",
+    "Mesh", "Motor", "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere",
+    "Stage", "Supply", "Target", "TimedMotion", "Tool", "Track", "ask", "load_arm", "load_cell", "load_cycle",
+    "load_parts", "open_result",
 ]  # fmt: skip
