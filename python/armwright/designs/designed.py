@@ -9,8 +9,11 @@ from armwright.describe import DesignNumber
 from armwright.describe.design_numbers import design_number, design_numbers, with_numbers
 from armwright.errors import InputError
 from armwright.machine import Machine
+from armwright.studies import run
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
     from armwright.cell import Cell
 
 
@@ -47,3 +50,39 @@ class Designed(Machine):
         if not isinstance(values, Mapping):
             raise InputError.of("values", repr(values), "a dict of names and values")
         return Cell.from_description(with_numbers(self._description, values))
+
+    def sweep(
+        self,
+        numbers: Mapping[str, Any],
+        answers: Any = None,
+        *,
+        study: Any = None,
+        options: Mapping[str, Any] | None = None,
+        design: str = "factorial",
+        samples: int | None = None,
+        seed: int = 0,
+        executor: Any = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """Many designs of the cell: its answers, or any study of it, for each of them.
+
+        ``numbers``: design numbers by name, with their values (SI, text with units, pint), as {"track.stroke": ["1 m",
+        "2 m"], "tool.mass": (1.0, 3.0)}. ``design`` "factorial": every combination of the values, a dim for each
+        number; with ``samples`` so many values evenly from the lower to the upper of two. "latin hypercube":
+        ``samples`` designs between two values of each number, spread by ``seed``, over the dim ``design``. Parts (a
+        Motor, a Stage ...) may be values of a factorial design as well.
+
+        ``answers``: what each design is asked, as [aw.ask.payload("kiln"), aw.ask.clearance()]; by default the payload
+        margin, limit margin and clearance at the work points, and how many are served. Dataset: ``value``, ``reason``,
+        ``where`` over the designs and (answer). A design that is refused, or has no answer, is NaN, with the reason.
+
+        ``study`` instead: the name of a study of the cell, with its ``options``, or a function of a Cell that gives its
+        data set. Then all of its variables over the designs besides, and its numbers among the attributes as
+        variables; refused where the results are not of one shape.
+
+        ``executor``: of concurrent.futures, to which designs go one by one; by default they are done here, by the
+        core's threads. Neither changes a bit of the result.
+        """
+        from armwright.designs.sweep import sweep
+
+        return sweep(self, numbers, answers, study, options, design, samples, seed, executor, progress)  # type: ignore[arg-type]

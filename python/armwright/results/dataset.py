@@ -12,6 +12,7 @@ import numpy as np
 import xarray as xr
 
 from armwright.errors import InputError, Problem
+from armwright.results.swept import swept_study
 from armwright.results.terms import BATCH, COMMON_ATTRIBUTES, Attribute, Study, Variable
 from armwright.results.variables import STUDIES
 
@@ -73,6 +74,9 @@ def check_dataset(dataset: xr.Dataset, file: str = "") -> Study:
     if "study" not in dataset.attrs:
         raise InputError.of("study", "no such attribute", "a data set made by armwright", file=file)
     what = find_study(str(dataset.attrs["study"]), file)
+    if what.name == "sweep":
+        inner = dataset.attrs.get("swept_study")
+        what = swept_study(what, dataset, None if inner is None else find_study(str(inner), file))
     problems: list[Problem] = []
     for name in map(str, dataset.variables):
         variable = what.find(name)

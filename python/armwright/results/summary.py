@@ -8,6 +8,7 @@ import numpy as np
 import xarray as xr
 
 from armwright.results.dataset import check_dataset
+from armwright.results.design_summary import changes_lines, sweep_lines, uncertainty_lines
 from armwright.results.drive_summary import (
     drive_check_lines,
     motion_lines,
@@ -141,4 +142,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "setpoints": setpoints_lines,
     "switches": switches_lines,
     "separation": separation_lines,
+    "sweep": sweep_lines,
+    "changes": changes_lines,
+    "uncertainty": uncertainty_lines,
 }
