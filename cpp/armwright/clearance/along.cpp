@@ -14,7 +14,6 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr int deepest = 48;  // halvings; rounding ends what is left there
 
-using Frames = std::array<Pose, max_joints>;
 using Control = std::array<double, piece_points * max_joints>;
 
 // A posture of the path.
@@ -23,42 +22,25 @@ struct Stand {
   std::array<double, max_joints> reach;  // farthest distance of what a joint moves from its axis, m; 1 for one that slides
 };
 
-std::array<double, max_joints> reach_about(const Scene& scene, const Model& model, const Frames& frames) {
-  std::array<double, max_joints> reach{};
-  for (std::size_t joint = 0; joint < model.joint_count; ++joint)
-    if (model.step[joint].kind != JointKind::revolute) reach[joint] = 1;
-  for (std::size_t i = 0; i < scene.moving; ++i) {
-    const auto carrier = static_cast<std::size_t>(scene.frame[i]);
-    const Vec3 centre = frames[carrier] * scene.segment_centre[i];
-    for (std::size_t joint = 0; joint <= carrier; ++joint) {
-      if (model.step[joint].kind != JointKind::revolute) continue;
-      const Vec3 from_axis = cross(centre - frames[joint].position, frames[joint].rotation.z);
-      reach[joint] = std::max(reach[joint], norm(from_axis) + scene.segment_ball[i]);
-    }
-  }
-  return reach;
-}
-
-template <class Ask>
 struct Walk {
   const Scene& scene;
   const Model& model;
-  Ask ask;  // (frames) -> {value, solid a, solid b}
+  ClearanceWorkspace& scratch;
   double tolerance;
   const StopSign& stop;
   ClearanceAlong found{};
   std::size_t piece = 0;
 
   Stand stand_at(const double* q, double share) {
-    Frames frames;
+    std::array<Pose, max_joints> frames;
     joint_frames(model, q, frames.data());
-    const auto [value, a, b] = ask(frames.data());
-    if (value < found.least) {
-      found.least = value;
+    const Clearance here = least_distance(scene, frames.data(), scratch, infinity);
+    if (here.distance < found.least) {
+      found.least = here.distance;
       found.at = static_cast<double>(piece) + share;
-      found.solid_a = a, found.solid_b = b;
+      found.solid_a = here.solid_a, found.solid_b = here.solid_b;
     }
-    return {value, reach_about(scene, model, frames)};
+    return {here.distance, reach_about(scene, model, frames.data())};
   }
 
   double way_bound(const double* control, const Stand& a, const Stand& b) const {
@@ -97,10 +79,28 @@ struct Walk {
   }
 };
 
-template <class Ask>
-ClearanceAlong walk(const Scene& scene, const Model& model, std::span<const double> control, double tolerance, const StopSign& stop, Ask ask) {
+}  // namespace
+
+std::array<double, max_joints> reach_about(const Scene& scene, const Model& model, const Pose* frames) {
+  std::array<double, max_joints> reach{};
+  for (std::size_t joint = 0; joint < model.joint_count; ++joint)
+    if (model.step[joint].kind != JointKind::revolute) reach[joint] = 1;
+  for (std::size_t i = 0; i < scene.moving; ++i) {
+    const auto carrier = static_cast<std::size_t>(scene.frame[i]);
+    const Vec3 centre = frames[carrier] * scene.segment_centre[i];
+    for (std::size_t joint = 0; joint <= carrier; ++joint) {
+      if (model.step[joint].kind != JointKind::revolute) continue;
+      const Vec3 from_axis = cross(centre - frames[joint].position, frames[joint].rotation.z);
+      reach[joint] = std::max(reach[joint], norm(from_axis) + scene.segment_ball[i]);
+    }
+  }
+  return reach;
+}
+
+ClearanceAlong least_along(const Scene& scene, const Model& model, std::span<const double> control, double tolerance, const StopSign& stop) {
   const std::size_t size = piece_points * model.joint_count, pieces = control.size() / size;
-  Walk<Ask> walk{scene, model, ask, tolerance, stop};
+  const auto work = make_workspace(scene);
+  Walk walk{scene, model, *work, tolerance, stop};
   std::vector<std::array<Stand, 2>> ends(pieces);
   for (std::size_t i = 0; i < pieces; ++i) {
     const double *first = &control[i * size], *last = first + size - model.joint_count;
@@ -114,29 +114,6 @@ ClearanceAlong walk(const Scene& scene, const Model& model, std::span<const doub
     walk.between(&control[walk.piece * size], 0, 1, ends[walk.piece][0], ends[walk.piece][1], 0);
   walk.found.proven = std::min(walk.found.proven, walk.found.least);
   return walk.found;
-}
-
-struct Asked {
-  double value;
-  std::int32_t a, b;
-};
-
-}  // namespace
-
-ClearanceAlong least_along(const Scene& scene, const Model& model, std::span<const double> control, double tolerance, const StopSign& stop) {
-  const auto work = make_workspace(scene);
-  return walk(scene, model, control, tolerance, stop, [&](const Pose* frames) {
-    const Clearance here = least_distance(scene, frames, *work, infinity);
-    return Asked{here.distance, here.solid_a, here.solid_b};
-  });
-}
-
-ClearanceAlong spare_along(const Scene& scene, const Model& model, std::span<const double> control, double margin, double tolerance,
-                           const StopSign& stop) {
-  return walk(scene, model, control, tolerance, stop, [&](const Pose* frames) {
-    const Obstacle here = worst_obstacle(scene, frames, margin);
-    return Asked{here.clearance.distance - here.required, here.clearance.solid_a, here.clearance.solid_b};
-  });
 }
 
 }  // namespace armwright

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -22,7 +23,7 @@ struct ClearanceAlong {
 };
 
 /// Least distance along a path of the joints, with a proven lower bound: proven > least − tolerance, unless `stop` is
-/// raised. `control`: pieces × piece_points × joints.
+/// raised. With a spare_scene() it is what is left beyond the distances to be kept. `control`: pieces × piece_points × joints.
 ///
 /// Between two postures of the path no point of the arm moves farther, as seen from the world or from any link, than
 /// L = Σ over the joints of (the way of the joint there and back) × (the farthest distance of the solids beyond it from its axis), so
@@ -31,9 +32,8 @@ struct ClearanceAlong {
 /// at the ends and L / 2.
 ClearanceAlong least_along(const Scene& scene, const Model& model, std::span<const double> control, double tolerance, const StopSign& stop);
 
-/// The same for what is left beyond the required distance of each pair (the fixture's own clearance or `margin`): negative where a
-/// pair falls short.
-ClearanceAlong spare_along(const Scene& scene, const Model& model, std::span<const double> control, double margin, double tolerance,
-                           const StopSign& stop);
+/// How far a joint's motion carries anything: the farthest distance of the solids beyond each joint from its axis, m; 1 for one that
+/// slides. `frames`: joint frames in the world.
+std::array<double, max_joints> reach_about(const Scene& scene, const Model& model, const Pose* frames);
 
 }  // namespace armwright

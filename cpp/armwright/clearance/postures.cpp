@@ -8,17 +8,6 @@ namespace armwright {
 
 namespace {
 
-// Farthest that a tool point can be from the first arm axis' frame: the links stretched out in a row.
-double longest_reach(const Model& model) {
-  const std::size_t first = model.has_track ? 1 : 0;
-  double reach = norm(model.tool.position);
-  for (std::size_t i = first; i < model.joint_count; ++i) {
-    if (i > first) reach += norm(model.step[i].offset);
-    if (model.step[i].kind == JointKind::prismatic) reach += std::max(std::fabs(model.lower[i]), std::fabs(model.upper[i]));
-  }
-  return reach * (1 + 1e-9) + 1e-9;
-}
-
 std::vector<double> spread_over(double lower, double upper, double step) {
   if (!(upper > lower)) return {lower};
   const auto gaps = static_cast<std::size_t>(std::max(1.0, std::ceil((upper - lower) / step - 1e-9)));
@@ -36,27 +25,41 @@ std::vector<double> values_of(const Model& model, std::size_t joint, double slid
 
 }  // namespace
 
+double longest_reach(const Model& model) {
+  const std::size_t first = model.has_track ? 1 : 0;
+  double reach = norm(model.tool.position);
+  for (std::size_t i = first; i < model.joint_count; ++i) {
+    if (i > first) reach += norm(model.step[i].offset);
+    if (model.step[i].kind == JointKind::prismatic) reach += std::max(std::fabs(model.lower[i]), std::fabs(model.upper[i]));
+  }
+  return reach * (1 + 1e-9) + 1e-9;
+}
+
+std::vector<std::vector<double>> spread_values(const Model& model, std::span<const std::size_t> joints, double slide_step, double turn_step) {
+  std::vector<std::vector<double>> combinations{{}};
+  for (const std::size_t joint : joints) {
+    std::vector<std::vector<double>> more;
+    for (const auto& before : combinations)
+      for (const double value : values_of(model, joint, slide_step, turn_step)) {
+        more.push_back(before);
+        more.back().push_back(value);
+      }
+    combinations = std::move(more);
+  }
+  return combinations;
+}
+
 PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step) {
   PostureSearch search;
   search.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model));
   search.reach = longest_reach(*model);
   search.scene = std::move(scene);
   search.margin = margin;
-  std::vector<std::vector<double>> combinations{{}};
   const auto& redundant = search.inverse->redundant;
   search.samples_track = model->has_track && !redundant.empty() && redundant.front() == 0;
   search.tries_nearest = search.samples_track && redundant.size() == 1 && model->joint_count > 2;
   if (search.tries_nearest) search.wrist_in_tool = inverse(model->tool) * wrist_centre(*model);
-  for (const std::size_t joint : redundant) {
-    std::vector<std::vector<double>> more;
-    for (const auto& before : combinations)
-      for (const double value : values_of(*model, joint, slide_step, turn_step)) {
-        more.push_back(before);
-        more.back().push_back(value);
-      }
-    combinations = std::move(more);
-  }
-  for (const auto& values : combinations) search.samples.push_back(hold(*search.inverse, values));
+  for (const auto& values : spread_values(*model, redundant, slide_step, turn_step)) search.samples.push_back(hold(*search.inverse, values));
   search.model = std::move(model);
   return search;
 }

@@ -39,6 +39,12 @@ struct PostureSearch {
 /// (rad) apart; a joint without limits over a whole turn.
 PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step);
 
+/// Farthest that a tool point can be from the first arm axis' frame, m: the links stretched out in a row.
+double longest_reach(const Model& model);
+
+/// Every combination of values of some joints, spread evenly over their ranges as make_search() does.
+std::vector<std::vector<double>> spread_values(const Model& model, std::span<const std::size_t> joints, double slide_step, double turn_step);
+
 /// Scratch of one thread.
 struct PostureWork {
   ArmSolutions solutions;

@@ -18,8 +18,13 @@ Separation exact(const Scene& scene, const Pose* frames, const SolidPair& pair, 
   return separation(a.shape, pose_of(a, frames), b.shape, pose_of(b, frames), cutoff);
 }
 
-double required(const Scene& scene, const SolidPair& pair, double margin) {
-  return std::max(scene.solids[static_cast<std::size_t>(pair.b)].clearance, margin);
+// As the scene tells it: less what the pair is to keep, where it tells the spare.
+Separation told(const Scene& scene, const Pose* frames, const SolidPair& pair, double cutoff) {
+  if (!scene.tells_spare) return exact(scene, frames, pair, cutoff);
+  const double kept = required(scene, pair, scene.spare_margin);
+  Separation found = exact(scene, frames, pair, cutoff + kept);
+  found.distance -= kept;
+  return found;
 }
 
 bool less(const Candidate& x, const Candidate& y) {
@@ -49,7 +54,7 @@ Clearance least_distance(const Scene& scene, const Pose* frames, ClearanceWorksp
   const auto first = work.candidates.begin(), last = first + static_cast<std::ptrdiff_t>(work.candidate_count);
   std::sort(first, last, less);
   for (auto candidate = first; candidate != last && candidate->bound < best; ++candidate) {
-    const Separation here = exact(scene, frames, candidate->pair, best);
+    const Separation here = told(scene, frames, candidate->pair, best);
     if (!(here.distance < best)) continue;
     best = here.distance;
     pair = candidate->pair;
@@ -57,8 +62,18 @@ Clearance least_distance(const Scene& scene, const Pose* frames, ClearanceWorksp
     known = true;
   }
   if (pair.a < 0) return {best, {0, 0, 0}, {0, 0, 0}, -1, -1};
-  if (!known) nearest = exact(scene, frames, pair, infinity);
+  if (!known) nearest = told(scene, frames, pair, infinity);
   return {nearest.distance, nearest.a, nearest.b, scene.solids[static_cast<std::size_t>(pair.a)].name, scene.solids[static_cast<std::size_t>(pair.b)].name};
+}
+
+std::shared_ptr<const Scene> spare_scene(const Scene& scene, double margin) {
+  auto spare = std::make_shared<Scene>(scene);
+  spare->tells_spare = true;
+  spare->spare_margin = margin = std::max(margin, 0.0);
+  const std::size_t group_count = scene.groups.size();
+  for (std::size_t at = 0; at < spare->left_out.size(); ++at) spare->left_out[at] = spare->left_out[at] - maximum(scene.kept[at % group_count], Lanes(margin));
+  for (Lanes& four : spare->arm_left_out) four = four - Lanes(margin);
+  return spare;
 }
 
 Obstacle worst_obstacle(const Scene& scene, const Pose* frames, double margin) {

@@ -56,6 +56,10 @@ struct Obstacle {
 };
 Obstacle worst_obstacle(const Scene& scene, const Pose* frames, double margin);
 
+/// The same solids, with every distance told less what its pair is to keep (the fixture's own clearance or `margin`): what
+/// least_distance() gives for it is negative where some pair falls short, and then tells the one that does so by most. Not for is_clear().
+std::shared_ptr<const Scene> spare_scene(const Scene& scene, double margin);
+
 /// Batches over joint vectors, row by row.
 void least_distances(const Scene& scene, const Model& model, std::span<const double> q, std::span<Clearance> out);
 void are_clear(const Scene& scene, const Model& model, std::span<const double> q, double margin, std::span<std::uint8_t> out);

@@ -52,7 +52,15 @@ struct Scene {
   std::vector<Lanes> arm_left_out;  ///< [four pairs]: +infinity where it was filled up
   std::vector<Mask> arm_exact;
   std::vector<SolidPair> plane_pairs;  ///< moving with half-spaces
+  bool tells_spare = false;  ///< distances are told less what each pair is to keep: see spare_scene()
+  double spare_margin = 0;   ///< and that is the fixture's own clearance or this, m
 };
+
+/// What a pair is to keep: the fixture's own clearance or `margin`, whichever is larger, m.
+inline double required(const Scene& scene, const SolidPair& pair, double margin) {
+  const double own = scene.solids[static_cast<std::size_t>(pair.b)].clearance;
+  return own > margin ? own : margin;
+}
 
 struct Candidate {
   double bound;  ///< m, the true distance is no less

@@ -178,7 +178,7 @@ ARMWRIGHT_BATCH Screening screen(const Scene& scene, const Pose* frames, Clearan
     }
   }
   for (const SolidPair& pair : scene.plane_pairs) {
-    const double bound = plane_bound(scene, work, pair);
+    const double bound = plane_bound(scene, work, pair) - (scene.tells_spare ? required(scene, pair, scene.spare_margin) : 0);
     if (!(bound < search.found.best)) continue;
     if (is_plain_capsule(scene, pair.a)) search.take(bound, pair);
     else add(work, bound, pair);

@@ -88,7 +88,7 @@ MotionClearance motion_clearance(const Model& model, const std::vector<std::shar
     here.time = time_of(motion, path, here.least.at);
     const double required = most_required(*stretch.scene);
     if (here.least.proven >= required) return;
-    const ClearanceAlong spare = required == 0 ? here.least : spare_along(*stretch.scene, model, path.control, 0, tolerance, stop);
+    const ClearanceAlong spare = required == 0 ? here.least : least_along(*spare_scene(*stretch.scene, 0), model, path.control, tolerance, stop);
     here.kept = spare.least >= -just_kept;
   });
   if (!complete) return {};

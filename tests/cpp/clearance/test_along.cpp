@@ -68,10 +68,10 @@ TEST_CASE("what is left beyond the required distance, told apart from the least 
   const CellSpec cell = swing(0.57, 0.08);
   const Model model = compile(cell);
   const auto scene = build_scene(cell, model);
-  const ClearanceAlong spare = spare_along(*scene, model, evenly(0, 1.5), 0, tolerance, go_on);
+  const ClearanceAlong spare = least_along(*spare_scene(*scene, 0), model, evenly(0, 1.5), tolerance, go_on);
   CHECK(spare.least == Approx(0.02).margin(tolerance));
   CHECK(spare.proven <= 0.02 + 1e-12);
-  const ClearanceAlong more = spare_along(*scene, model, evenly(0, 1.5), 0.15, tolerance, go_on);
+  const ClearanceAlong more = least_along(*spare_scene(*scene, 0.15), model, evenly(0, 1.5), tolerance, go_on);
   CHECK(more.least == Approx(-0.05).margin(tolerance));
 }
 
@@ -90,7 +90,8 @@ TEST_CASE("a way among fixtures: no sample of it is below what is proven") {
     for (int k = 0; k < 12; ++k)
       for (std::size_t j = 0; j < n; ++j)
         control.push_back(k == 6 ? control[control.size() - n] : from[j] + (k == 0 ? 0 : dice.within(-0.5, 0.5)));
-    const ClearanceAlong least = least_along(*scene, model, control, tolerance, go_on), spare = spare_along(*scene, model, control, 0.02, tolerance, go_on);
+    const ClearanceAlong least = least_along(*scene, model, control, tolerance, go_on);
+    const ClearanceAlong spare = least_along(*spare_scene(*scene, 0.02), model, control, tolerance, go_on);
     CHECK(least.proven > least.least - tolerance - 1e-12);
     CHECK(spare.proven > spare.least - tolerance - 1e-12);
     const auto work = make_workspace(*scene);

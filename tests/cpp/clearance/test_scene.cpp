@@ -232,3 +232,24 @@ TEST_CASE("what falls short by most tells whether a posture is clear, and is no 
   CHECK(clear > 20);
   CHECK(elsewhere > 20);
 }
+
+TEST_CASE("a scene that tells the spare: the least over all pairs of distance less what is to be kept") {
+  for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+    CellSpec cell = full_cell(seed, seed % 3 == 0);
+    const Model model = compile(cell);
+    const auto scene = build_scene(cell, model);
+    const double margin = seed % 2 == 0 ? 0.03 : 0;
+    const auto spare = spare_scene(*scene, margin);
+    const auto work = make_workspace(*spare);
+    Dice dice(seed);
+    for (int k = 0; k < 40; ++k) {
+      const std::vector<double> q = posture(model, dice);
+      std::vector<Pose> frames(model.joint_count);
+      joint_frames(model, q.data(), frames.data());
+      const Obstacle worst = worst_obstacle(*scene, frames.data(), margin);  // asks every pair
+      const Clearance found = least_distance(*spare, frames.data(), *work, infinity);
+      CHECK(found.distance == Approx(worst.clearance.distance - worst.required).margin(1e-9));
+      CHECK((found.distance >= -just_kept) == is_clear(*scene, frames.data(), *make_workspace(*scene), margin));
+    }
+  }
+}

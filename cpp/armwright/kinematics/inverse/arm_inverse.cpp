@@ -206,9 +206,10 @@ void settle_free_joint(const ArmInverse& inverse, const HeldArm& arm, const Pose
 
 }  // namespace
 
-ArmInverse prepare_arm_inverse(const Model& model) {
+ArmInverse prepare_arm_inverse(const Model& model, bool give_track) {
   ArmInverse inverse;
   inverse.model = model;
+  if (give_track && model.has_track) give(inverse, 0);
   choose_redundant(inverse);
   const auto values = middles(inverse);
   if (inverse.base_only) {

@@ -43,8 +43,8 @@ struct ArmInverse {
 /// Picks the joints to be given, so that at most six are left to be solved: sliding ones first, from the base out; then,
 /// one at a time, the joint whose holding leaves the easiest family. At last the joints that add no freedom, as a track
 /// under an arm that can move along it by itself. A track that does add one, under an arm of five joints or fewer, is
-/// solved like any other joint.
-ArmInverse prepare_arm_inverse(const Model& model);
+/// solved like any other joint, unless it is to be given in any case (`give_track`).
+ArmInverse prepare_arm_inverse(const Model& model, bool give_track = false);
 
 /// The most answers that solve_arm() gives for one target.
 int most_solutions(const ArmInverse& inverse);

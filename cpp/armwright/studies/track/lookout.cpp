@@ -1,0 +1,130 @@
+#include "armwright/studies/track/lookout.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "armwright/clearance/along.hpp"
+#include "armwright/clearance/postures.hpp"
+#include "armwright/clearance/scene_data.hpp"
+#include "armwright/kinematics/attitudes.hpp"
+#include "armwright/kinematics/inverse/spun_arm.hpp"
+#include "armwright/limits/payload_of.hpp"
+#include "armwright/spatial/turns.hpp"
+
+namespace armwright::track {
+
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double near_limit = 0.5;  // rad, m: a posture farther past a limit than this is not looked at more closely
+
+}  // namespace
+
+Lookout::Lookout(const Setting& setting, const TargetSpec& target)
+    : setting_(setting), model_(*setting.model), target_(target), centre_(model_.tool * target.load_centre),
+      work_(setting.spare ? make_workspace(*setting.spare) : nullptr) {}
+
+std::vector<Choice> Lookout::choices(double step) const {
+  std::vector<Choice> found;
+  // Where few spins can be reached each position of the track has its own: they are solved for there.
+  const std::vector<double> spins = target_.free_spin && !setting_.spun ? spread_spins(step) : std::vector<double>{0};
+  for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
+    for (const double spin : spins)
+      for (std::size_t arm = 0; arm < setting_.arms.size(); ++arm) found.push_back({direction, spin, arm});
+  return found;
+}
+
+std::vector<Choice> Lookout::neighbours(const Choice& centre, double angle, int round) const {
+  const bool spins = target_.free_spin && !setting_.spun, tilts = target_.tilt > 0;
+  if (!tilts) return {{centre.direction, centre.spin - angle, centre.arm}, {centre.direction, centre.spin + angle, centre.arm}};
+  std::vector<Choice> found;
+  const Rotation frame = frame_on(centre.direction);
+  const Rotation turned = turn_about({0, 0, 1}, 2.4 * round) * (turn_about({1, 0, 0}, 0.9 * round) * turn_about({0, 0, 1}, 1.7 * round));
+  for (const Vec3& way : spread_directions(32)) {
+    Vec3 step = turned * way;  // about x, about y, spin
+    if (!spins) step = (1 / std::max(1e-9, std::hypot(step.x, step.y))) * Vec3{step.x, step.y, 0};
+    Vec3 direction = turn_about(frame.x, angle * step.x) * (turn_about(frame.y, angle * step.y) * centre.direction);
+    const Vec3& middle = target_.pose.rotation.z;
+    if (std::acos(std::clamp(dot(direction, middle), -1.0, 1.0)) > target_.tilt) {  // onto the rim of the cone
+      const Vec3 axis = cross(middle, direction);
+      if (!(norm(axis) > 0)) continue;
+      direction = turn_about((1 / norm(axis)) * axis, target_.tilt) * middle;
+    }
+    found.push_back({direction, centre.spin + angle * step.z, centre.arm});
+  }
+  return found;
+}
+
+Pose Lookout::pose_of(const Choice& choice, double spin) const {
+  return {tilted_to(target_.pose.rotation, choice.direction) * turn_about({0, 0, 1}, spin), target_.pose.position};
+}
+
+void Lookout::look(const Choice& choice, double at, Sample& out) {
+  out.at = at, out.count = 0, out.served = false;
+  if (norm(target_.pose.position - arm_root(model_, at)) > setting_.reach) return;
+  HeldArm arm = setting_.arms[choice.arm];
+  arm.held.front() = at;
+  arm.base.position = arm.base.position + at * setting_.along;
+  if (target_.free_spin && setting_.spun) {
+    for (const double spin : exact_spins(*setting_.spun, arm.held, pose_of(choice, 0))) add_stands(arm, pose_of(choice, spin), out);
+  } else {
+    add_stands(arm, pose_of(choice, choice.spin), out);
+  }
+}
+
+bool Lookout::serves(const Choice& choice, double at) {
+  look(choice, at, scratch_);
+  return scratch_.served;
+}
+
+double Lookout::spare(const Choice& choice, double at) {
+  look(choice, at, scratch_);
+  double most = -infinity;
+  for (int i = 0; i < scratch_.count; ++i) {
+    const Stand& stand = scratch_.stand[static_cast<std::size_t>(i)];
+    most = std::max(most, stand.served ? std::max(0.0, std::min({stand.limit, stand.spare, stand.torque})) : std::min({stand.limit, stand.spare, stand.torque}));
+  }
+  return most;
+}
+
+void Lookout::add_stands(const HeldArm& arm, const Pose& pose, Sample& out) {
+  solve_arm(*setting_.inverse, arm, pose, solutions_);
+  for (int i = 0; i < solutions_.count && out.count < max_solutions; ++i) {
+    Stand& stand = out.stand[static_cast<std::size_t>(out.count++)];
+    stand = {};
+    stand.q = solutions_.solution[static_cast<std::size_t>(i)].q;
+    judge(stand);
+    out.served = out.served || stand.served;
+  }
+}
+
+void Lookout::judge(Stand& stand) {
+  stand.limit = to_nearest_limit(model_, stand.q.data());
+  if (stand.limit < -near_limit) return;
+  std::array<Pose, max_joints> frames;
+  joint_frames(model_, stand.q.data(), frames.data());
+  stand.spare = infinity;
+  if (setting_.spare) {
+    stand.spare = least_distance(*setting_.spare, frames.data(), *work_, infinity).distance;
+    stand.reach = reach_about(*setting_.spare, model_, frames.data());
+  }
+  std::array<double, max_joints> own{}, per_kilogram{};
+  holding_torques(model_, centre_, frames.data(), own.data(), per_kilogram.data());
+  const StaticPayload payload = payload_of(model_, setting_.request.limit, own.data(), per_kilogram.data(), nullptr);
+  stand.torque = torque_left(own.data(), per_kilogram.data());
+  stand.roominess = limit_margin(model_, stand.q.data());
+  stand.served = stand.roominess >= 0 && stand.spare >= -just_kept && payload.holds_itself && payload.mass >= target_.mass;
+}
+
+double Lookout::torque_left(const double* own, const double* per_kilogram) const {
+  const auto& limits = setting_.request.limit == Limit::continuous ? model_.torque_continuous : model_.torque_peak;
+  double left = 1;
+  for (std::size_t i = 0; i < model_.joint_count; ++i) {
+    if (!std::isfinite(limits[i])) continue;
+    const double most = std::max(std::fabs(own[i]), std::fabs(own[i] + target_.mass * per_kilogram[i]));
+    left = std::min(left, limits[i] > 0 ? 1 - most / limits[i] : (most > 0 ? -1.0 : 1.0));
+  }
+  return left;
+}
+
+}  // namespace armwright::track
