@@ -201,6 +201,7 @@ void bind_studies(py::module_& parent) {
   bind_maps(m);
   bind_targets(m);
   bind_motion_clearance(m);
+  bind_track(m);
 }
 
 }  // namespace armwright::bindings

@@ -10,7 +10,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'reach_map', 'speed_payload_map', 'spread_directions']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'track_intervals']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -295,9 +295,17 @@ def payload_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.
     ...
 def reach_map(search: PostureSearch, grid: Grid, attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
     ...
+def shortest_strokes(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], upper: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    Where the shortest stroke from which 1, 2, ... all points are served begins, and its length, m; NaN where so many cannot be. The stretches of each point: (points, most), NaN where it has fewer.
+    """
 def speed_payload_map(search: PostureSearch, setup: armwright._core.limits.MovingSetup, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], rest: armwright._core.limits.Limit, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> SpeedPayloadMap:
     ...
 def spread_directions(count: typing.SupportsInt | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
     """
     Unit vectors spread nearly evenly over the sphere, (count, 3).
+    """
+def track_intervals(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    Lower and upper ends of the stretches of the track from which each work point is served, (targets, most), m, and a posture in the middle of each, (targets, most, joints); NaN where a point has fewer. No rows if it was cancelled.
     """

@@ -19,6 +19,7 @@ from armwright.results.drive_summary import (
     switches_lines,
 )
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
+from armwright.results.track_summary import track_intervals_lines
 
 
 def summary(dataset: xr.Dataset) -> str:
@@ -131,6 +132,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "payload_at_speed": _payload_at_speed,
     "check_targets": _check_targets,
     "outlines": _outlines,
+    "track_intervals": track_intervals_lines,
     "clearance": _clearance,
     "stop": stop_lines,
     "stop_table": stop_table_lines,

@@ -32,6 +32,7 @@ from armwright.results.terms import (
     Study,
     Variable,
 )
+from armwright.results.track_variables import TRACK_STUDIES
 
 __all__ = ["BATCH", "COMMON_ATTRIBUTES", "GRID", "STUDIES", "Attribute", "Study", "Variable", "all_tables", "table"]
 
@@ -152,7 +153,7 @@ CLEARANCE = Study(
 
 _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
-    *DESIGN_STUDIES,
+    *DESIGN_STUDIES, *TRACK_STUDIES,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

@@ -16,6 +16,7 @@ from armwright import _core
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 Report = Callable[[int, int], bool | None]
 Progress = bool | Report | None
 Attitude = Literal["any", "down", "level"]

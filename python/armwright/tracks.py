@@ -1,0 +1,75 @@
+"""Where the track has to be, as methods of a cell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from armwright import arguments
+from armwright.answers import LimitName
+from armwright.compile import target_specs
+from armwright.describe import CellDescription, Target
+from armwright.errors import InputError
+from armwright.studies import run
+from armwright.sweeps import Studied
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+
+class OnTrack(Studied):
+    """A machine whose base can slide."""
+
+    def track_intervals(
+        self,
+        targets: Iterable[Target] | Target | None = None,
+        *,
+        stroke: Any = None,
+        margin: Any = 0.0,
+        limit: LimitName = "continuous",
+        centre: Any = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """From where on the track each work point is served: all positions, as intervals whose ends are found, not
+        sampled, to 0.01 mm. From them, exactly: the shortest stroke for each number of points, the fewest positions to
+        park at, and the points that no stroke serves.
+
+        ``targets``: the cell's by default. A position serves in some attitude of the point's freedom, within the joint
+        limits, clear of everything by ``margin`` (or the fixture's own clearance, if that is more), holding the load
+        wanted there, as for ``check_targets``; the point's position tolerance is not used. ``stroke``: how much of the
+        track is looked at, a length or (lower, upper), m; by default the track's own. A longer one than is built asks
+        what would be gained; the rails' shapes stay as they are.
+
+        Dataset over (target, interval): ``lower``, ``upper`` m, ``q`` in the middle; over (target): ``served``,
+        ``parking_of``; over (served_count): ``stroke_length``, ``stroke_lower``; over (parking):
+        ``parking_position``. What a search may miss stands in docs/methods.md.
+        """
+        from armwright.studies.track_intervals import track_intervals
+
+        if stroke is not None:
+            return self._with_stroke(stroke).track_intervals(
+                targets, margin=margin, limit=limit, centre=centre, threads=threads, progress=progress
+            )
+        described = self._description
+        chosen = described.targets
+        if targets is not None:
+            chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
+        return track_intervals(
+            self._model,
+            [self._solids_with(target.load) for target in chosen],
+            target_specs(described, chosen, None if centre is None else arguments.position("centre", centre)),
+            margin=arguments.length("margin", margin, zero=True),
+            limit=limit,
+            threads=threads,
+            progress=progress,
+            **self._labels,
+        )
+
+    def _with_stroke(self, stroke: Any) -> OnTrack:
+        """The same cell, its track longer or shorter."""
+        track = self._description.track
+        if track is None:
+            raise InputError.of("track", "none", "a cell with a track")
+        return type(self).from_description(replace(self._description, track=replace(track, stroke=stroke)))  # type: ignore[attr-defined, no-any-return]
