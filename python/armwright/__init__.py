@@ -53,6 +53,7 @@ from armwright.describe import (
     Track,
     load_parts,
 )
+from armwright.designs.alternative import Alternative
 from armwright.designs.answer import Answer, Asked
 from armwright.studies.run import Cancelled
 from armwright.timed import TimedMotion
@@ -76,10 +77,10 @@ def __getattr__(name: str) -> Any:
 
 
 __all__ = [
-    "Answer", "ArcMove", "Arm", "ArmDescription", "Asked", "Box", "Brake", "Cancelled", "Capsule", "Cell",
-    "CellDescription", "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber", "Drive",
-    "Dwell", "Friction", "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load",
-    "Mesh", "Motor", "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere",
-    "Stage", "Supply", "Target", "TimedMotion", "Tool", "Track", "ask", "load_arm", "load_cell", "load_cycle",
-    "load_parts", "open_result",
+    "Alternative", "Answer", "ArcMove", "Arm", "ArmDescription", "Asked", "Box", "Brake", "Cancelled", "Capsule",
+    "Cell", "CellDescription", "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber",
+    "Drive", "Dwell", "Friction", "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link",
+    "Load", "Mesh", "Motor", "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions",
+    "Sphere", "Stage", "Supply", "Target", "TimedMotion", "Tool", "Track", "ask", "load_arm", "load_cell",
+    "load_cycle", "load_parts", "open_result",
 ]  # fmt: skip

@@ -38,8 +38,9 @@ class Answer:
 
     ``again``: a function of a Cell and what ``of`` told as ``held``: the number in the posture that was critical then
     (by default ``of`` is asked anew). ``bound``: a function of a Cell to the Answer with what is left open settled by
-    that cell. ``counts``: it goes in whole steps, so that it has no derivative. What is to cross to other processes
-    must pickle: functions of a module do, lambdas do not.
+    that cell. ``counts``: it goes in whole steps, so that it has no derivative. ``step``: by what share of its size a
+    number is changed for a derivative; ``noise``: what is lost of the answer to rounding and iteration, as a share of
+    it. What is to cross to other processes must pickle: functions of a module do, lambdas do not.
 
     >>> import armwright as aw
     >>> aw.Answer("arm's mass", "kg", lambda cell: cell.description.arm.mass, better="less")
@@ -53,6 +54,8 @@ class Answer:
     again: Callable[[Cell, Any], Asked | float] | None = None
     bound: Callable[[Cell], Answer] | None = None
     counts: bool = False
+    step: float = 1e-3
+    noise: float = 1e-12
 
     def __post_init__(self) -> None:
         for key in ("name", "unit"):

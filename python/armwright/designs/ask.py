@@ -45,13 +45,13 @@ def limit_margin(target: str | None = None) -> Answer:
 
 def clearance(target: str | None = None) -> Answer:
     """Distance from everything in the posture of a work point, m, with what is carried there; of several, the least."""
-    return _over_targets(_named("clearance", target), "m", _clearance, _one(target))
+    return _over_targets(_named("clearance", target), "m", _clearance, _one(target), noise=1e-8)
 
 
 def stop_drop(target: str | None = None) -> Answer:
     """How far the tool drops in the posture of a work point when the power goes at rest, until the brakes hold, m, with
     the load there; of several, the most."""
-    return _over_targets(_named("drop without power", target), "m", _drop, _one(target), "less")
+    return _over_targets(_named("drop without power", target), "m", _drop, _one(target), "less", noise=1e-6)
 
 
 def served(targets: Sequence[str] | None = None) -> Answer:
@@ -63,30 +63,30 @@ def served(targets: Sequence[str] | None = None) -> Answer:
 def reachable_volume(spacing: Any = 0.25, directions: Any = 12, spins: int = 1) -> Answer:
     """Volume that the tool point reaches in any attitude, m³, from a coarse grid: see Cell.reach_map."""
     kept = arguments.length("spacing", spacing)
-    return Answer("reachable volume", "m3", partial(_volume, kept, directions, spins))
+    return Answer("reachable volume", "m3", partial(_volume, kept, directions, spins), step=0.05, noise=0.01)
 
 
 def cycle_time(cycle: Cycle) -> Answer:
     """Duration of a cycle, timed at its limits, s."""
-    return Answer(f"time of {_of(cycle)}", "s", partial(_cycle_time, cycle), "less")
+    return Answer(f"time of {_of(cycle)}", "s", partial(_cycle_time, cycle), "less", step=0.01, noise=1e-6)
 
 
 def greatest_share(cycle: Cycle | TimedMotion) -> Answer:
     """The greatest share that a cycle takes of what any motor or stage bears, 1; see Cell.drive_check."""
     name = f"greatest share of a part in {_of(cycle)}"
-    return Answer(name, "1", partial(_share, cycle), "less", partial(_share_again, cycle))
+    return Answer(name, "1", partial(_share, cycle), "less", partial(_share_again, cycle), step=0.01, noise=1e-6)
 
 
 def speed_factor(cycle: Cycle | TimedMotion) -> Answer:
     """How many times as fast a cycle could go, standing times kept."""
-    return Answer(f"speed factor of {_of(cycle)}", "1", partial(_of_check, cycle, "speed_factor", "speed_limit"))
+    of = partial(_of_check, cycle, "speed_factor", "speed_limit")
+    return Answer(f"speed factor of {_of(cycle)}", "1", of, step=0.01, noise=1e-6)
 
 
 def cycle_load(cycle: Cycle | TimedMotion) -> Answer:
     """The heaviest load that a cycle could carry in its time, kg, all loads grown alike."""
-    return Answer(
-        f"greatest load in {_of(cycle)}", "kg", partial(_of_check, cycle, "greatest_load_mass", "load_limit")
-    )
+    of = partial(_of_check, cycle, "greatest_load_mass", "load_limit")
+    return Answer(f"greatest load in {_of(cycle)}", "kg", of, step=0.01, noise=1e-6)
 
 
 def usual(cell: Cell) -> list[Answer]:
@@ -101,21 +101,25 @@ def usual(cell: Cell) -> list[Answer]:
 Measure = Callable[["Cell", str, Any], tuple[float, str]]
 
 
-def _over_targets(name: str, unit: str, measure: Measure, names: Names | None, better: Any = "more") -> Answer:
+def _over_targets(
+    name: str, unit: str, measure: Measure, names: Names | None, better: Any = "more", noise: float = 1e-12
+) -> Answer:
     return Answer(
         name, unit, partial(_worst, measure, better, names), better, partial(_worst_again, measure, better),
-        partial(_bound, name, unit, measure, names, better),
+        partial(_bound, name, unit, measure, names, better, noise), step=1e-4 if noise < 1e-10 else 1e-3, noise=noise,
     )  # fmt: skip
 
 
-def _bound(name: str, unit: str, measure: Measure, names: Names | None, better: Any, cell: Cell) -> Answer:
+def _bound(
+    name: str, unit: str, measure: Measure, names: Names | None, better: Any, noise: float, cell: Cell
+) -> Answer:
     if names is None:
         rows = checked(cell, tuple(target.name for target in cell.targets))
         names = tuple(key for key, row in rows.items() if row["q"] is not None)
         if not names:
             raise InputError.of("answers", f"{name}, and no work point that can be reached", "one that can")
     _known(cell, names)
-    return _over_targets(name, unit, measure, names, better)
+    return _over_targets(name, unit, measure, names, better, noise)
 
 
 def _worst(measure: Measure, better: Any, names: Names | None, cell: Cell) -> Asked:
@@ -133,7 +137,13 @@ def _worst(measure: Measure, better: Any, names: Names | None, cell: Cell) -> As
 
 
 def _worst_again(measure: Measure, better: Any, cell: Cell, held: tuple[HeldPosture, ...]) -> Asked:
-    postures = {each.target: posture_in(cell, each) for each in held}
+    known = cell.__dict__.setdefault("_held_postures", {})  # several answers hold the same
+    postures = {}
+    for each in held:
+        key = (each.target, each.q.tobytes(), each.offset.tobytes())
+        if key not in known:
+            known[key] = posture_in(cell, each)
+        postures[each.target] = known[key]
     for name, q in postures.items():
         if q is None:
             return none_because(f"{name}: cannot be reached in the posture that is held")

@@ -86,3 +86,40 @@ class Designed(Machine):
         from armwright.designs.sweep import sweep
 
         return sweep(self, numbers, answers, study, options, design, samples, seed, executor, progress)  # type: ignore[arg-type]
+
+    def changes(
+        self,
+        numbers: Any = None,
+        alternatives: Any = (),
+        answers: Any = None,
+        *,
+        parts: Any = None,
+        prices: Mapping[str, float] | None = None,
+        rank_by: str | None = None,
+        currency: str = "money",
+        executor: Any = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """Which change buys the most.
+
+        For each of ``numbers`` (names; by default ratios, torques, lengths and masses of links, counterbalances, the
+        tool's mass, the stroke and the height of the base) the derivative of each answer, its critical posture held:
+        the tool in the same place and attitude, the track and the branch as they are. With an error, from two steps;
+        and what a step (a tenth of the number; of positions 10 mm, of angles 1 deg) is worth if it is made the better
+        way.
+
+        ``alternatives``: real changes, a list of Alternative with prices, or values by name, as {"track.stroke": ["1.5
+        m", "3 m"]}; with ``parts`` (a library of parts, or its file) besides every other motor and stage of every
+        drive. ``prices`` by the name of the part or alternative. All postures are chosen anew for each; ranked by gain
+        per price of the answer ``rank_by``, by default the first.
+
+        ``answers``: as for ``sweep``. Dataset over (number, answer): ``derivative``, ``derivative_error``, ``gain``,
+        ``better_way``; over (alternative, answer): ``alternative_value``, ``alternative_gain``, ``gain_per_price``;
+        over (alternative): ``price``, ``rank``. A changed length, mass or motor brings no other change along but what
+        docs/methods.md names.
+        """
+        from armwright.designs.changes import changes
+
+        return changes(
+            self, numbers, alternatives, answers, parts, prices, rank_by, currency, executor, progress  # type: ignore[arg-type]
+        )

@@ -6,6 +6,7 @@ first picture is drawn.
 
 from armwright.pictures.canvas import save
 from armwright.pictures.cell_plan import plan
+from armwright.pictures.changes import alternatives, changes
 from armwright.pictures.drives import cycle_torques, operating_point, operating_points, speed_course, torque_course
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
 from armwright.pictures.page3d import page
@@ -18,8 +19,8 @@ from armwright.pictures.stop import holding, stop
 from armwright.pictures.units import UnitSystem
 
 __all__ = [
-    "UnitSystem",
-    "axis_ranges", "cycle_torques", "holding", "operating_point", "operating_points", "outline_plan", "outline_section",
-    "outlines", "page", "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve",
-    "payload_section", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
+    "UnitSystem", "alternatives", "axis_ranges", "changes", "cycle_torques", "holding", "operating_point",
+    "operating_points", "outline_plan", "outline_section", "outlines", "page", "payload_against_time",
+    "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "plan", "power", "save",
+    "section", "speed_course", "stop", "torque_course",
 ]

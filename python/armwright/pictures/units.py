@@ -48,5 +48,6 @@ def shown(unit: str, system: UnitSystem) -> Shown:
     """How a quantity of that SI unit is shown in that system of units."""
     if system not in _SHOWN:
         raise InputError.of("units", repr(system), '"si" or "us"')
-    factor, name = _SHOWN[system].get(unit, (1, unit))
+    written = unit.replace("*", "·").replace("^2", "²").replace("^3", "³")
+    factor, name = _SHOWN[system].get(unit, (1, written))
     return Shown(factor, name)

@@ -64,10 +64,20 @@ def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSyste
         yield study, pictures.payload_against_time(result, units=units)
     elif study == "power":
         yield study, pictures.power(result)
-    elif study == "stop" and "time" in result:
+    else:
+        yield from _more_pictures(study, result, units)
+
+
+def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+    """Of stops, and of many designs."""
+    if study == "stop" and "time" in result:
         yield study, pictures.stop(result, units=units)[0]
     elif study == "holding":
         yield study, pictures.holding(result)
+    elif study == "changes":
+        yield study, pictures.changes(result, units=units)
+        if result.sizes["alternative"]:
+            yield "alternatives", pictures.alternatives(result, units=units)
 
 
 def _upright_cut(result: xr.Dataset) -> tuple[float | None, float | None]:

@@ -65,7 +65,8 @@ def changes_lines(dataset: xr.Dataset) -> list[str]:
     k = list(dataset["answer"].values).index(by)
     unit = _unit(str(dataset["answer_unit"].values[k]))
     order = np.argsort(dataset["rank"].values, kind="stable")
-    for i in order[:_SHOWN]:
+    useful = [i for i in order if not dataset["alternative_gain"].values[i, k] <= 0]
+    for i in useful[:_SHOWN]:
         gain, price = float(dataset["alternative_gain"][i, k]), float(dataset["price"][i])
         cost = "" if np.isnan(price) else f" for {price:g} {dataset.attrs['currency']}"
         what = f"{dataset['alternative'].values[i]}{cost}: {by}"
@@ -73,7 +74,9 @@ def changes_lines(dataset: xr.Dataset) -> list[str]:
             lines.append(f"{what} {dataset['alternative_reason'].values[i, k] or 'has no answer'}")
         else:
             value = float(dataset["alternative_value"][i, k])
-            lines.append(f"{what} {value:.4g}{unit}, {abs(gain):.3g}{unit} {'better' if gain >= 0 else 'worse'}")
+            lines.append(f"{what} {value:.4g}{unit}, {gain:.3g}{unit} better")
+    if len(useful) < len(order):
+        lines.append(f"{len(order) - len(useful)} of {len(order)} alternatives gain nothing in {by}")
     return lines
 
 
