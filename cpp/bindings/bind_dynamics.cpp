@@ -1,3 +1,4 @@
+#include "armwright/dynamics/base_wrench.hpp"
 #include "armwright/dynamics/forward_dynamics.hpp"
 #include "armwright/dynamics/gravity.hpp"
 #include "armwright/dynamics/inverse_dynamics.hpp"
@@ -33,6 +34,20 @@ void bind_dynamics(py::module_& parent) {
     }
     return out;
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"), py::arg("drives") = false, "Torques of a motion, (rows, joints); with drives those that accelerate rotors and stages too.");
+
+  m.def("base_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
+    Array out({rows_checked(model, q), py::ssize_t{6}});
+    same_shape(q, speed);
+    same_shape(q, acceleration);
+    const auto in = view(q), v = view(speed), a = view(acceleration);
+    const auto to = view(out);
+    {
+      py::gil_scoped_release release;
+      base_wrenches(model, load, in, v, a, to);
+    }
+    return out;
+  }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
+     "Force and moment on what the arm stands on, about the world's origin, world axes, (rows, 6).");
 
   m.def("mass_matrices", [](const Model& model, const Inertia& load, const Array& q, bool drives) {
     Array out({rows_checked(model, q), q.shape(1), q.shape(1)});

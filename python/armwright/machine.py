@@ -194,6 +194,18 @@ class Machine:
             raise InputError.of(name, "no mass that it moves", "a link, tool, load or rotor with inertia about it")
         return accelerations.reshape(*batch, self.joint_count)
 
+    def base_wrench(
+        self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, about: Any = (0.0, 0.0, 0.0)
+    ) -> Floats:
+        """What all that the joints move, with tool and load, puts on what it stands on in a motion, (..., 6): force N,
+        then moment N m about the point ``about`` (m, world), in world axes; weight included. With a track that is what
+        the carriage puts on its rails, else what is beyond the first joint puts on the foot, whose own weight is not in
+        it. ``qd``, ``qdd`` of the shape of ``q``."""
+        batch, (rows, speeds, accelerations) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        wrench = _core.dynamics.base_wrenches(self._model, self._carried(load), rows, speeds, accelerations)
+        wrench[:, 3:] -= np.cross(arguments.position("about", about), wrench[:, :3])
+        return wrench.reshape(*batch, 6)
+
     def mass_matrix(self, q: ArrayLike, load: Load | None = None, *, drives: bool = False) -> Floats:
         """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages, as the joints feel
         it."""

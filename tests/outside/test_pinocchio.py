@@ -131,6 +131,17 @@ def test_inverse_dynamics(case: Both) -> None:
     close(case.arm.inverse_dynamics(case.q, qd, qdd), theirs, 1e-11)
 
 
+def test_base_wrench(case: Both) -> None:
+    """pinocchio's force on its first joint, carried into the world, its sign turned: what the arm puts on its foot."""
+    rng = np.random.default_rng(12)
+    qd, qdd = rng.normal(0, 2, size=(2, *case.q.shape))
+    theirs = []
+    for row in zip(case.qp, qd, qdd, strict=True):
+        pin.rnea(case.model, case.data, *row)
+        theirs.append(-case.data.liMi[1].act(case.data.f[1]).vector)
+    close(case.arm.base_wrench(case.q, qd, qdd), theirs, 1e-11)
+
+
 def test_limits_and_efforts_are_the_files() -> None:
     """The range and effort of each joint of the ur5 as the file has them (pinocchio's reading)."""
     case = both("ur5")

@@ -56,11 +56,12 @@ ARMWRIGHT_INLINE void add_body(const Inertia& body, const Vector3<T>& w, const V
 
 /// Newton–Euler, outward then inward, each link's quantities in its own joint frame. `base_acceleration` in the frame
 /// of the base (minus gravity stands for gravity). `first`: links before it stand still, so nothing moves there.
-/// `last` is the last link with what it carries.
+/// `last` is the last link with what it carries. `base`, if given: force and moment about the origin of F(0) that the first
+/// joint gives to all beyond it, in F(0).
 template <class T>
 ARMWRIGHT_INLINE void newton_euler(const Model& model, const Inertia& last, const JointTurns<T>& turns, const T* q,
                                    const T* speed, const T* acceleration, const Vector3<T>& base_acceleration,
-                                   std::size_t first, T* torque) {
+                                   std::size_t first, T* torque, Vector3<T>* base = nullptr) {
   const std::size_t n = model.joint_count;
   const T zero(0.0);
   Vector3<T> force[max_joints], moment[max_joints];
@@ -95,6 +96,7 @@ ARMWRIGHT_INLINE void newton_euler(const Model& model, const Inertia& last, cons
     }
     torque[i] = model.step[i].kind == JointKind::revolute ? moment[i].z : force[i].z;
   }
+  if (base) base[0] = force[0], base[1] = moment[0];
 }
 
 }  // namespace armwright

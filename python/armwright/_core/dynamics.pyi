@@ -6,7 +6,11 @@ import armwright._core.model
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['forward_dynamics', 'gravity_torques', 'inverse_dynamics', 'mass_matrices', 'spring_states']
+__all__: list[str] = ['base_wrenches', 'forward_dynamics', 'gravity_torques', 'inverse_dynamics', 'mass_matrices', 'spring_states']
+def base_wrenches(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Force and moment on what the arm stands on, about the world's origin, world axes, (rows, 6).
+    """
 def forward_dynamics(model: armwright._core.model.Model, load: armwright._core.model.Inertia, drives: bool, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], torque: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """
     Joint accelerations (rows, joints), and for each row a joint without inertia or -1.
