@@ -33,6 +33,17 @@ std::tuple<Array, Array, Array> interval_arrays(const Found& found, std::size_t 
   return {lower, upper, q};
 }
 
+// (points, most) each, not numbers where a point has fewer.
+std::vector<std::vector<Stretch>> stretches_of(const Array& lower, const Array& upper) {
+  if (lower.ndim() != 2 || upper.ndim() != 2 || lower.shape(0) != upper.shape(0) || lower.shape(1) != upper.shape(1)) throw py::value_error("two arrays of one shape (points, most)");
+  const auto most = static_cast<std::size_t>(lower.shape(1));
+  std::vector<std::vector<Stretch>> served(static_cast<std::size_t>(lower.shape(0)));
+  for (std::size_t i = 0; i < served.size(); ++i)
+    for (std::size_t k = 0; k < most; ++k)
+      if (lower.data()[i * most + k] <= upper.data()[i * most + k]) served[i].push_back({lower.data()[i * most + k], upper.data()[i * most + k]});
+  return served;
+}
+
 }  // namespace
 
 void bind_track(py::module_& m) {
@@ -49,14 +60,14 @@ void bind_track(py::module_& m) {
      "Lower and upper ends of the stretches of the track from which each work point is served, (targets, most), m, and a posture in the middle "
      "of each, (targets, most, joints); NaN where a point has fewer. No rows if it was cancelled.");
 
+  m.def("place_stroke", [](const Array& lower, const Array& upper, double length, double first, double last) {
+    const Placed found = place_stroke(stretches_of(lower, upper), length, first, last);
+    return std::make_pair(found.lower, found.count);
+  }, py::arg("lower"), py::arg("upper"), py::arg("length"), py::arg("first"), py::arg("last"),
+     "Where a stroke of that length between first and last serves most points, m, and how many.");
+
   m.def("shortest_strokes", [](const Array& lower, const Array& upper) {
-    if (lower.ndim() != 2 || upper.ndim() != 2 || lower.shape(0) != upper.shape(0) || lower.shape(1) != upper.shape(1)) throw py::value_error("two arrays of one shape (points, most)");
-    const auto most = static_cast<std::size_t>(lower.shape(1));
-    std::vector<std::vector<Stretch>> served(static_cast<std::size_t>(lower.shape(0)));
-    for (std::size_t i = 0; i < served.size(); ++i)
-      for (std::size_t k = 0; k < most; ++k)
-        if (lower.data()[i * most + k] <= upper.data()[i * most + k]) served[i].push_back({lower.data()[i * most + k], upper.data()[i * most + k]});
-    const std::vector<Stroke> found = shortest_strokes(served);
+    const std::vector<Stroke> found = shortest_strokes(stretches_of(lower, upper));
     Array begins(lower.shape(0)), lengths(lower.shape(0));
     for (std::size_t i = 0; i < found.size(); ++i) begins.mutable_data()[i] = found[i].lower, lengths.mutable_data()[i] = found[i].length;
     return std::make_tuple(begins, lengths);

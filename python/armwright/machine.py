@@ -174,10 +174,8 @@ class Machine:
         """Torques of the motors for a motion, (..., n): through coupling, stages (efficiency by the direction of
         power), friction and rotors; an axis without a drive tells its own torque. ``qd``, ``qdd`` of the shape of
         ``q``. At rest a motor is asked for what it takes to start, without friction."""
-        batch, (rows, speeds, accelerations) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
-        return _core.motion.motor_torques(
-            self._model, self._carried(load), rows, speeds, accelerations
-        ).reshape(*batch, self.joint_count)
+        batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        return _core.motion.motor_torques(self._model, self._carried(load), *given).reshape(*batch, self.joint_count)
 
     def forward_dynamics(
         self, q: ArrayLike, qd: ArrayLike, tau: ArrayLike, load: Load | None = None, *, drives: bool = True
@@ -197,18 +195,15 @@ class Machine:
     def base_wrench(
         self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, about: Any = (0.0, 0.0, 0.0)
     ) -> Floats:
-        """What all that the joints move, with tool and load, puts on what it stands on in a motion, (..., 6): force N,
-        then moment N m about the point ``about`` (m, world), in world axes; weight included. With a track that is what
-        the carriage puts on its rails, else what is beyond the first joint puts on the foot, whose own weight is not in
-        it. ``qd``, ``qdd`` of the shape of ``q``."""
-        batch, (rows, speeds, accelerations) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
-        wrench = _core.dynamics.base_wrenches(self._model, self._carried(load), rows, speeds, accelerations)
-        wrench[:, 3:] -= np.cross(arguments.position("about", about), wrench[:, :3])
-        return wrench.reshape(*batch, 6)
+        """What all that the joints move puts on rails (its carriage included) or foot (without the foot's own weight),
+        (..., 6): force N, then moment N m about ``about`` (m, world); world axes. ``qd``, ``qdd`` shaped as ``q``."""
+        batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        wrench = _core.dynamics.base_wrenches(self._model, self._carried(load), *given).reshape(*batch, 6)
+        wrench[..., 3:] -= np.cross(arguments.position("about", about), wrench[..., :3])
+        return wrench
 
     def mass_matrix(self, q: ArrayLike, load: Load | None = None, *, drives: bool = False) -> Floats:
-        """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages, as the joints feel
-        it."""
+        """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages as joints feel it."""
         batch, rows = self._rows(q)
         n = self.joint_count
         return _core.dynamics.mass_matrices(self._model, self._carried(load), rows, bool(drives)).reshape(*batch, n, n)

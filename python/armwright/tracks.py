@@ -9,13 +9,15 @@ from typing import TYPE_CHECKING, Any
 from armwright import arguments
 from armwright.answers import LimitName
 from armwright.compile import target_specs
-from armwright.describe import CellDescription, Target
+from armwright.describe import CellDescription, Cycle, Target
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.sweeps import Studied
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
+
+    from armwright.designs.prices import TrackPrices
 
 
 class OnTrack(Studied):
@@ -65,6 +67,42 @@ class OnTrack(Studied):
             threads=threads,
             progress=progress,
             **self._labels,
+        )
+
+    def track_worth(
+        self,
+        strokes: Any = None,
+        *,
+        cycle: Cycle | None = None,
+        prices: TrackPrices | None = None,
+        within: Any = None,
+        spacing: Any = None,
+        margin: Any = 0.0,
+        limit: LimitName = "continuous",
+        executor: Any = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """Whether a track is worth its money: the arm on a fixed foot at its best place on the track's line, and each
+        stroke of ``strokes`` (m, or with a unit) where it serves most work points, side by side.
+
+        ``strokes``: by default those at which one more point is served, and the whole track. ``within``: how much of
+        the line is looked at, a length or (lower, upper), m; by default the track's own stroke. ``cycle``: its duration
+        with each stroke, the track moving as the cycle says. ``prices``: what the track costs. ``spacing`` (m): the
+        reachable and dexterous volume too, on a grid so fine; that takes longest. ``executor``: of concurrent.futures,
+        a stroke each.
+
+        Points served are counted exactly, from ``track_intervals``; of the fixed foot, which has no carriage under it,
+        by ``check_targets``. Margins are those of ``check_targets``. Loads on rails or foot are the greatest at the
+        work points at rest and over the cycle.
+
+        Dataset over (stroke), 0 first: ``stroke_lower``, ``served_count``, ``limit_margin``, ``clearance``,
+        ``payload_spare``, ``cycle_time``, ``force``, ``moment``, ``cost`` ...; attributes ``enough_stroke``,
+        ``last_gain_stroke``, ``knee_stroke``.
+        """
+        from armwright.designs.track_worth import track_worth
+
+        return track_worth(
+            self, strokes, cycle, prices, within, spacing, margin, limit, executor, progress  # type: ignore[arg-type]
         )
 
     def _with_stroke(self, stroke: Any) -> OnTrack:

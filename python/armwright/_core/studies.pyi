@@ -10,7 +10,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'track_intervals']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'track_intervals']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -293,6 +293,10 @@ def outlines(search: PostureSearch, spacing: typing.SupportsFloat | typing.Suppo
     ...
 def payload_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], centre: numpy.typing.NDArray[numpy.float64], limit: armwright._core.limits.Limit, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> PayloadMap:
     ...
+def place_stroke(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], upper: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], length: typing.SupportsFloat | typing.SupportsIndex, first: typing.SupportsFloat | typing.SupportsIndex, last: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, int]:
+    """
+    Where a stroke of that length between first and last serves most points, m, and how many.
+    """
 def reach_map(search: PostureSearch, grid: Grid, attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
     ...
 def shortest_strokes(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], upper: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:

@@ -19,7 +19,7 @@ from armwright.results.drive_summary import (
     switches_lines,
 )
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
-from armwright.results.track_summary import track_intervals_lines
+from armwright.results.track_summary import track_intervals_lines, track_worth_lines
 
 
 def summary(dataset: xr.Dataset) -> str:
@@ -133,6 +133,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "check_targets": _check_targets,
     "outlines": _outlines,
     "track_intervals": track_intervals_lines,
+    "track_worth": track_worth_lines,
     "clearance": _clearance,
     "stop": stop_lines,
     "stop_table": stop_table_lines,

@@ -21,4 +21,14 @@ struct Stroke {
 /// `served`: the stretches of each point, m.
 std::vector<Stroke> shortest_strokes(std::span<const std::vector<Stretch>> served);
 
+/// Where a stroke of a given length serves most points: in the middle of the widest stretch of places that do.
+struct Placed {
+  double lower;  ///< m
+  int count;     ///< points served
+};
+
+/// Exactly: the count changes only where an end of a stretch comes in or goes out. The stroke stays between `first` and `last`, m, which
+/// are at least its length apart.
+Placed place_stroke(std::span<const std::vector<Stretch>> served, double length, double first, double last);
+
 }  // namespace armwright

@@ -68,3 +68,32 @@ TEST_CASE("strokes of any stretches: as short as any that trying finds, and serv
     }
   }
 }
+
+TEST_CASE("a stroke placed: it serves as many as any place tried, in the middle of where it does") {
+  Draw draw{6};
+  for (int k = 0; k < 200; ++k) {
+    Served served(static_cast<std::size_t>(draw.uniform(1, 9)));
+    for (auto& stretches : served)
+      for (int n = static_cast<int>(draw.uniform(0, 3.99)); n > 0; --n) {
+        const double lower = draw.uniform(0, 10);
+        stretches.push_back({lower, lower + draw.uniform(0, 0.8)});
+      }
+    const double length = k % 4 == 0 ? 0 : draw.uniform(0, 4);
+    const auto count = [&](double a) {
+      return static_cast<int>(std::count_if(served.begin(), served.end(), [&](const auto& stretches) {
+        return std::any_of(stretches.begin(), stretches.end(), [&](const Stretch& s) { return s.upper >= a && s.lower <= a + length; });
+      }));
+    };
+    const Placed found = place_stroke(served, length, -1, 12);
+    CHECK(count(found.lower) == found.count);
+    CHECK((found.lower >= -1 && found.lower + length <= 12));
+    for (int i = 0; i <= 2000; ++i) {
+      const double at = -1 + (13 - length) * i / 2000;
+      CHECK(count(at) <= found.count);
+    }
+  }
+  const Placed between = place_stroke(Served{{{0, 1}}, {{0.6, 3}}, {{8, 9}}}, 0, -5, 20);
+  CHECK(between.count == 2);
+  CHECK(between.lower == Approx(0.8));
+  CHECK(place_stroke(Served{{}}, 1, 0, 5).lower == Approx(2));
+}
