@@ -78,18 +78,10 @@ def __getattr__(name: str) -> Any:
 
 
 __all__ = [
-<<<<<<< HEAD
     "Alternative", "Answer", "ArcMove", "Arm", "ArmDescription", "Asked", "Box", "Brake", "Cancelled", "Capsule",
     "Cell", "CellDescription", "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber",
     "Drive", "Dwell", "Friction", "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link",
     "Load", "Mesh", "Motor", "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions",
-    "Sphere", "Stage", "Supply", "Target", "TimedMotion", "Tool", "Track", "ask", "load_arm", "load_cell",
-=======
-    "Answer", "ArcMove", "Arm", "ArmDescription", "Asked", "Box", "Brake", "Cancelled", "Capsule", "Cell",
-    "CellDescription", "ConvexHull", "Counterbalance", "Cycle", "CycleLimits", "Cylinder", "DesignNumber", "Drive",
-    "Dwell", "Friction", "HalfSpace", "InputError", "Joint", "JointMove", "Limits", "LineMove", "Link", "Load",
-    "Mesh", "Motor", "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "SetDown", "Solutions", "Sphere",
-    "Stage", "Supply", "Target", "TimedMotion", "Tool", "Track", "TrackPrices", "ask", "load_arm", "load_cell",
->>>>>>> 9ff9187 (Whether a track is worth it: strokes side by side, with cycle time, loads on the rails, cost, and the verdict in a sentence; pictures of both track studies)
-    "load_cycle", "load_parts", "open_result",
+    "Sphere", "Stage", "Supply", "Target", "TimedMotion", "Tool", "Track", "TrackPrices", "ask", "load_arm",
+    "load_cell", "load_cycle", "load_parts", "open_result",
 ]  # fmt: skip

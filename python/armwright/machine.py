@@ -165,10 +165,9 @@ class Machine:
         """Joint torques of a motion, (..., n): links, tool and load against gravity and inertia, less what
         counterbalance springs give; without friction. ``drives``: with what accelerates rotors and stages.
         ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
-        batch, (rows, speeds, accelerations) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
-        return _core.dynamics.inverse_dynamics(
-            self._model, self._carried(load), rows, speeds, accelerations, bool(drives)
-        ).reshape(*batch, self.joint_count)
+        batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        torques = _core.dynamics.inverse_dynamics(self._model, self._carried(load), *given, bool(drives))
+        return torques.reshape(*batch, self.joint_count)
 
     def motor_torque(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """Torques of the motors for a motion, (..., n): through coupling, stages (efficiency by the direction of
@@ -183,10 +182,8 @@ class Machine:
         """Accelerations, (..., n) in rad/s² (m/s²), that joint torques ``tau`` (N m; N) bring about: of links, tool and
         load, with gravity and counterbalance springs and, with ``drives``, the inertia of rotors and stages; friction
         is not counted. ``qd`` rad/s and ``tau`` of the shape of ``q``."""
-        batch, (rows, speeds, torques) = self._rows_together({"q": q, "qd": qd, "tau": tau})
-        accelerations, loose = _core.dynamics.forward_dynamics(
-            self._model, self._carried(load), bool(drives), rows, speeds, torques
-        )
+        batch, given = self._rows_together({"q": q, "qd": qd, "tau": tau})
+        accelerations, loose = _core.dynamics.forward_dynamics(self._model, self._carried(load), bool(drives), *given)
         if (loose >= 0).any():
             name = self.joint_names[int(loose[loose >= 0][0])]
             raise InputError.of(name, "no mass that it moves", "a link, tool, load or rotor with inertia about it")
