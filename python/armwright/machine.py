@@ -166,7 +166,7 @@ class Machine:
         counterbalance springs give; without friction. ``drives``: with what accelerates rotors and stages.
         ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
-        torques = _core.dynamics.inverse_dynamics(self._model, self._carried(load), *given, bool(drives))
+        torques = _core.dynamics.inverse_dynamics(self._model, self._carried(load), *given, drives=bool(drives))
         return torques.reshape(*batch, self.joint_count)
 
     def motor_torque(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
