@@ -165,8 +165,8 @@ class Machine:
         """Joint torques of a motion, (..., n): links, tool and load against gravity and inertia, less what
         counterbalance springs give; without friction. ``drives``: with what accelerates rotors and stages.
         ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
-        batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
-        torques = _core.dynamics.inverse_dynamics(self._model, self._carried(load), *given, drives=bool(drives))
+        batch, (rows, v, a) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
+        torques = _core.dynamics.inverse_dynamics(self._model, self._carried(load), rows, v, a, bool(drives))
         return torques.reshape(*batch, self.joint_count)
 
     def motor_torque(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
