@@ -181,10 +181,11 @@ class Drive(Described):
 
 
 def _numbered(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
-    """The stages, each with a name of its own: a second "gear" is "gear 2"."""
-    known: list[Stage] = []
+    """The stages, each with a name of its own: a second "gear" is "gear 2", or has the next number that is free."""
+    told, known = {stage.name for stage in stages}, dict[str | None, Stage]()
     for stage in stages:
-        same = sum(other.name == stage.name or str(other.name).startswith(f"{stage.name} ")
-                   for other in known)  # fmt: skip
-        known.append(replace(stage, name=f"{stage.name} {same + 1}") if same else stage)
-    return tuple(known)
+        name, number = stage.name, 2
+        while name in known or (name != stage.name and name in told):
+            name, number = f"{stage.name} {number}", number + 1
+        known[name] = stage if name == stage.name else replace(stage, name=name)
+    return tuple(known.values())

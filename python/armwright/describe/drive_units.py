@@ -35,7 +35,7 @@ TIME = Kind("a time", "s", ("s", "ms", "min", "h", "second"), "1.5 s", least=0.0
 LIFE = replace(TIME, name="a running time", units=("h", "min", "s"), example="7000 h", above=0.0)
 LOSS_FACTOR = Kind("a loss by squared torque", "W/(N*m)^2", ("W/(N*m)^2",), "5.2 W/(N*m)^2", above=0.0)
 SIGNED_RATIO = replace(NUMBER, name="a ratio of input to output turns, negative if it reverses", example="101")
-COUNTS = replace(NUMBER, name="a number of counts a turn", example="8388608", above=0.0)
+COUNTS = replace(NUMBER, name="a whole number of counts a turn", example="8388608", least=1.0, whole=True)
 EXPONENT = replace(NUMBER, name="an exponent", example="3", least=1.0, most=12.0)
 RESOLUTION = replace(ANGLE, above=0.0, example="0.02 deg")
 BACKLASH = replace(ANGLE, least=0.0, example="1 arcmin")

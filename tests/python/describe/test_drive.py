@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -19,6 +20,24 @@ def test_a_chain() -> None:
     assert Drive(MOTOR).ratio == 1 and Drive(MOTOR, SCREW).slides
     assert "no brake" in Drive(MOTOR).assumptions
     assert not any("friction" in text for text in Drive(MOTOR, friction=Friction(1)).assumptions)
+
+
+@pytest.mark.parametrize(
+    ("told", "names"),
+    [
+        ((None, None, None), ["gear", "gear 2", "gear 3"]),
+        (("gear 2", None, None), ["gear 2", "gear", "gear 3"]),
+        ((None, None, "gear 2"), ["gear", "gear 3", "gear 2"]),
+        (("gear 2", "gear 2", "gear", None), ["gear 2", "gear 2 2", "gear", "gear 3"]),
+        (("first", None, "first"), ["first", "gear", "first 2"]),
+        (("gear box", None), ["gear box", "gear"]),
+    ],
+)
+def test_every_stage_has_a_name_of_its_own(told: tuple[str | None, ...], names: list[str]) -> None:
+    drive = Drive(MOTOR, tuple(Stage("gear", ratio=5, name=name) for name in told))
+    assert [stage.name for stage in drive.stages] == names
+    again = replace(drive, brake=Brake(1.5))
+    assert [stage.name for stage in again.stages] == names
 
 
 def test_brakes() -> None:
