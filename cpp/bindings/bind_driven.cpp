@@ -244,16 +244,16 @@ void bind_torques(py::module_& m) {
           return py::make_tuple(std::vector<double>(c.speed.begin(), c.speed.begin() + static_cast<std::ptrdiff_t>(c.count)),
                                 std::vector<double>(c.torque.begin(), c.torque.begin() + static_cast<std::ptrdiff_t>(c.count)));
         };
-        py::list stages;
-        for (std::size_t s = 0; s < drive.stage_count; ++s) stages.append(drive.stage[s].name);
-        part["stages"] = stages;
+        py::list stages, peaks;
+        for (std::size_t s = 0; s < drive.stage_count; ++s) stages.append(drive.stage[s].name), peaks.append(drive.stage[s].momentary_peak_torque);
+        part["stages"] = stages, part["momentary_peaks"] = peaks;
         part["continuous"] = curve(drive.continuous), part["peak"] = curve(drive.peak);
         part["encoder_counts"] = drive.encoder_counts, part["ratio"] = drive.ratio;
       }
       out.append(part);
     }
     return out;
-  }, py::arg("model"), "What each axis' drive is made of: present, stages' names, curves (speeds, torques), encoder_counts, ratio.");
+  }, py::arg("model"), "What each axis' drive is made of: present, stages' names and momentary_peaks, curves (speeds, torques), encoder_counts, ratio.");
 }
 
 }  // namespace

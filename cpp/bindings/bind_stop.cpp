@@ -29,6 +29,14 @@ Array by_joint(const StopBatch& batch, const std::array<double, max_joints> Stop
   return out;
 }
 
+Array by_stage(const StopBatch& batch, const std::array<std::array<double, max_stages>, max_joints> StopAnswer::* of) {
+  Array out({static_cast<py::ssize_t>(batch.answers.size()), static_cast<py::ssize_t>(batch.joints), static_cast<py::ssize_t>(max_stages)});
+  double* to = out.mutable_data();
+  for (const StopAnswer& answer : batch.answers)
+    for (std::size_t k = 0; k < batch.joints; ++k) to = std::copy((answer.*of)[k].begin(), (answer.*of)[k].end(), to);
+  return out;
+}
+
 Array rows_of_answer(const std::vector<double>& values, std::size_t width) {
   Array out({static_cast<py::ssize_t>(values.size() / width), static_cast<py::ssize_t>(width)});
   std::copy(values.begin(), values.end(), out.mutable_data());
@@ -82,6 +90,8 @@ void bind_answers(py::module_& m) {
       .def_property_readonly("impact_speed", [](const StopBatch& b) { return by_joint(b, &StopAnswer::impact_speed); })
       .def_property_readonly("impact_time", [](const StopBatch& b) { return by_joint(b, &StopAnswer::impact_time); })
       .def_property_readonly("brake_energy", [](const StopBatch& b) { return by_joint(b, &StopAnswer::brake_energy); })
+      .def_property_readonly("stage_torque", [](const StopBatch& b) { return by_stage(b, &StopAnswer::stage_torque); })
+      .def_property_readonly("stage_torque_time", [](const StopBatch& b) { return by_stage(b, &StopAnswer::stage_torque_time); })
       .def("rows", [](const StopBatch& b, std::size_t i) {
         const StopRows& rows = b.answers.at(i).rows;
         return py::make_tuple(rows_of_answer(rows.time, 1), rows_of_answer(rows.q, b.joints), rows_of_answer(rows.speed, b.joints), rows_of_answer(rows.tool, 3));

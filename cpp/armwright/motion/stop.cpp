@@ -113,12 +113,14 @@ bool creeps(StopRun& run) {
 // Steps until something happens or is due. False: it is over.
 bool run_on(StopRun& run) {
   if (!run.derivative(run.ode.start.data(), run.ode.slope[0].data())) return false;
+  run.see_stages(run.time, run.speed());
   const double due = next_due(run);
   while (run.time < due && run.answer.steps <= most_steps) {
     if (!make_step(run, due)) return false;
     for (std::size_t k = 0; k < run.n; ++k)
       if (run.law[k].kink && run.sense[k] != 0 && run.mode[k] != AxisMode::pinned) run.answer.saturated = true;
     const StopEvent event = run.first_event();
+    run.see_stages(run.time + event.share * run.ode.step, run.ode.at(event.share).data() + run.n);
     if (!take_event(run, event)) return false;
     if (event.kind != StopEvent::Kind::none) break;
     run.ode.slope[0] = run.ode.slope[6];
@@ -133,6 +135,7 @@ bool run_on(StopRun& run) {
 bool follow(StopRun& run) {
   if (!run.settle_pattern()) return false;
   const bool stands = run.all_stand();
+  if (stands) run.see_stages(run.time, run.speed());
   if (!stands && !creeps(run)) return run_on(run);
   if (run.phase == StopPhase::control) {
     enter(run, StopPhase::off);
@@ -154,7 +157,7 @@ bool follow(StopRun& run) {
 }  // namespace
 
 StopRun::StopRun(const Model& model_in, const Inertia& load, std::span<const double> q, std::span<const double> speed_in, const StopOptions& options_in)
-    : model(model_in), options(options_in), last(model_in.link[model_in.joint_count - 1] + load), n(model_in.joint_count), axes(stop_axes(model_in)) {
+    : model(model_in), options(options_in), last(model_in.link[model_in.joint_count - 1] + load), n(model_in.joint_count), drives(axis_drives(model_in)), axes(stop_axes(model_in, drives)) {
   ode.size = 2 * n;
   axis_motion(model, q.data(), ode.start.data());
   axis_motion(model, speed_in.data(), ode.start.data() + n);

@@ -53,6 +53,9 @@ struct StopAnswer {
   std::array<double, max_joints> impact_speed{};  ///< with which a joint first met the end of its range; 0: never
   std::array<double, max_joints> impact_time{};   ///< when, s; NaN: never
   std::array<double, max_joints> brake_energy{};  ///< into each axis' brake, J
+  /// Greatest torque at every stage's output, axis by axis, its magnitude, N m (N where that output slides), and when, s
+  /// (NaN: none at all). Looked at where the integration steps and on both sides of every event. An impact's is not in it.
+  std::array<std::array<double, max_stages>, max_joints> stage_torque{}, stage_torque_time{};
   std::int32_t joint = -1;  ///< the joint that ended it, for joint_end and no_inertia
   bool saturated = false;   ///< category 1: some motor could not give what the deceleration asked for
   double tool_travel = 0;   ///< from where the tool point was to where it is, m

@@ -23,6 +23,7 @@ struct StopRun {
   const StopOptions& options;
   Inertia last;
   std::size_t n;
+  std::vector<AxisDrive> drives;
   std::vector<StopAxis> axes;
   StopAnswer answer;
 
@@ -60,6 +61,9 @@ struct StopRun {
   void begin_record();
   void record(double share);          ///< the step up to a share of it
   void end_record();
+
+  // stop_stages.cpp
+  void see_stages(double at, const double* axis_speed);  ///< with `held` and `acceleration` of that instant
 
   bool all_stand() const;
 };

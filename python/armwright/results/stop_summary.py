@@ -10,6 +10,8 @@ _NOTHING = 1e-6  # N m, N; less than that is rounding
 
 def stop_lines(dataset: xr.Dataset) -> list[str]:
     """Of a stop, or of many."""
+    if not dataset.stop_time.size:
+        return ["no stops"]
     ends, words = np.unique(dataset.end.values, return_counts=True)
     lines = [
         f"category {dataset.attrs['category']}: " + ", ".join(f"{n} {end}" for end, n in zip(ends, words, strict=True)),
@@ -19,12 +21,17 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
     hit = dataset.impact_speed.values.reshape(-1, dataset.sizes["joint"]).max(axis=0)
     for name, speed, unit in zip(dataset.joint.values, hit, dataset.joint_unit.values, strict=True):
         if speed > 0:
-            lines.append(f"{name} meets the end of its range at {speed:.3g} {unit}/s")
+            lines.append(f"{name} meets the end of its range at {speed:.3g} {unit}/s; what that impact asks of stages "
+                         "is not known and in no figure")  # fmt: skip
     shares = dataset.brake_energy_share.values.reshape(-1, dataset.sizes["joint"])
     for name, column in zip(dataset.joint.values, shares.T, strict=True):
         if (column > 1).any():
             lines.append(f"{name}: its brake takes {np.nanmax(column):.3g} times the energy that it bears in a stop")
-    return lines
+    return lines + _stage_lines(dataset)
+
+
+def _number(value: float) -> str:
+    return f"{value:.0f}" if value >= 1000 else f"{value:.3g}"
 
 
 def stop_table_lines(dataset: xr.Dataset) -> list[str]:
@@ -38,6 +45,34 @@ def stop_table_lines(dataset: xr.Dataset) -> list[str]:
                 f"{axis}, category {category}: {float(row.stop_time):.3g} s, {float(row.travel):.3g} "
                 f"{row.axis_unit.item()}, tool point {float(row.tool_path):.3g} m ({row.end.item()})"
             )
+    return lines + _stage_lines(dataset)
+
+
+def _stage_lines(dataset: xr.Dataset) -> list[str]:
+    """The stages that a stop asks too much of, or the one that is nearest to it."""
+    shape = dataset.stage_name.shape
+    shares, torques = (dataset[name].values.reshape(-1, *shape) for name in ("stage_torque_share", "stage_torque"))
+    if not np.isfinite(shares).any():
+        return []
+    share = np.where(np.isnan(shares), -np.inf, shares).max(axis=0)
+    lines: list[str] = []
+    for k, s in zip(*np.unravel_index(np.argsort(-share, axis=None, kind="stable"), shape), strict=True):
+        if share[k, s] <= 1 and lines:
+            break
+        slides = str(dataset.joint_unit.values[k]) == "m" and not "".join(dataset.stage_name.values[k, s + 1 :])
+        unit = "N" if slides else "N·m"
+        most, bears = torques[:, k, s].max(), float(dataset.stage_momentary_peak[k, s])
+        line = f"{dataset.joint.values[k]}, {dataset.stage_name.values[k, s]}: {_number(most)} {unit} in the stop"
+        peak = f"{_number(bears)} {unit} momentary peak"
+        if share[k, s] > 1:
+            line += f" against {peak}"
+        else:
+            line += f", {100 * share[k, s]:.0f} % of its {peak}: the stage that comes nearest"
+        if "stage_torque_case" in dataset:
+            line += f" ({dataset.stage_torque_case.values[k, s]})"
+        lines.append(line)
+        if share[k, s] <= 1:
+            break
     return lines
 
 
@@ -46,7 +81,7 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
     lines = []
     for axis in dataset.joint.values:
         row = dataset.sel(joint=axis)
-        unit = "N" if row.joint_unit.item() == "m" else "N m"
+        unit = "N" if row.joint_unit.item() == "m" else "N·m"
         if float(row.torque_bound) < _NOTHING:
             lines.append(f"{axis}: nothing to hold")
             continue
