@@ -279,6 +279,12 @@ package() { # strict or plain
   stamp "package-$venv_name" "$kind $digest_now"
 }
 
+# What the packages for two Pythons and the core's own tests have in common is compiled once. Kept inside the checkout.
+compiler_cache() {
+  command -v ccache >/dev/null && [ -z "${CMAKE_CXX_COMPILER_LAUNCHER:-}" ] || return 0
+  export CMAKE_CXX_COMPILER_LAUNCHER=ccache CCACHE_DIR="$PWD/.build/ccache" CCACHE_TEMPDIR="$PWD/.build/ccache/tmp"
+}
+
 # ---- the commands -------------------------------------------------------------------------------------------------------------
 
 disk_space() { # megabytes needed when starting from nothing
@@ -301,6 +307,7 @@ prepare() { # packages of the system, in one word; kind; extras
   system_packages $packages "${extra_packages[@]}"
   [ -n "$python" ] || choose_python
   [ -n "$python" ] || fail "no Python from 3.10 to 3.13 was found." "Install one, or name one with PYTHON=/path/to/python3."
+  case " $packages " in *" ccache "*) compiler_cache ;; esac
   virtual_environment
   dependencies "$@"
   package "$kind"
@@ -309,7 +316,7 @@ prepare() { # packages of the system, in one word; kind; extras
 build_packages="build-essential cmake ninja-build libeigen3-dev libbullet-dev"
 
 test_packages() {
-  echo "$build_packages catch2 git"
+  echo "$build_packages ccache catch2 git"
   # The 3-D page is tried in a browser. Ubuntu's package of this name is a stub that fetches a snap.
   [ "$(distribution)" != debian ] || echo chromium
 }
@@ -349,7 +356,15 @@ notebook_tests() {
   step notebook-texts "turning the notebooks' texts into notebooks" "The log names the notebook." \
     make_notebooks "${notebooks[@]}"
   step notebooks "running the notebooks" "The log shows the cell that failed." \
-    within 3600 "$venv/bin/python" -m pytest -p no:cacheprovider --nbmake --nbmake-timeout=240 .build/notebooks
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" -p no:cacheprovider --nbmake --nbmake-timeout=240 .build/notebooks
+}
+
+# The longest first. Minutes, so only where the tests decide about a change; elsewhere the bench's test says what it skips.
+bench_peers() {
+  [ "${CI:-}" = true ] || return 0
+  step bench-peers "compiling the libraries that the bench compares with" \
+    "If a compiler was killed, memory ran out: try ARMWRIGHT_JOBS=1." \
+    within 3600 "$venv/bin/python" tests/bench/build_peers.py --jobs "$jobs" coal pin eaik
 }
 
 stubs() {
@@ -373,15 +388,16 @@ tests() {
   lint
   core_tests
   notebook_tests
+  bench_peers
   show pytest "testing the package" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    within 3600 "$venv/bin/python" -m pytest -rfEs
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" --dist worksteal -rfEs
 }
 
 check() {
   disk_space 3000
-  prepare "$build_packages" strict test
+  prepare "$build_packages ccache" strict test
   show "pytest-$venv_name" "testing the package with $python" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    within 3600 "$venv/bin/python" -m pytest tests/python
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" --dist worksteal tests/python
 }
 
 parallel_jobs() {
