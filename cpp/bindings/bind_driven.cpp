@@ -1,5 +1,6 @@
 #include <pybind11/typing.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "armwright/limits/drive_check.hpp"
@@ -46,7 +47,13 @@ void check_motion(const Model& model, const Loads& loads, const TimedMotion& mot
     if (load < -1 || load >= static_cast<std::int32_t>(loads.size())) throw py::value_error("a row's load exists");
   for (std::size_t r = 1; r < motion.time.size(); ++r)
     if (!(motion.time[r] >= motion.time[r - 1])) throw py::value_error("time never falls");
-  if (!(step > 0) || !((motion.time.back() - motion.time.front()) / step < 1e8)) throw py::value_error("a step that makes fewer than 1e8 rows");
+  const auto moves = [&](std::size_t row) {
+    const auto from = motion.speed.begin() + static_cast<std::ptrdiff_t>(row * motion.joint_count);
+    return std::any_of(from, from + static_cast<std::ptrdiff_t>(2 * motion.joint_count), [](double speed) { return speed != 0; });
+  };
+  double moving = 0;  // what stands is not cut into steps
+  for (std::size_t r = 0; r + 1 < motion.time.size(); ++r) moving += moves(r) ? motion.time[r + 1] - motion.time[r] : 0;
+  if (!(step > 0) || !(moving / step < 1e8)) throw py::value_error("a step that makes fewer than 1e8 rows");
 }
 
 auto told(const Violation& v) { return py::make_tuple(v.at, v.axis, static_cast<int>(v.part), static_cast<int>(v.limit), v.time); }

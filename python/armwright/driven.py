@@ -22,6 +22,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     import xarray as xr
 
 _STEP = 0.005  # s, between instants: torques are taken as straight between them
+_MOST_INSTANTS = 5_000_000
 
 
 class Driven(Studied):
@@ -40,8 +41,9 @@ class Driven(Studied):
 
         Dataset: figures over (joint) and (joint, stage); every known limit with its ``share`` over (check); torques and
         speeds over (time_point, joint); attributes ``weakest``, and with ``factors`` how many times faster
-        (``speed_factor``, standing times kept) or heavier (``load_factor``, all loads alike) the cycle could go and
-        what gives out first then. Rotors' gyroscopic moments and stages' elasticity are left out.
+        (``speed_factor``, standing times kept, limits on jerk not counted) or heavier (``load_factor``, all loads
+        alike) the cycle could go and what gives out first then. Rotors' gyroscopic moments and stages' elasticity are
+        left out.
         """
         from armwright.studies.drive_check import drive_check
 
@@ -214,7 +216,8 @@ class Driven(Studied):
 
 def _step_of(step: Any, timed: TimedMotion) -> float:
     seconds = float(TIME.si_value("step", step))
-    least = timed.duration / 5_000_000
+    moves = (timed.qd[:-1] != 0).any(axis=1) | (timed.qd[1:] != 0).any(axis=1)  # what stands is not cut
+    least = float(np.diff(timed.time)[moves].sum()) / _MOST_INSTANTS
     if not seconds > 0 or seconds < least:
         raise InputError.of("step", f"{seconds:g} s", f"at least {max(least, 1e-9):.3g} s")
     return seconds
