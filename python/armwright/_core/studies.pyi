@@ -10,7 +10,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'reach_map', 'speed_payload_map', 'spread_directions']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'reach_map', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'work_point_postures']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -300,4 +300,16 @@ def speed_payload_map(search: PostureSearch, setup: armwright._core.limits.Movin
 def spread_directions(count: typing.SupportsInt | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
     """
     Unit vectors spread nearly evenly over the sphere, (count, 3).
+    """
+def tilt_rings(target: armwright._core.model.TargetSpec, step: typing.SupportsFloat | typing.SupportsIndex) -> list[numpy.typing.NDArray[numpy.float64]]:
+    """
+    Directions of the tool's axis within a work point's cone, ring by ring from the middle, at most that far apart, rad.
+    """
+def tilted_pose(target: armwright._core.model.TargetSpec, direction: numpy.typing.NDArray[numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    The work point's pose, tilted by the least turn to have the tool's axis along a direction.
+    """
+def work_point_postures(search: PostureSearch, target: armwright._core.model.TargetSpec, directions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], step: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Postures within the joint limits at a work point, its tool's axis along one of the directions, spins at most a step apart, (rows, joints).
     """
