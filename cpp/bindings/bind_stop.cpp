@@ -54,7 +54,7 @@ void bind_answers(py::module_& m) {
                       if (values.size() > max_joints) throw py::value_error("one deceleration a joint");
                       std::copy(values.begin(), values.end(), o.deceleration.begin());
                     })
-      .def_readwrite("longest_control", &StopOptions::longest_control).def_readwrite("time_limit", &StopOptions::time_limit)
+      .def_readwrite("longest_control", &StopOptions::longest_control).def_readwrite("hold", &StopOptions::hold).def_readwrite("time_limit", &StopOptions::time_limit)
       .def_readwrite("tolerance", &StopOptions::tolerance).def_readwrite("row_step", &StopOptions::row_step);
   py::class_<StopBatch>(m, "StopBatch", "Answers of many stops, a row each; see StopAnswer in cpp/armwright/motion/stop.hpp.")
       .def_readonly("complete", &StopBatch::complete)
@@ -125,6 +125,12 @@ void bind_holding(py::module_& m) {
       if (model.drive[k].has_brake) ratings[k] = model.drive[k].brake.energy_per_stop;
     return ratings;
   }, py::arg("model"), "What each axis' brake bears in a stop, J; infinite without a brake or a rating.");
+  m.def("closing_delays", [](const Model& model) {
+    std::vector<double> delays(model.joint_count, std::numeric_limits<double>::quiet_NaN());
+    for (std::size_t k = 0; k < model.drive.size(); ++k)
+      if (model.drive[k].has_brake) delays[k] = model.drive[k].brake.delay;
+    return delays;
+  }, py::arg("model"), "How long each axis' brake takes to close, s; NaN without a brake.");
 }
 
 }  // namespace

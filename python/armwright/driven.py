@@ -132,6 +132,7 @@ class Driven(Studied):
         switch_error: float = 0.0,
         reserve: float = 0.0,
         reaction: Any = 0.0,
+        hold_after: Any = 0.0,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -141,17 +142,19 @@ class Driven(Studied):
         switch on, passed by up to ``switch_error``, the power is off and brakes stop within ``brake_travel``,
         ``reserve`` before the hard stop. Travels (rad, or m where a joint slides): one number, one a joint (n,), or one
         an end (n, 2), lower first. Left out, they are those of stops of category 1 and 0 with the cell's load, each
-        joint alone at its greatest speed just before its end, ``reaction`` s after the signal, at three extensions; no
-        answer where a joint does not stop within its range. ``hard_stops`` (n, 2): the joints' ranges if left out.
+        joint alone at its greatest speed just before its end, ``reaction`` s after the signal, at three extensions, in
+        category 1 held for ``hold_after`` s at the end (see ``stop``); no answer where a joint does not stop within its
+        range. ``hard_stops`` (n, 2): the joints' ranges if left out.
         Refused where nothing is left of the range.
         """
-        from armwright.studies.stop_travels import rule, stop_travels
+        from armwright.studies.stop_travels import held_words, rule, stop_travels
         from armwright.studies.switches import switches
 
         given = [controlled_travel, brake_travel]
         found = any(values is None for values in given)
         late = seconds("reaction", reaction, zero=True)
-        asked: dict[str, Any] = {"reaction": late, "threads": threads, "progress": progress}
+        hold = seconds("hold_after", hold_after, zero=True)
+        asked: dict[str, Any] = {"reaction": late, "hold_after": hold, "threads": threads, "progress": progress}
         travels = [
             self._travels(key, values) if values is not None
             else stop_travels(self._model, self._model.load, category, **asked)
@@ -165,7 +168,7 @@ class Driven(Studied):
             if stops.shape != (self.joint_count, 2) or not np.all(stops[:, 0] < stops[:, 1]):
                 raise InputError.of("hard_stops", repr(hard_stops), f"shape ({self.joint_count}, 2), lower below upper")
         return switches(
-            self._model, stops, *travels, found=found, rule=rule if found else "travels as given",
+            self._model, stops, *travels, found=found, rule=rule + held_words(hold) if found else "travels as given",
             switch_error=_number("switch_error", switch_error, "0 or more", zero=True),
             reserve=_number("reserve", reserve, "0 or more", zero=True), **self._labels,
         )  # fmt: skip

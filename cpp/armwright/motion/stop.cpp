@@ -31,19 +31,21 @@ void plan_control(StopRun& run) {
 void enter(StopRun& run, StopPhase phase) {
   run.phase = phase;
   if (phase == StopPhase::control) plan_control(run);
+  if (phase == StopPhase::hold) run.hold_ends = run.time + run.options.hold;
   if (phase == StopPhase::off) run.answer.power_off = run.time;
+  if (phase == StopPhase::hold || phase == StopPhase::off) run.brakes_told = std::fmin(run.brakes_told, run.time);
 }
 
-// When something is due: the next of power off, a brake biting, the time limit.
+// When something is due: the next of power off, a brake biting, the time limit; what the motors hold is waited for beyond it.
 double next_due(const StopRun& run) {
-  double due = run.options.time_limit;
+  double due = run.phase == StopPhase::hold && run.all_stand() ? run.hold_ends : run.options.time_limit;
   if (run.phase == StopPhase::reaction) due = std::fmin(due, run.options.reaction);
   if (run.phase == StopPhase::control) due = std::fmin(due, run.control_ends);
-  if (run.phase == StopPhase::off)
-    for (std::size_t k = 0; k < run.n; ++k) {
-      const bool has_brake = run.axes[k].motor_brake > 0 || run.axes[k].joint_brake > 0;
-      if (has_brake && !run.braked[k]) due = std::fmin(due, run.answer.power_off + run.axes[k].delay);
-    }
+  if (run.phase == StopPhase::hold) due = std::fmin(due, run.hold_ends);
+  for (std::size_t k = 0; k < run.n; ++k) {
+    const bool has_brake = run.axes[k].motor_brake > 0 || run.axes[k].joint_brake > 0;
+    if (has_brake && !run.braked[k]) due = std::fmin(due, run.brakes_told + run.axes[k].delay);
+  }
   return due;
 }
 
@@ -51,9 +53,9 @@ void take_due(StopRun& run) {
   if (run.phase == StopPhase::reaction && run.time >= run.options.reaction)
     enter(run, run.options.category == StopCategory::controlled ? StopPhase::control : StopPhase::off);
   if (run.phase == StopPhase::control && run.time >= run.control_ends) enter(run, StopPhase::off);
-  if (run.phase != StopPhase::off) return;
+  if (run.phase == StopPhase::hold && run.time >= run.hold_ends) enter(run, StopPhase::off);
   for (std::size_t k = 0; k < run.n; ++k)
-    if (run.axes[k].motor_brake > 0 || run.axes[k].joint_brake > 0) run.braked[k] = run.braked[k] || run.time >= run.answer.power_off + run.axes[k].delay;
+    if (run.axes[k].motor_brake > 0 || run.axes[k].joint_brake > 0) run.braked[k] = run.braked[k] || run.time >= run.brakes_told + run.axes[k].delay;
 }
 
 // Moves on to a share of the step just made, and what happens there.
@@ -138,12 +140,12 @@ bool follow(StopRun& run) {
   if (stands) run.see_stages(run.time, run.speed());
   if (!stands && !creeps(run)) return run_on(run);
   if (run.phase == StopPhase::control) {
-    enter(run, StopPhase::off);
+    enter(run, run.options.hold > 0 ? StopPhase::hold : StopPhase::off);
     take_due(run);
     return true;
   }
   const double due = next_due(run);
-  if (due >= run.options.time_limit) {
+  if (due >= run.options.time_limit && run.phase != StopPhase::hold) {
     run.answer.end = StopEnd::rest;
     run.time = run.last_moved;
     return false;

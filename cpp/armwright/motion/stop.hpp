@@ -24,6 +24,10 @@ struct StopOptions {
   /// finite one come to rest together, each evenly, as soon as those allow; never beyond the motors' peak curves.
   std::array<double, max_joints> deceleration{};
   double longest_control = std::numeric_limits<double>::quiet_NaN();  ///< s; then the power goes at the latest. NaN: 1 s more than planned
+  /// Category 1: s that the motors hold the arm after every axis stands, the brakes being told to close at that instant; then
+  /// the power goes. 0: it goes when all stand, and the brakes are told by that. Motors that cannot hold the arm never bring it to
+  /// a stand either: then the power goes at `longest_control`.
+  double hold = 0;
   double time_limit = 10;   ///< s from the signal; what still moves then is told so
   double tolerance = 1e-8;  ///< of the integration, rad and rad/s (m and m/s), absolute and by size
   double row_step = 0;      ///< s between the rows kept for pictures; 0: none
@@ -57,7 +61,7 @@ struct StopAnswer {
   /// (NaN: none at all). Looked at where the integration steps and on both sides of every event. An impact's is not in it.
   std::array<std::array<double, max_stages>, max_joints> stage_torque{}, stage_torque_time{};
   std::int32_t joint = -1;  ///< the joint that ended it, for joint_end and no_inertia
-  bool saturated = false;   ///< category 1: some motor could not give what the deceleration asked for
+  bool saturated = false;   ///< category 1: some motor could not give what the deceleration or holding asked for
   double tool_travel = 0;   ///< from where the tool point was to where it is, m
   double tool_path = 0;     ///< along its way, m
   double tool_drop = 0;     ///< how far it was below its start at the lowest, m

@@ -33,7 +33,7 @@ AxisLaw law_while_moving(const StopRun& run, std::size_t k, double speed) {
 AxisLaw law_at_rest(const StopRun& run, std::size_t k) {
   const StopAxis& axis = run.axes[k];
   if (run.phase == StopPhase::reaction || run.held_still[k]) return pinned_at(0);
-  const double towards = axis.ratio > 0 ? 1 : -1, reach = run.phase == StopPhase::control ? run.motor_reach(k, 0) : 0;
+  const double towards = axis.ratio > 0 ? 1 : -1, reach = run.phase == StopPhase::off ? 0 : run.motor_reach(k, 0);
   AxisLaw law = law_between(axis, dragged(axis, -towards * reach, run.braked[k], 0, 1), dragged(axis, towards * reach, run.braked[k], 0, -1), 0);
   if (run.at_end[k] > 0) law.least = -endless;
   if (run.at_end[k] < 0) law.greatest = endless;

@@ -6,7 +6,7 @@
 
 namespace armwright {
 
-enum class StopPhase : std::int8_t { reaction, control, off };
+enum class StopPhase : std::int8_t { reaction, control, hold, off };
 
 /// What happens next, at a share of the step in hand.
 struct StopEvent {
@@ -30,7 +30,8 @@ struct StopRun {
   DormandPrince<2 * max_joints> ode;
   double time = 0, last_moved = 0, step = 4e-3;
   StopPhase phase = StopPhase::reaction;
-  double control_ends = 0;
+  double control_ends = 0, hold_ends = 0;
+  double brakes_told = std::numeric_limits<double>::infinity();  ///< to close, s
   AxisNumbers planned{};                     ///< category 1: deceleration of each axis
   std::array<std::int8_t, max_joints> sense{};   ///< 1, -1: moves so; 0: stands
   std::array<std::int8_t, max_joints> at_end{};  ///< 1, -1: stands at the upper, lower end of its range

@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'downward', 'full_speed', 'stop_postures', 'stops', 'worst_holding']
+__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'closing_delays', 'downward', 'full_speed', 'stop_postures', 'stops', 'worst_holding']
 class StopCategory:
     """
     Members:
@@ -116,6 +116,12 @@ class StopOptions:
         ...
     @deceleration.setter
     def deceleration(self, arg1: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> None:
+        ...
+    @property
+    def hold(self) -> float:
+        ...
+    @hold.setter
+    def hold(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
         ...
     @property
     def longest_control(self) -> float:
@@ -238,6 +244,10 @@ def brake_energy_ratings(model: armwright._core.model.Model) -> list[float]:
 def brake_hold(model: armwright._core.model.Model, axis: typing.SupportsInt | typing.SupportsIndex) -> tuple[float, float] | None:
     """
     What the brake holds at its axis: by ratio, and driven back; None without one.
+    """
+def closing_delays(model: armwright._core.model.Model) -> list[float]:
+    """
+    How long each axis' brake takes to close, s; NaN without a brake.
     """
 def downward(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], q: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], joint: typing.SupportsInt | typing.SupportsIndex) -> int:
     """

@@ -18,6 +18,8 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
         f"followed for {dataset.stop_time.values.max():.3g} s at most, the tool point for "
         f"{dataset.tool_path.values.max():.3g} m, {1000 * dataset.tool_drop.values.max():.3g} mm lower at the lowest",
     ]
+    if int(dataset.attrs["category"]) == 1:
+        lines += _held_lines(dataset)
     hit = dataset.impact_speed.values.reshape(-1, dataset.sizes["joint"]).max(axis=0)
     for name, speed, unit in zip(dataset.joint.values, hit, dataset.joint_unit.values, strict=True):
         if speed > 0:
@@ -45,7 +47,28 @@ def stop_table_lines(dataset: xr.Dataset) -> list[str]:
                 f"{axis}, category {category}: {float(row.stop_time):.3g} s, {float(row.travel):.3g} "
                 f"{row.axis_unit.item()}, tool point {float(row.tool_path):.3g} m ({row.end.item()})"
             )
-    return lines + _stage_lines(dataset)
+    return lines + _held_lines(dataset) + _stage_lines(dataset)
+
+
+def _held_lines(dataset: xr.Dataset) -> list[str]:
+    """How a controlled stop ends: what was assumed of the brakes, and whether the motors were strong enough."""
+    hold = float(dataset.attrs["hold_after"])
+    closing = dataset.attrs.get("greatest_closing_delay")
+    if closing is None:
+        lines = ["category 1: no brakes, so that nothing holds the arm when the power has gone"]
+    elif hold == 0:
+        lines = [f"category 1: the power goes when all stand, the brakes close after it, in up to {closing:.3g} s: the "
+                 "arm sags meanwhile"]  # fmt: skip
+    elif hold < closing:
+        lines = [f"category 1: the motors hold for {hold:.3g} s at rest, but the slowest brake takes {closing:.3g} s: "
+                 "the arm sags meanwhile"]  # fmt: skip
+    else:
+        lines = [f"category 1: the motors hold for {hold:.3g} s at rest until the brakes have closed, in up to "
+                 f"{closing:.3g} s; the drives must be made to do so"]  # fmt: skip
+    weak, count = int(dataset.saturated.sum()), dataset.saturated.size
+    if weak:
+        lines.append(f"a motor is TOO WEAK to slow or hold as asked, even at its peak ({weak} of {count} stops)")
+    return lines
 
 
 def _stage_lines(dataset: xr.Dataset) -> list[str]:

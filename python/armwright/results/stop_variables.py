@@ -15,6 +15,11 @@ _NO_STAGE, _NO_PEAK = "no such stage", "no such stage, or no momentary peak told
 _OUTPUT = "N where it slides; without an impact's, that no rigid body tells"
 _PEAK = Variable("stage_momentary_peak", ("joint", "stage"), "N*m", "what each stage bears at its output at a rare "
                  "emergency stop; N where it slides", least=0, nan=_NO_STAGE, infinite="not told")
+_HOLD = (
+    Attribute("hold_after", "s", "category 1: how long the motors hold the arm at rest while the brakes close; then "
+              "the power goes"),
+    Attribute("greatest_closing_delay", "s", "how long the slowest brake takes to close", required=False),
+)
 _LOAD = Attribute("load_mass", "kg", "mass of the load carried", required=False)
 
 STOP = Study(
@@ -29,7 +34,7 @@ STOP = Study(
         Variable("stop_time", (BATCH,), "s", "time from the signal to rest, or to where it was followed", least=0),
         Variable("power_off", (BATCH,), "s", "time from the signal to when the motors' power went", least=0,
                  nan="it never went"),
-        Variable("saturated", (BATCH,), "1", "a motor could not give what the deceleration asked for", "bool"),
+        Variable("saturated", (BATCH,), "1", "a motor could not give what slowing or holding asked for", "bool"),
         Variable("start", _PER_JOINT, "1", "joint positions at the signal, in joint_unit"),
         Variable("stopped_at", _PER_JOINT, "1", "joint positions at the end, in joint_unit"),
         Variable("start_speed", _PER_JOINT, "1", "joint speeds at the signal, in joint_unit a second"),
@@ -59,7 +64,7 @@ STOP = Study(
     ),
     (
         Attribute("category", "1", "stop category of IEC 60204-1: 0 power off at once, 1 controlled, then off", "int"),
-        Attribute("reaction", "s", "time from the signal until anything happens"),
+        Attribute("reaction", "s", "time from the signal until anything happens"), *_HOLD,
         Attribute("time_limit", "s", "how long it was followed at most"),
         _LOAD, BASE_POSITION, TRACK_SPAN,
     ),
@@ -89,7 +94,7 @@ STOP_TABLE = Study(
         Variable("tool_drop", _TABLE, "m", "how far the tool point was below its start at the lowest", least=0),
         Variable("tool_top_speed", _TABLE, "m/s", "greatest speed of the tool point", least=0),
         Variable("brake_energy", _TABLE, "J", "energy into the brake of the axis that moves", least=0),
-        Variable("saturated", _TABLE, "1", "a motor could not give what the deceleration asked for", "bool"),
+        Variable("saturated", _TABLE, "1", "a motor could not give what slowing or holding asked for", "bool"),
         Variable("end", _TABLE, "1", f"how it ends: {_ENDS}", "str"),
         Variable("required", _TABLE, "1", "annex B asks for this row", "bool"),
         Variable("stage_share", _TABLE, "1", "greatest torque of any stage of any axis in the stop over its momentary "
@@ -107,7 +112,7 @@ STOP_TABLE = Study(
                  least=0),
     ),
     (
-        Attribute("reaction", "s", "time from the signal until anything happens"),
+        Attribute("reaction", "s", "time from the signal until anything happens"), *_HOLD,
         Attribute("rule", "1", "how the postures were chosen", "str"),
         _LOAD, BASE_POSITION, TRACK_SPAN,
     ),

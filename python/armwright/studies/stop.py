@@ -32,9 +32,10 @@ def options_of(
     reaction: float,
     time_limit: float,
     row_step: float = 0.0,
+    hold_after: float = 0.0,
 ) -> _core.stops.StopOptions:
     """How a stop goes. ``deceleration``: of each axis under control, or None: the joints' acceleration limits, and all
-    that the motor gives where there is none."""
+    that the motor gives where there is none. ``hold_after`` counts in category 1."""
     if isinstance(category, bool) or category not in (0, 1):
         raise InputError.of(
             "category", repr(category), "0 (power off at once) or 1 (controlled, then off); category 2 keeps the power"
@@ -43,6 +44,7 @@ def options_of(
     kinds = _core.stops.StopCategory
     options.category = kinds.controlled if category == 1 else kinds.power_off
     options.reaction, options.time_limit, options.row_step = reaction, time_limit, row_step
+    options.hold = hold_after
     greatest = np.array(model.acceleration) if deceleration is None else deceleration
     options.deceleration = [float(value) for value in greatest]
     if category == 1:
@@ -92,6 +94,13 @@ def energy_shares(model: _core.model.Model, energy: run.Floats) -> run.Floats:
     return np.where(np.isfinite(ratings), energy / ratings, np.nan)
 
 
+def hold_terms(model: _core.model.Model, hold_after: float) -> dict[str, float]:
+    """What a result tells of holding at the end of a controlled stop."""
+    delays = np.array(_core.stops.closing_delays(model))
+    told = {"greatest_closing_delay": float(np.nanmax(delays))} if np.isfinite(delays).any() else {}
+    return {"hold_after": hold_after} | told
+
+
 def shares_of(torque: run.Floats, peaks: run.Floats) -> run.Floats:
     """Torques of stages over their momentary peaks; NaN where none is told."""
     return np.where(np.isfinite(peaks), torque / peaks, np.nan)
@@ -132,6 +141,7 @@ def stop(
     reaction: float,
     time_limit: float,
     row_step: float,
+    hold_after: float,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
@@ -154,7 +164,12 @@ def stop(
         reaction=reaction,
         time_limit=time_limit,
         row_step=row_step if with_rows else 0.0,
+        hold_after=hold_after,
     )
+    if hold_after > 0 and int(category) == 0:
+        raise InputError.of(
+            "hold_after", f"{hold_after:g} s in category 0", "none: there the power goes at once; category 1 holds"
+        )
     batch = followed(model, [load] * len(q), q, speed, options, threads, progress, "stops")
     of_stages, peaks = stage_terms(model)
     variables = _figures(model, batch, peaks, batch_shape)
@@ -168,6 +183,7 @@ def stop(
         coords["time"] = time[:, 0]
         variables |= {"position": position, "speed": moving, "tool_position": tool}
     terms = {"category": int(category), "reaction": reaction, "time_limit": time_limit, "load_mass": load.mass}
+    terms |= hold_terms(model, hold_after)
     return make_dataset("stop", variables, coords, terms | labels, inputs_digest, arm_name)
 
 

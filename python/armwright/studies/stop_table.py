@@ -13,7 +13,7 @@ from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
-from armwright.studies.stop import followed, options_of, shares_of, stage_terms, words_of
+from armwright.studies.stop import followed, hold_terms, options_of, shares_of, stage_terms, words_of
 
 shares = (0.33, 0.66, 1.0)  # of speed, load and extension: ISO 10218-1 (2011), annex B
 rule = (
@@ -32,6 +32,7 @@ def stop_table(
     speeds: run.Floats | None,
     reaction: float,
     time_limit: float,
+    hold_after: float,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
@@ -57,7 +58,9 @@ def stop_table(
     torques = []
     found: dict[str, list[Any]] = {}
     for category in (0, 1):
-        options = options_of(model, category, deceleration=deceleration, reaction=reaction, time_limit=time_limit)
+        options = options_of(
+            model, category, deceleration=deceleration, reaction=reaction, time_limit=time_limit, hold_after=hold_after
+        )
         batch = followed(model, loads, q, v, options, threads, progress, f"stops of category {category}")
         mine = np.array([axes[axis] for axis, *_ in rows])
         columns = {name: getattr(batch, name) for name in ("tool_travel", "tool_path", "tool_drop", "tool_top_speed")}
@@ -79,7 +82,7 @@ def stop_table(
         "category": np.array([0, 1]), "joint": np.array(model.joint_names), "joint_unit": units,
     } | of_stages  # fmt: skip
     coords |= {name: np.array(shares) for name in ("speed_share", "load_share", "extension_share")}
-    terms = {"reaction": reaction, "rule": rule, "load_mass": load.mass}
+    terms = {"reaction": reaction, "rule": rule, "load_mass": load.mass} | hold_terms(model, hold_after)
     return make_dataset("stop_table", variables, coords, terms | labels, inputs_digest, arm_name)
 
 

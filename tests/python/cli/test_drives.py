@@ -95,6 +95,8 @@ def test_stops(driven: Path, capsys: pytest.CaptureFixture[str]) -> None:
     at_once, later = ran(capsys, *asked), ran(capsys, *asked, "--reaction", "100 ms")
     assert "axis 1: at worst " in at_once and "does not hold" in at_once and "no brake" in at_once
     assert "axis 1, category 0: " in at_once and at_once != later
+    assert "the arm sags meanwhile" in later
+    assert "the motors hold for 0.5 s" in ran(capsys, *asked, "--hold-after", "0.5 s")
     assert {path.name for path in (driven / "out").iterdir()} == {
         "holding.nc", "holding.png", "holding.txt", "stop_table.nc", "stop_table.txt", "switches.nc", "switches.txt",
         "separation.nc", "separation.txt",

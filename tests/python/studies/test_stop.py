@@ -51,6 +51,39 @@ def test_a_controlled_stop() -> None:
     assert pushed.saturated.item() is True
 
 
+def test_held_while_the_brakes_close_the_tool_does_not_sag() -> None:
+    """Brakes of 50 ms, well able to hold: with as much of holding, nothing moves after all stand."""
+    end = Q + QD / 12  # from 1 rad/s by 6 rad/s²
+    for hold in (0.05, "0.2 s"):
+        found = CELL.stop(Q, QD, 1, hold_after=hold)
+        assert found.end.item() == "rest" and found.stop_time.item() == pytest.approx(1 / 6)
+        assert found.power_off.item() == pytest.approx(1 / 6 + (0.05 if hold == 0.05 else 0.2))
+        np.testing.assert_allclose(found.stopped_at.values, end, atol=1e-7)
+        assert "until the brakes have closed" in summary(found)
+    still = CELL.stop(Q, 0 * QD, 1, hold_after="50 ms")
+    assert still.tool_drop.item() == 0 and still.tool_path.item() == 0
+    let_go = CELL.stop(Q, 0 * QD, 1)
+    short = CELL.stop(Q, 0 * QD, 1, hold_after="20 ms")
+    assert let_go.tool_drop.item() > short.tool_drop.item() > 1e-4
+    assert "the arm sags" in summary(let_go) and "slowest brake takes 0.05 s: the arm sags" in summary(short)
+    assert let_go.attrs["hold_after"] == 0 and let_go.attrs["greatest_closing_delay"] == pytest.approx(0.05)
+
+
+def test_motors_that_cannot_hold_are_told() -> None:
+    arm = braked_arm()
+    weak = replace(arm.joints[1].drive, motor=aw.Motor(continuous=0.2, peak=0.3, max_speed=600.0))
+    joints = [arm.joints[0], replace(arm.joints[1], drive=weak), *arm.joints[2:]]
+    found = braked_cell(replace(arm, joints=tuple(joints))).stop(Q, 0 * QD, 1, hold_after="0.2 s")
+    assert found.saturated.item() and found.power_off.item() > 0.5, "it sinks meanwhile"
+    assert "TOO WEAK" in summary(found)
+    assert "TOO WEAK" not in summary(CELL.stop(Q, 0 * QD, 1, hold_after="0.2 s"))
+
+
+def test_without_brakes_nothing_holds_in_the_end() -> None:
+    found = braked_cell(braked_arm(brake=None)).stop(Q, QD, 1, hold_after="0.2 s")
+    assert "no brakes" in summary(found) and "greatest_closing_delay" not in found.attrs
+
+
 def test_many_stops_are_each_alone() -> None:
     rng = np.random.default_rng(5)
     q, qd = rng.uniform(-1, 1, (2, 2, 3, 6))
@@ -94,6 +127,8 @@ def test_a_track_runs_on_and_hits_its_end() -> None:
     ({"deceleration": 0}, r"^deceleration: got 0.0, expected more than 0"),
     ({"deceleration": [1, 2]}, r"^deceleration: got an array of shape \(2,\), expected one number, or 6"),
     ({"reaction": -1}, r"^reaction: "),
+    ({"hold_after": -1, "category": 1}, r"^hold_after: got -1, expected a time with its unit, .* at least 0 s"),
+    ({"hold_after": 0.2}, r"^hold_after: got 0.2 s in category 0, expected none"),
     ({"time_limit": 0}, r"^time_limit: "),
     ({"q": Q + 7}, r"^q: got .* for joint \d, expected .* its range"),
     ({"q": np.zeros(5)}, r"^q, qd: got arrays of shapes \(5,\) and \(6,\)"),
