@@ -279,10 +279,12 @@ package() { # strict or plain
   stamp "package-$venv_name" "$kind $digest_now"
 }
 
-# What the packages for two Pythons and the core's own tests have in common is compiled once. Kept inside the checkout.
+# What the packages for two Pythons and the core's own tests have in common is compiled once. Kept inside the checkout. One
+# name of the compiler for all: left to themselves, the package's build takes what Python was built with.
 compiler_cache() {
   command -v ccache >/dev/null && [ -z "${CMAKE_CXX_COMPILER_LAUNCHER:-}" ] || return 0
   export CMAKE_CXX_COMPILER_LAUNCHER=ccache CCACHE_DIR="$PWD/.build/ccache" CCACHE_TEMPDIR="$PWD/.build/ccache/tmp"
+  export CXX="${CXX:-c++}"
 }
 
 # ---- the commands -------------------------------------------------------------------------------------------------------------

@@ -29,7 +29,10 @@ def test_power_of_the_turntable_and_its_supply() -> None:
 
 def test_what_a_supply_does_not_tell_is_assumed_aloud() -> None:
     result = turntable().power(thirds(np.pi / 2, 0.6, 0.6), aw.Supply(230.0))
-    assert "no braking voltage" in result.attrs["assumptions"]
+    # a rectified 230 V is 325.27 V; common practice takes 1.2 times that
+    assert "no braking voltage: 390.3 V taken" in result.attrs["assumptions"]
+    at_390 = turntable().power(thirds(np.pi / 2, 0.6, 0.6), aw.Supply(230.0, braking_voltage=1.2 * np.sqrt(2) * 230))
+    assert result.attrs["bus_greatest_voltage"] == pytest.approx(at_390.attrs["bus_greatest_voltage"])
     assert "no brake resistor" in result.attrs["assumptions"]
     assert "branch_share" not in result.attrs
 
@@ -59,3 +62,18 @@ def test_power_tells_of_joints_without_a_drive() -> None:
     told = cell.power(swing(), supply()).attrs["assumptions"]
     assert f"no drive of {bare.name}: its mechanical power alone counts, without losses" in told
     assert "its mechanical power alone" not in driven_arm().power(swing(), supply()).attrs.get("assumptions", "")
+
+
+def test_what_the_parts_of_a_supply_bear_is_told_in_shares() -> None:
+    result = turntable().power(thirds(np.pi / 2, 0.6, 0.6), supply(resistor_power=80.0))
+    assert result.attrs["resistor_mean_share"] == pytest.approx(result.attrs["resistor_mean"] / 80)
+    assert result.attrs["branch_rule"].startswith("80 % of 16 A")
+    shorter = turntable().power(thirds(1, 1, 1), supply(), continuous=False)
+    assert shorter.attrs["branch_rule"].startswith("16 A, for less")
+    bare = turntable().power(thirds(1, 1, 1), supply(branch_current=None, resistance=None, resistor_power=None)).attrs
+    assert not {"branch_share", "branch_rule", "branch_power", "resistor_peak_share", "resistor_mean_share"} & set(bare)
+
+
+def test_what_is_no_supply() -> None:
+    with pytest.raises(aw.InputError, match=r"^supply: got None, expected a Supply, or a cell with one"):
+        turntable().power(thirds(1, 1, 1))
