@@ -46,7 +46,9 @@ Array rows_of_answer(const std::vector<double>& values, std::size_t width) {
 void bind_answers(py::module_& m) {
   py::enum_<StopCategory>(m, "StopCategory").value("power_off", StopCategory::power_off).value("controlled", StopCategory::controlled);
   py::enum_<StopEnd>(m, "StopEnd").value("rest", StopEnd::rest).value("still_moving", StopEnd::still_moving)
-      .value("joint_end", StopEnd::joint_end).value("no_inertia", StopEnd::no_inertia);
+      .value("joint_end", StopEnd::joint_end).value("no_inertia", StopEnd::no_inertia)
+      .value("gave_up", StopEnd::gave_up);
+  m.attr("most_stop_steps") = most_stop_steps;
   py::class_<StopOptions>(m, "StopOptions", "See cpp/armwright/motion/stop.hpp.").def(py::init<>())
       .def_readwrite("category", &StopOptions::category).def_readwrite("reaction", &StopOptions::reaction)
       .def_property("deceleration", [](const StopOptions& o) { return std::vector<double>(o.deceleration.begin(), o.deceleration.end()); },

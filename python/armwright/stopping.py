@@ -48,9 +48,10 @@ class Stopping(Machine):
         the arm sags until they have closed: that is what happens unless the drives are made to hold. ``reaction``: s
         from the signal until anything happens. What moves still after ``time_limit`` s is told so.
 
-        Dataset over (posture ...): ``end`` ("rest", "still moving", "end of range"), ``stop_time``, ``travel`` and
-        ``impact_speed`` of each joint, ``tool_travel``, ``tool_drop``, ``brake_energy``, ``stage_torque`` with its
-        share of each stage's momentary peak ...; for a single posture also over ``time``, every ``row_step`` s.
+        Dataset over (posture ...): ``end`` ("rest", "still moving", "end of range", "given up"), ``stop_time``,
+        ``travel`` and ``impact_speed`` of each joint, ``tool_travel``, ``tool_drop``, ``brake_energy``,
+        ``stage_torque`` with its share of each stage's momentary peak ...; for a single posture also over ``time``,
+        every ``row_step`` s.
         """
         from armwright.studies.stop import stop
 

@@ -11,7 +11,8 @@ namespace armwright {
 namespace {
 
 constexpr double endless = std::numeric_limits<double>::infinity();
-constexpr int most_steps = 500000;
+constexpr double bent = 1e4;  // error over what is tolerated, across a bend of what acts, that a very short step may have
+constexpr double least_step = 1e-18;  // s; what needs shorter ones is beyond all bounds
 constexpr double creeping = 1e-6;  // rad/s and rad/s²: what is slower and left alone stands
 
 void plan_control(StopRun& run) {
@@ -88,20 +89,25 @@ bool take_event(StopRun& run, const StopEvent& event) {
   return true;
 }
 
-// One accepted step of the integration, up to `due` at most.
+// Whether it is not to be given up yet, nor cancelled.
+bool goes_on(const StopRun& run) { return run.answer.steps <= most_stop_steps && !(run.sign && run.sign->raised()); }
+
+// One accepted step of the integration, up to `due` at most. False: there is none, see StopRun::derivative.
 bool make_step(StopRun& run, double due) {
   const auto slope_of = [&run](const auto& state, auto& slope) { return run.derivative(state.data(), slope.data()); };
   for (;;) {
     const double left = due - run.time, h = run.step < 0.9 * left ? run.step : left;
-    if (!run.ode.advance(h, slope_of)) return false;
-    const double error = run.ode.error(run.options.tolerance);
-    const double factor = std::clamp(0.9 * std::pow(error + 1e-12, -0.2), 0.2, 5.0);
     ++run.answer.steps;
-    if (error <= 1 || h < 1e-10) {
+    // A step that goes too far may pass through nonsense on its way: shorter ones may not.
+    const double error = run.ode.advance(h, slope_of) ? run.ode.error(run.options.tolerance) : endless;
+    const bool finite = std::isfinite(error);
+    const double factor = finite ? std::clamp(0.9 * std::pow(error + 1e-12, -0.2), 0.2, 5.0) : 0.1;
+    if (error <= 1 || (error <= bent && h < 1e-10)) {
       if (h == run.step || factor < 1) run.step = h * factor;
       return true;
     }
     run.step = h * factor;
+    if (run.step < least_step || !goes_on(run)) return false;
   }
 }
 
@@ -117,7 +123,7 @@ bool run_on(StopRun& run) {
   if (!run.derivative(run.ode.start.data(), run.ode.slope[0].data())) return false;
   run.see_stages(run.time, run.speed());
   const double due = next_due(run);
-  while (run.time < due && run.answer.steps <= most_steps) {
+  while (run.time < due && goes_on(run)) {
     if (!make_step(run, due)) return false;
     for (std::size_t k = 0; k < run.n; ++k)
       if (run.law[k].kink && run.sense[k] != 0 && run.mode[k] != AxisMode::pinned) run.answer.saturated = true;
@@ -130,7 +136,7 @@ bool run_on(StopRun& run) {
     if (run.phase == StopPhase::off && due >= run.options.time_limit && creeps(run)) break;
   }
   take_due(run);
-  return run.time < run.options.time_limit && run.answer.steps <= most_steps;
+  return run.time < run.options.time_limit && goes_on(run);
 }
 
 // From one event to the next. False: it is over.
@@ -166,13 +172,16 @@ StopRun::StopRun(const Model& model_in, const Inertia& load, std::span<const dou
   answer.power_off = std::numeric_limits<double>::quiet_NaN();
 }
 
-StopAnswer stop(const Model& model, const Inertia& load, std::span<const double> q, std::span<const double> speed, const StopOptions& options) {
+StopAnswer stop(const Model& model, const Inertia& load, std::span<const double> q, std::span<const double> speed, const StopOptions& options,
+                const StopSign* sign) {
   StopRun run(model, load, q, speed, options);
+  run.sign = sign;
   run.begin_record();
   take_due(run);
   while (follow(run)) {
   }
   if (run.lost >= 0) run.answer.end = StopEnd::no_inertia, run.answer.joint = run.lost;
+  else if (run.answer.end == StopEnd::still_moving && run.time < options.time_limit) run.answer.end = StopEnd::gave_up;
   run.answer.time = run.time;
   run.end_record();
   return run.answer;
@@ -182,8 +191,8 @@ bool stops(const Model& model, std::span<const Inertia> loads, std::span<const d
            const StopOptions& options, unsigned threads, const Progress& progress, std::vector<StopAnswer>& out) {
   const std::size_t n = model.joint_count;
   out.resize(rows_of(model, q));
-  return for_each_piece(out.size(), threads, progress, [&](std::size_t row, std::size_t) {
-    out[row] = stop(model, loads[row], q.subspan(row * n, n), speed.subspan(row * n, n), options);
+  return for_each_piece(out.size(), threads, progress, [&](std::size_t row, std::size_t, const StopSign& sign) {
+    out[row] = stop(model, loads[row], q.subspan(row * n, n), speed.subspan(row * n, n), options, &sign);
   });
 }
 

@@ -17,6 +17,9 @@ enum class StopCategory : std::int8_t {
   controlled  ///< 1: the motors brake every axis to rest, then their power is taken off
 };
 
+/// Of the integration, those that were tried and refused as well; then a stop is given up (some seconds' work).
+inline constexpr int most_stop_steps = 500000;
+
 struct StopOptions {
   StopCategory category = StopCategory::power_off;
   double reaction = 0;  ///< s from the signal until anything happens; every axis goes on at its speed
@@ -37,7 +40,8 @@ enum class StopEnd : std::int8_t {
   rest,          ///< every axis stands, and stays so
   still_moving,  ///< at the time limit
   joint_end,     ///< a joint that several axes turn has come to its end; not followed further
-  no_inertia     ///< an axis that moves has no inertia: see `joint`
+  no_inertia,    ///< an axis that moves has no inertia: see `joint`
+  gave_up        ///< before the time limit: more than most_stop_steps, or numbers beyond all bounds
 };
 
 /// Rows for pictures: evenly in time, and the last instant.
@@ -66,7 +70,7 @@ struct StopAnswer {
   double tool_path = 0;     ///< along its way, m
   double tool_drop = 0;     ///< how far it was below its start at the lowest, m
   double tool_top_speed = 0;  ///< m/s
-  std::int32_t steps = 0;   ///< of the integration
+  std::int32_t steps = 0;   ///< of the integration, tried
   StopRows rows;
 };
 
@@ -78,8 +82,9 @@ struct StopAnswer {
 /// the power went, its brake (Coulomb, on its own side). At rest it stays as long as what it has to hold is less than
 /// what breaks it loose. A joint that meets the end of its range stops there without rebound, and the others by what
 /// that pulls at them through the masses (losses left out in that instant). Left out: elasticity, backlash, the fading of a
-/// hot brake, windings that are shorted.
-StopAnswer stop(const Model& model, const Inertia& load, std::span<const double> q, std::span<const double> speed, const StopOptions& options);
+/// hot brake, windings that are shorted. Once `sign` is raised the answer is of no use.
+StopAnswer stop(const Model& model, const Inertia& load, std::span<const double> q, std::span<const double> speed, const StopOptions& options,
+                const StopSign* sign = nullptr);
 
 /// One stop each for many postures, speeds and loads, rows of all three. Returns false if it was cancelled.
 bool stops(const Model& model, std::span<const Inertia> loads, std::span<const double> q, std::span<const double> speed,

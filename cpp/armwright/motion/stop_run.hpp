@@ -42,6 +42,7 @@ struct StopRun {
   std::array<AxisLaw, max_joints> law{};
   double torque_slack = 0;                   ///< rounding in torques, N m
   int lost = -1, no_progress = 0;
+  const StopSign* sign = nullptr;
   Vec3 tool_start{}, tool_last{};
   double tool_speed_last = 0;
   std::size_t next_row = 0;
@@ -52,8 +53,9 @@ struct StopRun {
   double* speed() { return ode.start.data() + n; }
 
   // stop_laws.cpp
-  bool derivative(const double* state, double* slope);  ///< of the pattern in hand; false: an axis without inertia
-  bool settle_pattern();                                ///< which of the standing axes stay; false: an axis without inertia
+  // Both say false where an axis has no inertia (`lost`), or numbers are beyond all bounds (`lost` is -1).
+  bool derivative(const double* state, double* slope);  ///< of the pattern in hand
+  bool settle_pattern();                                ///< which of the standing axes stay
   double motor_reach(std::size_t axis, double axis_speed) const;  ///< torque that a controlled motor has, N m
   // stop_events.cpp
   StopEvent first_event();            ///< in the step just made

@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'closing_delays', 'downward', 'full_speed', 'stop_postures', 'stops', 'worst_holding']
+__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'closing_delays', 'downward', 'full_speed', 'most_stop_steps', 'stop_postures', 'stops', 'worst_holding']
 class StopCategory:
     """
     Members:
@@ -64,8 +64,11 @@ class StopEnd:
       joint_end
     
       no_inertia
+    
+      gave_up
     """
     __members__: typing.ClassVar[dict[str, StopEnd]]
+    gave_up: typing.ClassVar[StopEnd]
     joint_end: typing.ClassVar[StopEnd]
     no_inertia: typing.ClassVar[StopEnd]
     rest: typing.ClassVar[StopEnd]
@@ -269,3 +272,4 @@ def worst_holding(model: armwright._core.model.Model, load: armwright._core.mode
     """
     Whether it was complete, and for every axis the worst torque at rest.
     """
+most_stop_steps: int = 500000

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import xarray as xr
 
@@ -18,13 +20,15 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
         f"followed for {dataset.stop_time.values.max():.3g} s at most, the tool point for "
         f"{dataset.tool_path.values.max():.3g} m, {1000 * dataset.tool_drop.values.max():.3g} mm lower at the lowest",
     ]
+    lines += _given_up(ends)
     if int(dataset.attrs["category"]) == 1:
         lines += _held_lines(dataset)
     hit = dataset.impact_speed.values.reshape(-1, dataset.sizes["joint"]).max(axis=0)
     for name, speed, unit in zip(dataset.joint.values, hit, dataset.joint_unit.values, strict=True):
         if speed > 0:
-            lines.append(f"{name} meets the end of its range at {speed:.3g} {unit}/s; what that impact asks of stages "
-                         "is not known and in no figure")  # fmt: skip
+            lines.append(f"{name} meets the end of its range at {speed:.3g} {unit}/s")
+    if (hit > 0).any():
+        lines.append("what an impact at the end of a range asks of the stages is not known, and in no figure")
     shares = dataset.brake_energy_share.values.reshape(-1, dataset.sizes["joint"])
     for name, column in zip(dataset.joint.values, shares.T, strict=True):
         if (column > 1).any():
@@ -47,7 +51,16 @@ def stop_table_lines(dataset: xr.Dataset) -> list[str]:
                 f"{axis}, category {category}: {float(row.stop_time):.3g} s, {float(row.travel):.3g} "
                 f"{row.axis_unit.item()}, tool point {float(row.tool_path):.3g} m ({row.end.item()})"
             )
-    return lines + _held_lines(dataset) + _stage_lines(dataset)
+    return lines + _given_up(dataset.end.values) + _held_lines(dataset) + _stage_lines(dataset)
+
+
+def _given_up(ends: Any) -> list[str]:
+    if "given up" not in ends:
+        return []
+    return [
+        "given up: too many steps, or numbers beyond all bounds, long before the time limit; what is told goes only so "
+        "far (is a speed or a brake's torque wrong?)"
+    ]
 
 
 def _held_lines(dataset: xr.Dataset) -> list[str]:

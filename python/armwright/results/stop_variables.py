@@ -6,7 +6,7 @@ from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN
 
 _JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
 _XYZ = Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False)
-_ENDS = "rest, still moving, or end of range"
+_ENDS = "rest, still moving, end of range, or given up"
 _NO_BRAKE = "no brake, or no rating told"
 _PER_JOINT = (BATCH, "joint")
 _STAGE = Variable("stage", ("stage",), "1", "place of a stage, 0 next to the motor", "int", least=0)

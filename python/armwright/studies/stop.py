@@ -21,6 +21,7 @@ end_words = {
     _core.stops.StopEnd.rest: "rest",
     _core.stops.StopEnd.still_moving: "still moving",
     _core.stops.StopEnd.joint_end: "end of range",
+    _core.stops.StopEnd.gave_up: "given up",
 }
 
 

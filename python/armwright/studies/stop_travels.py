@@ -65,6 +65,7 @@ def stop_travels(
         words = f"stops of category {category}"
         batch = followed(model, [load] * len(rows), rows, speeds, options, threads, progress, words)
         hit = np.asarray(batch.impact_speed)[np.arange(len(rows)), np.repeat(joint, len(lying))] > 0
+        hit |= np.array([end == _core.stops.StopEnd.gave_up for end in batch.end])  # nobody knows
         return np.asarray(hit.reshape(len(asked), -1).any(axis=1))
 
     near, far = np.zeros(len(asked)), _most * width

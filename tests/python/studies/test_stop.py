@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 from typing import Any
 
@@ -10,6 +11,8 @@ import pytest
 
 import armwright as aw
 from armwright.results import summary
+from armwright.studies import run
+from armwright.studies.stop import followed, options_of, words_of
 from cases.described import track_cell
 from cases.stopping import braked_arm, braked_cell
 
@@ -148,6 +151,37 @@ def test_a_controlled_stop_wants_to_know_how_each_axis_brakes() -> None:
         free.stop(Q, QD, 1)
     found = free.stop(Q, QD, 1, deceleration=4.0, time_limit=0.5)
     assert found.power_off.item() == pytest.approx(0.25)
+
+
+def endless() -> aw.Cell:
+    """The arm with joints that turn without end."""
+    arm = braked_arm()
+    return braked_cell(replace(arm, joints=tuple(replace(j, range=(-np.inf, np.inf)) for j in arm.joints)))
+
+
+def test_brakes_beyond_all_measure_stop_it_at_once() -> None:
+    strong, stronger = (braked_cell(braked_arm(brake=aw.Brake(t, delay=0.05))).stop(Q, QD) for t in (1e6, 1e9))
+    assert stronger.end.item() == "rest" and stronger.stop_time.item() == pytest.approx(0.05, abs=1e-6)
+    np.testing.assert_allclose(stronger.stopped_at.values, strong.stopped_at.values, atol=1e-5)
+
+
+def test_one_long_stop_is_cancelled_within() -> None:
+    """At a million radians a second it would take some seconds of the processor."""
+    cell, before = endless(), time.process_time()
+    with pytest.raises(run.Cancelled):
+        cell.stop(Q, 1e6 * QD, progress=lambda done, total: False, threads=1)
+    assert time.process_time() - before < 1.5
+
+
+def test_what_is_given_up_is_said() -> None:
+    model = CELL._model
+    options = options_of(model, 0, deceleration=None, reaction=0.0, time_limit=10.0)
+    spun = followed(model, [model.load], Q[None], 1e200 * QD[None], options, 1, None, "stops")
+    assert words_of(spun).tolist() == ["given up"]
+    found = CELL.stop(Q, QD)
+    assert "given up" not in summary(found)
+    found["end"] = found.end.copy(data=np.array("given up"))
+    assert "given up: too many steps" in summary(found)
 
 
 def test_a_stop_needs_inertia() -> None:

@@ -84,7 +84,8 @@ def test_many_stops_have_each_their_own() -> None:
 
 def test_an_impact_is_not_in_it_and_that_is_said() -> None:
     hit = track_cell().stop(np.zeros(7), [2.0, 0, 0, 0, 0, 0, 0], time_limit=0.6)
-    assert "what that impact asks of stages is not known and in no figure" in summary(hit)
+    assert "what an impact at the end of a range asks of the stages is not known" in summary(hit)
+    assert "impact" not in summary(braked_cell().stop(Q, QD))
 
 
 def test_a_screw_pushes_in_newtons() -> None:
