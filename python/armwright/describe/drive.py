@@ -144,14 +144,16 @@ class Drive(Described):
             if stage.slides:
                 checks.wrong(f"stages[{i}].kind", shown(stage.kind), "a stage that turns: only the last one may slide")
         sliding = "slides" if self.slides else "turns"
+        way = "with sliding=True in Python, in N in a file"
+        if not self.slides:
+            way = "without sliding in Python, in N*m in a file"
+        as_output = f"one that {sliding}, as the output of the last stage: {way}"
         if self.motor_friction is not None and self.motor_friction.sliding:
             checks.wrong("motor_friction", "a friction that slides", "one that turns: a motor does")
         if self.friction is not None and self.friction.sliding != self.slides:
-            checks.wrong("friction", f"a friction that {'slides' if self.friction.sliding else 'turns'}",
-                         f"one that {sliding}, as the output of the last stage")  # fmt: skip
+            checks.wrong("friction", f"a friction that {'slides' if self.friction.sliding else 'turns'}", as_output)
         if self.brake is not None and self.brake.side == "joint" and self.brake.sliding != self.slides:
-            checks.wrong("brake", f"a brake that {'slides' if self.brake.sliding else 'turns'}",
-                         f"one that {sliding}, as the output of the last stage")  # fmt: skip
+            checks.wrong("brake", f"a brake that {'slides' if self.brake.sliding else 'turns'}", as_output)
 
     @property
     def slides(self) -> bool:
@@ -176,7 +178,8 @@ class Drive(Described):
 
     def __repr__(self) -> str:
         chain = ", ".join(f"{stage.name} {stage.gain:.6g}" for stage in self.stages) or "direct"
-        brake = f", brake {self.brake.torque:.6g} N m" if self.brake is not None else ", no brake"
+        unit = "N" if self.brake is not None and self.brake.sliding else "N m"
+        brake = f", brake {self.brake.torque:.6g} {unit}" if self.brake is not None else ", no brake"
         return f"Drive: {self.motor.name!r}, {chain}{brake}"
 
 

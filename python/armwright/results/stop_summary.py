@@ -18,7 +18,7 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
     lines = [
         f"category {dataset.attrs['category']}: " + ", ".join(f"{n} {end}" for end, n in zip(ends, words, strict=True)),
         f"followed for {dataset.stop_time.values.max():.3g} s at most, the tool point for "
-        f"{dataset.tool_path.values.max():.3g} m, {1000 * dataset.tool_drop.values.max():.3g} mm lower at the lowest",
+        f"{_mm(dataset.tool_path)}, {_mm(dataset.tool_drop)} lower at the lowest",
     ]
     lines += _given_up(ends)
     if int(dataset.attrs["category"]) == 1:
@@ -36,6 +36,11 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
     return lines + _stage_lines(dataset)
 
 
+def _mm(lengths: xr.DataArray) -> str:
+    """The greatest of them, in millimetres as in the picture."""
+    return f"{_number(1000 * float(lengths.max()))} mm"
+
+
 def _number(value: float) -> str:
     return f"{value:.0f}" if value >= 1000 else f"{value:.3g}"
 
@@ -49,7 +54,7 @@ def stop_table_lines(dataset: xr.Dataset) -> list[str]:
             row = worst.sel(axis=axis, category=category)
             lines.append(
                 f"{axis}, category {category}: {float(row.stop_time):.3g} s, {float(row.travel):.3g} "
-                f"{row.axis_unit.item()}, tool point {float(row.tool_path):.3g} m ({row.end.item()})"
+                f"{row.axis_unit.item()}, tool point {_mm(row.tool_path)} ({row.end.item()})"
             )
     return lines + _given_up(dataset.end.values) + _held_lines(dataset) + _stage_lines(dataset)
 
@@ -132,5 +137,5 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
             else:
                 need = f"{axis}: nothing to hold by weight"
             lines.append(f"{need}, {held}" + ("" if row.holds.item() else ": does not hold"))
-    lines.append(f"the tool drops by {1000 * dataset['drop'].values.max():.3g} mm at most when the power goes at rest")
+    lines.append(f"the tool drops by {_mm(dataset['drop'])} at most when the power goes at rest")
     return lines
