@@ -49,29 +49,42 @@ fail() { # sentence [what to try]
 trap 'fail "stopped by an unexpected error while $current (bootstrap.sh line $LINENO)." "The logs are in $logs/."' ERR
 trap 'printf "\narmwright: interrupted while %s; run the same command again to go on.\n" "$current" >&2; exit 130' INT TERM
 
+# Runs a command, and ends it if it takes longer than ever it should: where nobody watches, nobody would interrupt it. It
+# stays in the foreground, so that Ctrl-C goes on to reach it.
+within() { # seconds command...
+  timeout --foreground --kill-after=30 "$@"
+}
+
+failed() { # status sentence log what-to-try
+  local late=""
+  [ "$1" != 124 ] || late=" (ended because it took too long)"
+  fail "failed while $2$late. The whole log: $3" "$4"
+}
+
 # Runs a command into a log; on failure shows the log's end and what to try.
 step() { # log-name sentence what-to-try command...
-  local log="$logs/$1.log" sentence="$2" advice="$3" started=$SECONDS
+  local log="$logs/$1.log" sentence="$2" advice="$3" started=$SECONDS status=0
   shift 3
   current="$sentence"
   printf 'armwright: %s ... ' "$sentence"
-  if "$@" >"$log" 2>&1 </dev/null; then
+  "$@" >"$log" 2>&1 </dev/null || status=$?
+  if [ "$status" = 0 ]; then
     printf 'done (%d s)\n' $((SECONDS - started))
     return 0
   fi
   printf 'FAILED (%d s)\n\n' $((SECONDS - started))
   tail -n 40 "$log" | sed 's/^/    /'
-  fail "failed while $sentence. The whole log: $log" "$advice"
+  failed "$status" "$sentence" "$log" "$advice"
 }
 
 # The same for a command whose output the reader wants to see as it comes.
 show() { # log-name sentence what-to-try command...
-  local log="$logs/$1.log" sentence="$2" advice="$3"
+  local log="$logs/$1.log" sentence="$2" advice="$3" status=0
   shift 3
   current="$sentence"
   say "$sentence"
-  if "$@" </dev/null 2>&1 | tee "$log"; then return 0; fi
-  fail "failed while $sentence. The whole log: $log" "$advice"
+  "$@" </dev/null 2>&1 | tee "$log" || status=$?
+  [ "$status" = 0 ] || failed "$status" "$sentence" "$log" "$advice"
 }
 
 # ---- what is done already ----------------------------------------------------------------------------------------------
@@ -96,7 +109,8 @@ is_installed() { dpkg-query -W -f '${Status}' "$1" 2>/dev/null | grep -q '^insta
 distribution() { (. /etc/os-release 2>/dev/null && printf '%s\n' "${ID:-unknown}") || echo unknown; }
 
 apt_install() {
-  local get=(apt-get -y -o DPkg::Lock::Timeout=300 -o Acquire::Retries=3)
+  # The time limit is inside of sudo: from outside, what root runs could not be ended.
+  local get=(timeout --foreground --kill-after=30 3600 apt-get -y -o DPkg::Lock::Timeout=300 -o Acquire::Retries=3)
   if [ "$(id -u)" = 0 ]; then :
   elif [ -n "$terminal" ]; then get=(sudo env DEBIAN_FRONTEND=noninteractive "${get[@]}")
   else get=(sudo -n env DEBIAN_FRONTEND=noninteractive "${get[@]}")
@@ -131,7 +145,7 @@ system_packages() { # package...
 
 # Prints "3.11 /path/to/python3.11" if that interpreter runs and is one that the package supports.
 probe() {
-  "$1" -c '
+  within 60 "$1" -c '
 import sys
 if (3, 10) <= sys.version_info[:2] <= (3, 13) and sys.implementation.name == "cpython":
     import ctypes, os, ssl, zlib
@@ -194,7 +208,7 @@ virtual_environment() {
 
 # Not compiling to bytecode saves a minute and some space; what is imported is compiled then.
 pip_install() {
-  "$venv/bin/python" -m pip install --disable-pip-version-check --no-input --prefer-binary --no-compile "$@"
+  within 3600 "$venv/bin/python" -m pip install --disable-pip-version-check --no-input --prefer-binary --no-compile "$@"
 }
 
 network="Check the network and the disk; behind a proxy or a mirror, pip's own settings apply. Then run the same command again."
@@ -265,6 +279,14 @@ package() { # strict or plain
   stamp "package-$venv_name" "$kind $digest_now"
 }
 
+# What the packages for two Pythons and the core's own tests have in common is compiled once. Kept inside the checkout. One
+# name of the compiler for all: left to themselves, the package's build takes what Python was built with.
+compiler_cache() {
+  command -v ccache >/dev/null && [ -z "${CMAKE_CXX_COMPILER_LAUNCHER:-}" ] || return 0
+  export CMAKE_CXX_COMPILER_LAUNCHER=ccache CCACHE_DIR="$PWD/.build/ccache" CCACHE_TEMPDIR="$PWD/.build/ccache/tmp"
+  export CXX="${CXX:-c++}"
+}
+
 # ---- the commands -------------------------------------------------------------------------------------------------------------
 
 disk_space() { # megabytes needed when starting from nothing
@@ -287,6 +309,7 @@ prepare() { # packages of the system, in one word; kind; extras
   system_packages $packages "${extra_packages[@]}"
   [ -n "$python" ] || choose_python
   [ -n "$python" ] || fail "no Python from 3.10 to 3.13 was found." "Install one, or name one with PYTHON=/path/to/python3."
+  case " $packages " in *" ccache "*) compiler_cache ;; esac
   virtual_environment
   dependencies "$@"
   package "$kind"
@@ -295,7 +318,7 @@ prepare() { # packages of the system, in one word; kind; extras
 build_packages="build-essential cmake ninja-build libeigen3-dev libbullet-dev"
 
 test_packages() {
-  echo "$build_packages catch2 git"
+  echo "$build_packages ccache catch2 git"
   # The 3-D page is tried in a browser. Ubuntu's package of this name is a stub that fetches a snap.
   [ "$(distribution)" != debian ] || echo chromium
 }
@@ -304,7 +327,7 @@ demo() {
   disk_space 2500
   prepare "$build_packages" plain
   show demo "running the demonstration into demo-output/" "The message above says what was wrong." \
-    "$venv/bin/armwright" demo demo-output
+    within 3600 "$venv/bin/armwright" demo demo-output
   say "the pictures and pages are in $PWD/demo-output"
 }
 
@@ -335,7 +358,15 @@ notebook_tests() {
   step notebook-texts "turning the notebooks' texts into notebooks" "The log names the notebook." \
     make_notebooks "${notebooks[@]}"
   step notebooks "running the notebooks" "The log shows the cell that failed." \
-    "$venv/bin/python" -m pytest -p no:cacheprovider --nbmake --nbmake-timeout=600 .build/notebooks
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" -p no:cacheprovider --nbmake --nbmake-timeout=240 .build/notebooks
+}
+
+# The longest first. Minutes, so only where the tests decide about a change; elsewhere the bench's test says what it skips.
+bench_peers() {
+  [ "${CI:-}" = true ] || return 0
+  step bench-peers "compiling the libraries that the bench compares with" \
+    "If a compiler was killed, memory ran out: try ARMWRIGHT_JOBS=1." \
+    within 3600 "$venv/bin/python" tests/bench/build_peers.py --jobs "$jobs" coal pin eaik
 }
 
 stubs() {
@@ -359,15 +390,16 @@ tests() {
   lint
   core_tests
   notebook_tests
+  bench_peers
   show pytest "testing the package" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    "$venv/bin/python" -m pytest -rfEs
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" --dist worksteal -rfEs
 }
 
 check() {
   disk_space 3000
-  prepare "$build_packages" strict test
+  prepare "$build_packages ccache" strict test
   show "pytest-$venv_name" "testing the package with $python" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    "$venv/bin/python" -m pytest tests/python
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" --dist worksteal tests/python
 }
 
 parallel_jobs() {

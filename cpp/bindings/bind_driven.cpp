@@ -1,5 +1,6 @@
 #include <pybind11/typing.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "armwright/limits/drive_check.hpp"
@@ -46,7 +47,13 @@ void check_motion(const Model& model, const Loads& loads, const TimedMotion& mot
     if (load < -1 || load >= static_cast<std::int32_t>(loads.size())) throw py::value_error("a row's load exists");
   for (std::size_t r = 1; r < motion.time.size(); ++r)
     if (!(motion.time[r] >= motion.time[r - 1])) throw py::value_error("time never falls");
-  if (!(step > 0) || !((motion.time.back() - motion.time.front()) / step < 1e8)) throw py::value_error("a step that makes fewer than 1e8 rows");
+  const auto moves = [&](std::size_t row) {
+    const auto from = motion.speed.begin() + static_cast<std::ptrdiff_t>(row * motion.joint_count);
+    return std::any_of(from, from + static_cast<std::ptrdiff_t>(2 * motion.joint_count), [](double speed) { return speed != 0; });
+  };
+  double moving = 0;  // what stands is not cut into steps
+  for (std::size_t r = 0; r + 1 < motion.time.size(); ++r) moving += moves(r) ? motion.time[r + 1] - motion.time[r] : 0;
+  if (!(step > 0) || !(moving / step < 1e8)) throw py::value_error("a step that makes fewer than 1e8 rows");
 }
 
 auto told(const Violation& v) { return py::make_tuple(v.at, v.axis, static_cast<int>(v.part), static_cast<int>(v.limit), v.time); }
@@ -244,16 +251,16 @@ void bind_torques(py::module_& m) {
           return py::make_tuple(std::vector<double>(c.speed.begin(), c.speed.begin() + static_cast<std::ptrdiff_t>(c.count)),
                                 std::vector<double>(c.torque.begin(), c.torque.begin() + static_cast<std::ptrdiff_t>(c.count)));
         };
-        py::list stages;
-        for (std::size_t s = 0; s < drive.stage_count; ++s) stages.append(drive.stage[s].name);
-        part["stages"] = stages;
+        py::list stages, peaks;
+        for (std::size_t s = 0; s < drive.stage_count; ++s) stages.append(drive.stage[s].name), peaks.append(drive.stage[s].momentary_peak_torque);
+        part["stages"] = stages, part["momentary_peaks"] = peaks;
         part["continuous"] = curve(drive.continuous), part["peak"] = curve(drive.peak);
         part["encoder_counts"] = drive.encoder_counts, part["ratio"] = drive.ratio;
       }
       out.append(part);
     }
     return out;
-  }, py::arg("model"), "What each axis' drive is made of: present, stages' names, curves (speeds, torques), encoder_counts, ratio.");
+  }, py::arg("model"), "What each axis' drive is made of: present, stages' names and momentary_peaks, curves (speeds, torques), encoder_counts, ratio.");
 }
 
 }  // namespace

@@ -29,6 +29,14 @@ Array by_joint(const StopBatch& batch, const std::array<double, max_joints> Stop
   return out;
 }
 
+Array by_stage(const StopBatch& batch, const std::array<std::array<double, max_stages>, max_joints> StopAnswer::* of) {
+  Array out({static_cast<py::ssize_t>(batch.answers.size()), static_cast<py::ssize_t>(batch.joints), static_cast<py::ssize_t>(max_stages)});
+  double* to = out.mutable_data();
+  for (const StopAnswer& answer : batch.answers)
+    for (std::size_t k = 0; k < batch.joints; ++k) to = std::copy((answer.*of)[k].begin(), (answer.*of)[k].end(), to);
+  return out;
+}
+
 Array rows_of_answer(const std::vector<double>& values, std::size_t width) {
   Array out({static_cast<py::ssize_t>(values.size() / width), static_cast<py::ssize_t>(width)});
   std::copy(values.begin(), values.end(), out.mutable_data());
@@ -38,7 +46,9 @@ Array rows_of_answer(const std::vector<double>& values, std::size_t width) {
 void bind_answers(py::module_& m) {
   py::enum_<StopCategory>(m, "StopCategory").value("power_off", StopCategory::power_off).value("controlled", StopCategory::controlled);
   py::enum_<StopEnd>(m, "StopEnd").value("rest", StopEnd::rest).value("still_moving", StopEnd::still_moving)
-      .value("joint_end", StopEnd::joint_end).value("no_inertia", StopEnd::no_inertia);
+      .value("joint_end", StopEnd::joint_end).value("no_inertia", StopEnd::no_inertia)
+      .value("gave_up", StopEnd::gave_up);
+  m.attr("most_stop_steps") = most_stop_steps;
   py::class_<StopOptions>(m, "StopOptions", "See cpp/armwright/motion/stop.hpp.").def(py::init<>())
       .def_readwrite("category", &StopOptions::category).def_readwrite("reaction", &StopOptions::reaction)
       .def_property("deceleration", [](const StopOptions& o) { return std::vector<double>(o.deceleration.begin(), o.deceleration.end()); },
@@ -46,7 +56,7 @@ void bind_answers(py::module_& m) {
                       if (values.size() > max_joints) throw py::value_error("one deceleration a joint");
                       std::copy(values.begin(), values.end(), o.deceleration.begin());
                     })
-      .def_readwrite("longest_control", &StopOptions::longest_control).def_readwrite("time_limit", &StopOptions::time_limit)
+      .def_readwrite("longest_control", &StopOptions::longest_control).def_readwrite("hold", &StopOptions::hold).def_readwrite("time_limit", &StopOptions::time_limit)
       .def_readwrite("tolerance", &StopOptions::tolerance).def_readwrite("row_step", &StopOptions::row_step);
   py::class_<StopBatch>(m, "StopBatch", "Answers of many stops, a row each; see StopAnswer in cpp/armwright/motion/stop.hpp.")
       .def_readonly("complete", &StopBatch::complete)
@@ -82,6 +92,8 @@ void bind_answers(py::module_& m) {
       .def_property_readonly("impact_speed", [](const StopBatch& b) { return by_joint(b, &StopAnswer::impact_speed); })
       .def_property_readonly("impact_time", [](const StopBatch& b) { return by_joint(b, &StopAnswer::impact_time); })
       .def_property_readonly("brake_energy", [](const StopBatch& b) { return by_joint(b, &StopAnswer::brake_energy); })
+      .def_property_readonly("stage_torque", [](const StopBatch& b) { return by_stage(b, &StopAnswer::stage_torque); })
+      .def_property_readonly("stage_torque_time", [](const StopBatch& b) { return by_stage(b, &StopAnswer::stage_torque_time); })
       .def("rows", [](const StopBatch& b, std::size_t i) {
         const StopRows& rows = b.answers.at(i).rows;
         return py::make_tuple(rows_of_answer(rows.time, 1), rows_of_answer(rows.q, b.joints), rows_of_answer(rows.speed, b.joints), rows_of_answer(rows.tool, 3));
@@ -115,6 +127,12 @@ void bind_holding(py::module_& m) {
       if (model.drive[k].has_brake) ratings[k] = model.drive[k].brake.energy_per_stop;
     return ratings;
   }, py::arg("model"), "What each axis' brake bears in a stop, J; infinite without a brake or a rating.");
+  m.def("closing_delays", [](const Model& model) {
+    std::vector<double> delays(model.joint_count, std::numeric_limits<double>::quiet_NaN());
+    for (std::size_t k = 0; k < model.drive.size(); ++k)
+      if (model.drive[k].has_brake) delays[k] = model.drive[k].brake.delay;
+    return delays;
+  }, py::arg("model"), "How long each axis' brake takes to close, s; NaN without a brake.");
 }
 
 }  // namespace

@@ -1,4 +1,5 @@
 #include "armwright/clearance/scene_data.hpp"
+#include "armwright/clearance/work_point.hpp"
 #include "armwright/kinematics/attitudes.hpp"
 #include "armwright/studies/motion_clearance.hpp"
 #include "armwright/studies/outlines.hpp"
@@ -76,6 +77,34 @@ void bind_search(py::module_& m) {
     return make_search(std::move(model), scene.value_or(nullptr), margin, slide_step, turn_step);
   }, py::arg("model"), py::arg("scene"), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
      "A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.");
+  m.def("tilt_rings", [](const TargetSpec& target, double step) {
+    std::vector<Array> rings;
+    std::vector<Vec3> ring;
+    const Vec3& axis = target.pose.rotation.z;
+    const auto lean = [&](const Vec3& direction) { return std::acos(std::clamp(dot(direction, axis), -1.0, 1.0)); };
+    for (const Vec3& direction : cone_directions(axis, target.tilt, step)) {
+      if (!ring.empty() && lean(direction) > lean(ring.back()) + 1e-6) rings.push_back(vectors_to(ring)), ring.clear();
+      ring.push_back(direction);
+    }
+    rings.push_back(vectors_to(ring));
+    return rings;
+  }, py::arg("target"), py::arg("step"), "Directions of the tool's axis within a work point's cone, ring by ring from the middle, at most that far apart, rad.");
+  m.def("tilted_pose", [](const TargetSpec& target, const Vec3& direction) { return chosen_pose(target, direction, 0); }, py::arg("target"),
+        py::arg("direction"), "The work point's pose, tilted by the least turn to have the tool's axis along a direction.");
+  m.def("work_point_postures", [](const PostureSearch& search, const TargetSpec& target, const Array& directions, double step) {
+    const auto along = vectors_of(directions);
+    std::vector<double> rows;
+    {
+      py::gil_scoped_release release;
+      const auto spun = spun_arm(*search.inverse);
+      rows = work_point_postures({search, spun.get(), target}, along, step);
+    }
+    const auto n = static_cast<py::ssize_t>(search.model->joint_count);
+    Array q({static_cast<py::ssize_t>(rows.size()) / n, n});
+    std::copy(rows.begin(), rows.end(), q.mutable_data());
+    return q;
+  }, py::arg("search"), py::arg("target"), py::arg("directions"), py::arg("step"),
+     "Postures within the joint limits at a work point, its tool's axis along one of the directions, spins at most a step apart, (rows, joints).");
 }
 
 void bind_maps(py::module_& m) {

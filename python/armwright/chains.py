@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from armwright import _core, ways
+from armwright import _core, attitudes, ways
 from armwright.describe import Load
 from armwright.errors import InputError
 from armwright.postures import Chooser, Goal, Step
@@ -78,42 +78,71 @@ def _next(chooser: Chooser, before: Layer, step: Step, loads: tuple[int, ...]) -
 
 
 def _by_tool(chooser: Chooser, before: Layer, step: Step, loads: tuple[int, ...], key: str) -> Layer:
-    """A line or an arc takes each posture to one, or to none."""
+    """A line or an arc takes each posture to one, or to none; to several where the tool has to lean at its end."""
     goal = step.goal
     assert goal is not None
-    starts = _core.kinematics.tool_poses(chooser.model, np.ascontiguousarray(before.q))
-    reached, ends, poses, paid, why = [], [], [], [], ""
-    for i in np.flatnonzero(np.isfinite(before.cost).any(axis=0)):
-        end = ways.nearest_spin(goal.pose, starts[i][:3, :3]) if goal.free_spin else goal.pose
-        way = ways.line(starts[i], end) if step.kind == "line" else ways.arc(starts[i], step.move.via, end)
-        if way is None:
-            raise InputError.of(f"{key}.via", "a point in line with start and end", "three points that tell a circle")
-        found = chooser.follow(before.q[i], way, getattr(step.move, "track_to", None))
-        if isinstance(found, str):
-            why = why or found
-            continue
-        reached.append(int(i))
-        ends.append(found[0])
-        poses.append(end)
-        paid.append(found[1])
-    if not reached:
+    starts = np.flatnonzero(np.isfinite(before.cost).any(axis=0))
+    attitude = _core.kinematics.tool_poses(chooser.model, np.ascontiguousarray(before.q))[:, :3, :3]
+    straight = [(int(i), _spun(goal, goal.pose, attitude[i])) for i in starts]
+    found, why = _followed(chooser, before, step, straight)
+    kept = chooser.are_clear(found.q, loads)
+    leaning = [attitudes.ends_of_ways(goal.spec, attitude[i]) for i in starts] if goal.tilt > 0 else []
+    while not kept.any() and (rings := [next(ring, None) for ring in leaning]) and rings[0] is not None:
+        ends = [
+            (int(i), _spun(goal, pose, attitude[i]))
+            for i, ring in zip(starts, rings, strict=True) for pose in ring or ()
+        ]  # fmt: skip
+        ends = [(i, end) for i, end in ends if chooser.reaches(before.q[i], step, end)]
+        more, _ = _followed(chooser, before, step, ends)
+        found = more if len(more.q) else found
+        kept = chooser.are_clear(found.q, loads)
+    if not len(found.q):
         raise InputError.of(
             f"{key}.to",
             f"{goal.words}: {why}",
             f"{'an' if step.kind == 'arc' else 'a'} {step.kind} that one posture follows",
         )
-    q = np.array(ends)
-    rows = np.ascontiguousarray(q)
-    kept = np.ones(len(q), dtype=bool)
-    for load in loads:
-        kept &= np.asarray(_core.clearance.are_clear(chooser.scenes[load], chooser.model, rows, 0.0), dtype=bool)
     if not kept.any():
-        chooser.clear(q, loads, f"{key}.to", goal.words)
-    came = np.array(reached)[kept]
-    cost = before.cost[:, came] + np.array(paid)[kept]
-    return Layer(
-        q[kept], cost, np.tile(came, (len(cost), 1)), [pose for pose, keep in zip(poses, kept, strict=True) if keep]
-    )
+        chooser.clear(found.q, loads, f"{key}.to", goal.words)
+    came = found.start[kept]
+    cost = before.cost[:, came] + found.paid[kept]
+    poses = [pose for pose, keep in zip(found.poses, kept, strict=True) if keep]
+    return Layer(found.q[kept], cost, np.tile(came, (len(cost), 1)), poses)
+
+
+@dataclass
+class Followed:
+    """Ways that could be followed: from which posture, to which, the tool's pose there, and the travel time."""
+
+    start: NDArray[np.int64]
+    q: Floats
+    poses: list[Floats]
+    paid: Floats
+
+
+def _followed(
+    chooser: Chooser, before: Layer, step: Step, ends: list[tuple[int, Floats]]
+) -> tuple[Followed, str]:
+    reached: list[tuple[int, Floats, Floats, float]] = []
+    why = ""
+    poses = _core.kinematics.tool_poses(chooser.model, np.ascontiguousarray(before.q))
+    for i, end in ends:
+        way = ways.line(poses[i], end) if step.kind == "line" else ways.arc(poses[i], step.move.via, end)
+        if way is None:
+            expected = "three points that tell a circle"
+            raise InputError.of(f"moves[{step.source}].via", "a point in line with start and end", expected)
+        found = chooser.follow(before.q[i], way, getattr(step.move, "track_to", None))
+        if isinstance(found, str):
+            why = why or found
+        else:
+            reached.append((i, found[0], end, found[1]))
+    start, q, tools, paid = (list(each) for each in zip(*reached, strict=True)) if reached else ([], [], [], [])
+    rows = np.array(q).reshape(-1, chooser.n)
+    return Followed(np.array(start, dtype=np.int64), rows, tools, np.array(paid)), why
+
+
+def _spun(goal: Goal, pose: Floats, attitude: Floats) -> Floats:
+    return ways.nearest_spin(pose, attitude) if goal.free_spin else pose
 
 
 def _chain(layers: list[Layer], steps: list[Step], repeats: bool, model: Any) -> tuple[list[Floats], list[Any]]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from armwright import _core
+from armwright import _core, attitudes
 from armwright.chains import choose
 from armwright.compile import compile_cell, inertia_of
 from armwright.describe import (
@@ -36,11 +36,15 @@ _KINDS = {"time-optimal": "time_optimal", "trapezoidal": "trapezoidal", "jerk-li
 _SPEC_LIMITS = {"tool_speed": "speed", "tool_acceleration": "acceleration", "tool_jerk": "jerk",
                 "turn_speed": "turn_speed", "turn_acceleration": "turn_acceleration"}  # fmt: skip
 
+_UPRIGHT = 1e-6  # rad: no lean
+
 
 @dataclass(frozen=True)
 class ResolvedCycle:
     """A cycle as the core plans it. ``model``: with the cycle's own limits of the joints, carrying nothing; ``source``:
-    for each of the core's moves its place among the cycle's; ``loads``: what is carried, by the core's index."""
+    for each of the core's moves its place among the cycle's; ``loads``: what is carried, by the core's index;
+    ``tilts``: how far the tool's axis leans from the work point's at each move's end, rad, NaN where the move goes to
+    none; ``assumptions``: what of the work points' freedom is used."""
 
     model: _core.model.Model
     inverse: _core.kinematics.ArmInverse
@@ -48,6 +52,8 @@ class ResolvedCycle:
     source: tuple[int, ...]
     names: tuple[str, ...]
     loads: tuple[Load, ...]
+    tilts: tuple[float, ...]
+    assumptions: tuple[str, ...]
 
 
 def resolve(cell: Cell, cycle: Cycle) -> ResolvedCycle:
@@ -76,9 +82,23 @@ def _resolved(cell: Cell, cycle: Cycle) -> ResolvedCycle:
     spec.period = float(cycle.period or 0.0)
     moves = [move_spec(cycle, step, q, pose) for step, q, pose in zip(steps, postures[1:], poses, strict=True)]
     spec.moves = moves
+    names = tuple(step.name for step in steps)
+    targets = [step.goal.target if step.goal else None for step in steps]
+    tilts = tilts_of(model, steps, postures[1:])
     return ResolvedCycle(
-        model, inverse, spec, tuple(step.source for step in steps), tuple(step.name for step in steps), tuple(loads)
-    )
+        model, inverse, spec, tuple(step.source for step in steps), names, tuple(loads), tilts,
+        tuple(attitudes.texts(list(zip(names, targets, tilts, strict=True)))),
+    )  # fmt: skip
+
+
+def tilts_of(model: _core.model.Model, steps: list[Step], postures: list[Any]) -> tuple[float, ...]:
+    """How far the tool's axis leans from the work point's at each step's end, rad; NaN where it goes to none."""
+    poses = _core.kinematics.tool_poses(model, np.ascontiguousarray(postures))
+    angles = []
+    for step, pose in zip(steps, poses, strict=True):
+        goes = step.goal is not None and step.goal.target is not None
+        angles.append(attitudes.lean(step.goal.pose, pose[:3, 2]) if goes else np.nan)  # type: ignore[union-attr]
+    return tuple(0.0 if angle < _UPRIGHT else angle for angle in angles)
 
 
 def limited(cell: CellDescription, cycle: Cycle) -> CellDescription:
@@ -160,7 +180,8 @@ def goal_of(cell: Cell, key: str, told: Any, at: str) -> Goal:
             if not way > 0:
                 raise InputError.of(key, f'{at} of "{told}"', f"a work point with a length of {at}; this one has none")
             pose[:3, 3] -= way * pose[:3, 2]
-        return Goal(f'"{told}"' if at == "point" else f'{at} of "{told}"', pose=pose, free_spin=target.free_spin)
+        words = f'"{told}"' if at == "point" else f'{at} of "{told}"'
+        return Goal(words, None, pose, target.free_spin, float(target.tilt), target)
     if isinstance(told, tuple):
         return Goal("the posture", posture=_posture(cell, key, told))
     return Goal("the pose", pose=told)

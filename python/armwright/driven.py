@@ -22,6 +22,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     import xarray as xr
 
 _STEP = 0.005  # s, between instants: torques are taken as straight between them
+_MOST_INSTANTS = 5_000_000
 
 
 class Driven(Studied):
@@ -40,8 +41,9 @@ class Driven(Studied):
 
         Dataset: figures over (joint) and (joint, stage); every known limit with its ``share`` over (check); torques and
         speeds over (time_point, joint); attributes ``weakest``, and with ``factors`` how many times faster
-        (``speed_factor``, standing times kept) or heavier (``load_factor``, all loads alike) the cycle could go and
-        what gives out first then. Rotors' gyroscopic moments and stages' elasticity are left out.
+        (``speed_factor``, standing times kept, limits on jerk not counted) or heavier (``load_factor``, all loads
+        alike) the cycle could go and what gives out first then. Rotors' gyroscopic moments and stages' elasticity are
+        left out.
         """
         from armwright.studies.drive_check import drive_check
 
@@ -130,6 +132,7 @@ class Driven(Studied):
         switch_error: float = 0.0,
         reserve: float = 0.0,
         reaction: Any = 0.0,
+        hold_after: Any = 0.0,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -139,17 +142,19 @@ class Driven(Studied):
         switch on, passed by up to ``switch_error``, the power is off and brakes stop within ``brake_travel``,
         ``reserve`` before the hard stop. Travels (rad, or m where a joint slides): one number, one a joint (n,), or one
         an end (n, 2), lower first. Left out, they are those of stops of category 1 and 0 with the cell's load, each
-        joint alone at its greatest speed just before its end, ``reaction`` s after the signal, at three extensions; no
-        answer where a joint does not stop within its range. ``hard_stops`` (n, 2): the joints' ranges if left out.
+        joint alone at its greatest speed just before its end, ``reaction`` s after the signal, at three extensions, in
+        category 1 held for ``hold_after`` s at the end (see ``stop``); no answer where a joint does not stop within its
+        range. ``hard_stops`` (n, 2): the joints' ranges if left out.
         Refused where nothing is left of the range.
         """
-        from armwright.studies.stop_travels import rule, stop_travels
+        from armwright.studies.stop_travels import held_words, rule, stop_travels
         from armwright.studies.switches import switches
 
         given = [controlled_travel, brake_travel]
         found = any(values is None for values in given)
         late = seconds("reaction", reaction, zero=True)
-        asked: dict[str, Any] = {"reaction": late, "threads": threads, "progress": progress}
+        hold = seconds("hold_after", hold_after, zero=True)
+        asked: dict[str, Any] = {"reaction": late, "hold_after": hold, "threads": threads, "progress": progress}
         travels = [
             self._travels(key, values) if values is not None
             else stop_travels(self._model, self._model.load, category, **asked)
@@ -163,7 +168,7 @@ class Driven(Studied):
             if stops.shape != (self.joint_count, 2) or not np.all(stops[:, 0] < stops[:, 1]):
                 raise InputError.of("hard_stops", repr(hard_stops), f"shape ({self.joint_count}, 2), lower below upper")
         return switches(
-            self._model, stops, *travels, found=found, rule=rule if found else "travels as given",
+            self._model, stops, *travels, found=found, rule=rule + held_words(hold) if found else "travels as given",
             switch_error=_number("switch_error", switch_error, "0 or more", zero=True),
             reserve=_number("reserve", reserve, "0 or more", zero=True), **self._labels,
         )  # fmt: skip
@@ -214,7 +219,8 @@ class Driven(Studied):
 
 def _step_of(step: Any, timed: TimedMotion) -> float:
     seconds = float(TIME.si_value("step", step))
-    least = timed.duration / 5_000_000
+    moves = (timed.qd[:-1] != 0).any(axis=1) | (timed.qd[1:] != 0).any(axis=1)  # what stands is not cut
+    least = float(np.diff(timed.time)[moves].sum()) / _MOST_INSTANTS
     if not seconds > 0 or seconds < least:
         raise InputError.of("step", f"{seconds:g} s", f"at least {max(least, 1e-9):.3g} s")
     return seconds

@@ -56,6 +56,7 @@ class InMotion(Driven):
             tolerance,
             move_names=found.names,
             load_names=[load.name for load in found.loads],
+            tilts=found.tilts,
             **self._cycle_labels(cycle),
         )
 
@@ -90,8 +91,9 @@ class InMotion(Driven):
         """What results of a cycle say of it: its name, and a digest of cell and cycle."""
         told = self._labels
         told["labels"] = {**told["labels"], "cycle_name": cycle.name}
-        if ignored := cycle.jerk_left_out:
-            known = told["labels"].get("assumptions", "")
-            told["labels"]["assumptions"] = f"{known}\n{ignored}" if known else ignored
+        known = told["labels"].get("assumptions", "")
+        lines = [known, cycle.jerk_left_out, *self.resolve(cycle).assumptions]
+        if any(lines):
+            told["labels"]["assumptions"] = "\n".join(line for line in lines if line)
         told["inputs_digest"] = hashlib.sha256((self.digest() + cycle.digest()).encode()).hexdigest()
         return told

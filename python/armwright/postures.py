@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from armwright import _core
-from armwright.describe import CellDescription, Load
+from armwright import _core, attitudes
+from armwright.describe import CellDescription, Load, Target
 from armwright.describe.pose import turn_about
 from armwright.errors import InputError
 
@@ -27,12 +27,22 @@ _JUMP = 0.7  # rad or m between samples of a way: another branch
 
 @dataclass(frozen=True)
 class Goal:
-    """Where a move goes: a posture, or a pose of the tool in the world whose spin may be free."""
+    """Where a move goes: a posture, or a pose of the tool in the world whose spin may be free, and whose axis may lean
+    up to ``tilt`` (rad) where it does not go otherwise. ``target``: the work point, if it is one's."""
 
     words: str
     posture: Any = None
     pose: Any = None
     free_spin: bool = False
+    tilt: float = 0.0
+    target: Target | None = None
+
+    @property
+    def spec(self) -> _core.model.TargetSpec:
+        """The same as the core's work point, with nothing to be held and no tolerance of place."""
+        spec = _core.model.TargetSpec()
+        spec.pose, spec.free_spin, spec.tilt = self.pose, self.free_spin, self.tilt
+        return spec
 
 
 @dataclass(frozen=True)
@@ -80,14 +90,36 @@ class Chooser:
         """Postures at a goal, clear of everything with each of the loads, (k, n)."""
         if goal.posture is not None:
             return self.clear(goal.posture[None], loads, key, goal.words)
-        mark = (goal.pose.tobytes(), goal.free_spin, loads)
+        mark = (goal.pose.tobytes(), goal.free_spin, goal.tilt, loads)
         if mark not in self.known:
             found = self._solutions(goal)
+            kept = found[self.are_clear(found, loads)]
+            if not len(kept):
+                kept, found = self._further(goal, loads, found)
             if not len(found):
                 raise InputError.of(key, goal.words, "a point that the tool reaches within the joint limits; "
                                     "check_targets tells by how much it is missed")  # fmt: skip
-            self.known[mark] = self._best(self.clear(found, loads, key, goal.words))
+            self.known[mark] = self._best(kept if len(kept) else self.clear(found, loads, key, goal.words))
         return self.known[mark]
+
+    def _further(self, goal: Goal, loads: tuple[int, ...], found: Floats) -> tuple[Floats, Floats]:
+        """Clear postures of the nearest attitude that has some, and all that were tried."""
+        tried = [found]
+        for more in attitudes.further(self.model, goal.spec):
+            tried.append(self._turned(more))
+            kept = tried[-1][self.are_clear(tried[-1], loads)]
+            if len(kept):
+                return kept, tried[-1]
+        tried.append(self._turned(attitudes.checked(self.model, goal.spec, [self.scenes[load] for load in loads])))
+        return tried[-1][self.are_clear(tried[-1], loads)], np.concatenate(tried)
+
+    def are_clear(self, q: Floats, loads: tuple[int, ...]) -> NDArray[np.bool_]:
+        """Which postures are clear of everything with each of the loads."""
+        rows = np.ascontiguousarray(q)
+        kept = np.ones(len(rows), dtype=bool)
+        for load in loads:
+            kept &= np.asarray(_core.clearance.are_clear(self.scenes[load], self.model, rows, 0.0), dtype=bool)
+        return kept
 
     def _solutions(self, goal: Goal) -> Floats:
         poses = [goal.pose]
@@ -98,8 +130,11 @@ class Chooser:
                 pose[:3, :3] = pose[:3, :3] @ turn_about((0, 0, 1), 2 * math.pi * turn / spins)
                 poses.append(pose)
         q, valid, _ = _core.kinematics.solve(self.inverse, np.array(poses), self.free, True)
-        found = q[valid]
-        for joint in map(int, np.flatnonzero(self.turns)):  # whole turns that the range allows as well
+        return self._turned(q[valid])
+
+    def _turned(self, found: Floats) -> Floats:
+        """The same postures, and those a whole turn of a joint away."""
+        for joint in map(int, np.flatnonzero(self.turns)):
             lower, upper = self.model.lower[joint], self.model.upper[joint]
             if not (math.isfinite(upper - lower) and upper - lower > 2 * math.pi) or not len(found):
                 continue
@@ -117,10 +152,7 @@ class Chooser:
 
     def clear(self, q: Floats, loads: tuple[int, ...], key: str, words: str) -> Floats:
         """Those that are clear of everything; refused if there is none, with what is nearest to being so."""
-        rows = np.ascontiguousarray(q)
-        kept = np.ones(len(rows), dtype=bool)
-        for load in loads:
-            kept &= np.asarray(_core.clearance.are_clear(self.scenes[load], self.model, rows, 0.0), dtype=bool)
+        rows, kept = np.ascontiguousarray(q), self.are_clear(q, loads)
         if kept.any():
             return np.asarray(rows[kept])
         scene = self.scenes[loads[0]]
@@ -149,6 +181,15 @@ class Chooser:
             travel += float((np.abs(nearest - at) / self.speed).max())
             at = nearest
         return at, travel
+
+    def reaches(self, q: Floats, step: Step, pose: Floats) -> bool:
+        """Whether any posture brings the tool there, with the joints that a pose leaves free as a way from q ends."""
+        redundant = list(self.inverse.redundant)
+        held, to = [float(q[joint]) for joint in redundant], getattr(step.move, "track_to", None)
+        if to is not None and self.model.has_track and redundant[:1] == [0]:
+            held[0] = float(to)
+        _, valid, _ = _core.kinematics.solve(self.inverse, np.ascontiguousarray(pose[None]), [held], True)
+        return bool(np.any(valid))
 
     def _along(self, q: Floats, poses: Floats, track_to: float | None, redundant: list[int]) -> list[Floats]:
         held = [float(q[joint]) for joint in redundant]

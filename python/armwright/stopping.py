@@ -30,6 +30,7 @@ class Stopping(Machine):
         load: Load | None = None,
         deceleration: ArrayLike | None = None,
         reaction: Any = 0.0,
+        hold_after: Any = 0.0,
         time_limit: Any = 10.0,
         row_step: Any = 0.005,
         threads: int | None = None,
@@ -42,12 +43,15 @@ class Stopping(Machine):
         ``category`` of IEC 60204-1: 0, the power goes at once, and each brake bites after its delay; 1, the motors
         first brake every axis evenly and together, by ``deceleration`` of each axis (rad/s², m/s²; by default the
         joints' acceleration limits, and all that the motor gives where there is none), never beyond their peak curves;
-        the power goes when all stand. ``reaction``: s from the signal until anything happens. What moves still after
-        ``time_limit`` s is told so.
+        the power goes when all stand. With ``hold_after`` (s) the motors hold the arm so long at rest while the brakes,
+        told to close when all stand, close; then the power goes. With 0 s the brakes are told by the power's going, and
+        the arm sags until they have closed: that is what happens unless the drives are made to hold. ``reaction``: s
+        from the signal until anything happens. What moves still after ``time_limit`` s is told so.
 
-        Dataset over (posture ...): ``end`` ("rest", "still moving", "end of range"), ``stop_time``, ``travel`` and
-        ``impact_speed`` of each joint, ``tool_travel``, ``tool_drop``, ``brake_energy`` ...; for a single posture also
-        over ``time``, every ``row_step`` s.
+        Dataset over (posture ...): ``end`` ("rest", "still moving", "end of range", "given up"), ``stop_time``,
+        ``travel`` and ``impact_speed`` of each joint, ``tool_travel``, ``tool_drop``, ``brake_energy``,
+        ``stage_torque`` with its share of each stage's momentary peak ...; for a single posture also over ``time``,
+        every ``row_step`` s.
         """
         from armwright.studies.stop import stop
 
@@ -61,6 +65,7 @@ class Stopping(Machine):
             category=category,
             deceleration=self._each_axis("deceleration", deceleration),
             reaction=seconds("reaction", reaction, zero=True),
+            hold_after=seconds("hold_after", hold_after, zero=True),
             time_limit=seconds("time_limit", time_limit),
             row_step=seconds("row_step", row_step, zero=True),
             threads=threads,
@@ -75,6 +80,7 @@ class Stopping(Machine):
         speeds: ArrayLike | None = None,
         deceleration: ArrayLike | None = None,
         reaction: Any = 0.0,
+        hold_after: Any = 0.0,
         time_limit: Any = 10.0,
         threads: int | None = None,
         progress: run.Progress = None,
@@ -82,7 +88,9 @@ class Stopping(Machine):
         """Stopping times and distances of the arm's axes 1 to 3, one at a time, at 33, 66 and 100 % of speed, load and
         extension and in stop categories 0 and 1, as ISO 10218-1 (2011), annex B, asks for; ``required`` marks the rows
         that it asks for. 100 % of the load is ``load`` (by default the cell's); of the speed the joint's speed limit,
-        or what motor and stages stand, or ``speeds``, (n,). The attribute ``rule`` says how postures are chosen.
+        or what motor and stages stand, or ``speeds``, (n,). ``stage_torque`` is the most that each stage bears in all
+        of these stops, ``stage_torque_case`` in which. ``hold_after`` as in ``stop``, in category 1. The attribute
+        ``rule`` says how postures are chosen.
         Calculated: the standard's figures are measured ones.
         """
         from armwright.studies.stop_table import stop_table
@@ -93,6 +101,7 @@ class Stopping(Machine):
             deceleration=self._each_axis("deceleration", deceleration),
             speeds=self._each_axis("speeds", speeds),
             reaction=seconds("reaction", reaction, zero=True),
+            hold_after=seconds("hold_after", hold_after, zero=True),
             time_limit=seconds("time_limit", time_limit),
             threads=threads,
             progress=progress,

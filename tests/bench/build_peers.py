@@ -8,6 +8,7 @@ pinocchio is built twice, with and without the machine's own instruction set: th
 from __future__ import annotations
 
 import argparse
+import os
 import platform
 import shutil
 import site
@@ -15,6 +16,7 @@ import subprocess
 import sys
 import tarfile
 import tempfile
+from concurrent.futures import ThreadPoolExecutor
 from importlib.metadata import version
 from pathlib import Path
 
@@ -91,11 +93,11 @@ def eaik_sources(folder: Path) -> Path:
     return next(folder.glob("eaik-*/CPP"))
 
 
-def commands(name: str, scratch: Path) -> list[str]:
+def commands(name: str, scratch: Path, library: Path) -> list[str]:
     """The compiler's command line for one peer."""
     eigen = ["-isystem", str(eigen_include())]
     native = ["-march=native"] if name.endswith("_native") else []
-    target = ["-o", str(OUT / f"{name}.so")]
+    target = ["-o", str(library)]
     if name.startswith("eaik"):
         cpp = eaik_sources(scratch)
         folders = [
@@ -141,11 +143,13 @@ def build(name: str, *, again: bool = False) -> Path:
     if library.exists() and library.stat().st_mtime > newest and not again:
         return library
     OUT.mkdir(exist_ok=True)
+    unfinished = OUT / f"unfinished-{name}-{os.getpid()}.so"  # another process may load it, or build it as well
     with tempfile.TemporaryDirectory() as scratch:
         print(f"building the peer {name} ...", file=sys.stderr, flush=True)
-        done = subprocess.run(commands(name, Path(scratch)), capture_output=True, text=True, check=False)
+        done = subprocess.run(commands(name, Path(scratch), unfinished), capture_output=True, text=True, check=False)
     if done.returncode != 0:
         raise PeerError(f"{name} did not compile:\n{done.stderr[-2000:]}")
+    unfinished.replace(library)
     return library
 
 
@@ -153,11 +157,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("names", nargs="*", default=NAMES, help=f"peers to build, of: {', '.join(NAMES)}")
     parser.add_argument("--again", action="store_true", help="build even if it is there")
+    parser.add_argument("--jobs", type=int, default=1, help="how many at once; each may take 2 GB (%(default)s)")
     asked = parser.parse_args()
     if platform.system() != "Linux":
         raise SystemExit("the peers are built on Linux only")
-    for name in asked.names:
-        print(build(name, again=asked.again))
+    with ThreadPoolExecutor(asked.jobs) as pool:
+        for library in pool.map(lambda name: build(name, again=asked.again), asked.names):
+            print(library)
 
 
 if __name__ == "__main__":

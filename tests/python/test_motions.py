@@ -187,6 +187,15 @@ def test_jerk_that_a_timing_leaves_out_is_told() -> None:
     assert "jerk counts" not in kept.attrs["assumptions"]
 
 
+def test_a_long_pause_is_not_cut_into_steps() -> None:
+    """Ten days at rest: the root mean square is what holding takes."""
+    cell = moving_cell()
+    checked = cell.drive_check(aw.Cycle([aw.JointMove("rack"), aw.JointMove("tub"), aw.Dwell("240 h")]), factors=False)
+    assert checked.sizes["time_point"] < 20_000
+    held = checked.motor_torque.values[-1]
+    assert checked.motor_rms_torque.values == pytest.approx(np.abs(held), rel=1e-3, abs=1e-3)
+
+
 def test_a_cycle_that_takes_no_time_has_no_duty() -> None:
     cell = moving_cell()
     nothing = aw.Cycle([aw.JointMove("rack")])

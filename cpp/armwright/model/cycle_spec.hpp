@@ -43,7 +43,8 @@ struct MoveSpec {
   double track_to = std::numeric_limits<double>::quiet_NaN();  ///< line, arc: where the track ends, m; NaN: it stays
   TrackOrder track_order = TrackOrder::with_arm;
   double blend = 0;             ///< m; 0: stops at its end. Else goes over into the next move without stopping and passes its end within this distance, at the tool point
-  double duration = 0;          ///< dwell: s. Other moves: at least this long; 0: as fast as it goes
+  double duration = 0;          ///< dwell: s. Other moves: how long it takes, refused if it cannot be so short; moves that go over into one another are
+                                ///< slowed alike, so that each takes this or longer. 0: as fast as it goes
   std::int32_t load = -1;       ///< what is carried meanwhile, index into CycleSpec::loads; -1: nothing
   Timing timing = Timing::time_optimal;
   double speed_share = 1;       ///< of every joint speed limit; acceleration goes with its square, jerk with its cube

@@ -4,8 +4,7 @@
 
 namespace armwright {
 
-std::vector<StopAxis> stop_axes(const Model& model) {
-  const std::vector<AxisDrive> drives = axis_drives(model);
+std::vector<StopAxis> stop_axes(const Model& model, std::span<const AxisDrive> drives) {
   std::vector<StopAxis> all(drives.size());
   for (std::size_t k = 0; k < all.size(); ++k) {
     const AxisDrive& drive = drives[k];

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <limits>
+#include <span>
 
 #include "armwright/elements/friction.hpp"
 #include "armwright/motion/axis_drive.hpp"
@@ -25,7 +26,8 @@ struct StopAxis {
 /// A stage that cannot be driven back at all holds what comes: as good as rigid.
 inline constexpr double least_back_efficiency = 1e-9;
 
-std::vector<StopAxis> stop_axes(const Model& model);
+/// `drives`: those of axis_drives(model).
+std::vector<StopAxis> stop_axes(const Model& model, std::span<const AxisDrive> drives);
 
 /// What a drive pushes its axis with, N m, and how that falls with the axis' acceleration.
 struct AxisPush {

@@ -33,7 +33,7 @@ AxisLaw law_while_moving(const StopRun& run, std::size_t k, double speed) {
 AxisLaw law_at_rest(const StopRun& run, std::size_t k) {
   const StopAxis& axis = run.axes[k];
   if (run.phase == StopPhase::reaction || run.held_still[k]) return pinned_at(0);
-  const double towards = axis.ratio > 0 ? 1 : -1, reach = run.phase == StopPhase::control ? run.motor_reach(k, 0) : 0;
+  const double towards = axis.ratio > 0 ? 1 : -1, reach = run.phase == StopPhase::off ? 0 : run.motor_reach(k, 0);
   AxisLaw law = law_between(axis, dragged(axis, -towards * reach, run.braked[k], 0, 1), dragged(axis, towards * reach, run.braked[k], 0, -1), 0);
   if (run.at_end[k] > 0) law.least = -endless;
   if (run.at_end[k] < 0) law.greatest = endless;
@@ -43,18 +43,25 @@ AxisLaw law_at_rest(const StopRun& run, std::size_t k) {
 struct Plant {
   std::array<double, max_joints * max_joints> M;
   AxisNumbers bias;
+  bool finite;
 };
 
 Plant plant_at(StopRun& run, const double* state) {
   Plant plant;
   plant_terms(run.model, run.last, state, state + run.n, plant.M.data(), plant.bias.data());
-  double size = 0;
-  for (std::size_t k = 0; k < run.n; ++k) size = std::fmax(size, std::fabs(plant.bias[k]) + plant.M[k * run.n + k]);
+  double size = 0, sum = 0;
+  for (std::size_t k = 0; k < run.n; ++k) {
+    const double own = std::fabs(plant.bias[k]) + plant.M[k * run.n + k];
+    size = std::fmax(size, own), sum += own;
+  }
+  plant.finite = std::isfinite(sum);
   run.torque_slack = 1e-11 * size;
   return plant;
 }
 
 bool solved(StopRun& run, const Plant& plant, AxisMode* mode) {
+  run.lost = -1;
+  if (!plant.finite) return false;
   run.lost = accelerations(run.n, plant.M.data(), plant.bias.data(), run.axes.data(), run.law.data(), run.torque_slack, run.acceleration.data(), mode, run.held.data());
   return run.lost < 0;
 }

@@ -32,6 +32,7 @@ ToolMotion look(StopRun& run, const AxisNumbers& q, const AxisNumbers& v) {
 
 void StopRun::begin_record() {
   answer.impact_time.fill(std::numeric_limits<double>::quiet_NaN());
+  for (auto& of_stages : answer.stage_torque_time) of_stages.fill(std::numeric_limits<double>::quiet_NaN());
   const AxisNumbers q = joints_from(*this, position()), v = joints_from(*this, speed());
   tool_start = tool_motion(model, q.data(), v.data()).position;
   tool_speed_last = norm(look(*this, q, v).velocity);

@@ -6,7 +6,7 @@
 
 namespace armwright {
 
-enum class StopPhase : std::int8_t { reaction, control, off };
+enum class StopPhase : std::int8_t { reaction, control, hold, off };
 
 /// What happens next, at a share of the step in hand.
 struct StopEvent {
@@ -23,13 +23,15 @@ struct StopRun {
   const StopOptions& options;
   Inertia last;
   std::size_t n;
+  std::vector<AxisDrive> drives;
   std::vector<StopAxis> axes;
   StopAnswer answer;
 
   DormandPrince<2 * max_joints> ode;
   double time = 0, last_moved = 0, step = 4e-3;
   StopPhase phase = StopPhase::reaction;
-  double control_ends = 0;
+  double control_ends = 0, hold_ends = 0;
+  double brakes_told = std::numeric_limits<double>::infinity();  ///< to close, s
   AxisNumbers planned{};                     ///< category 1: deceleration of each axis
   std::array<std::int8_t, max_joints> sense{};   ///< 1, -1: moves so; 0: stands
   std::array<std::int8_t, max_joints> at_end{};  ///< 1, -1: stands at the upper, lower end of its range
@@ -40,6 +42,7 @@ struct StopRun {
   std::array<AxisLaw, max_joints> law{};
   double torque_slack = 0;                   ///< rounding in torques, N m
   int lost = -1, no_progress = 0;
+  const StopSign* sign = nullptr;
   Vec3 tool_start{}, tool_last{};
   double tool_speed_last = 0;
   std::size_t next_row = 0;
@@ -50,8 +53,9 @@ struct StopRun {
   double* speed() { return ode.start.data() + n; }
 
   // stop_laws.cpp
-  bool derivative(const double* state, double* slope);  ///< of the pattern in hand; false: an axis without inertia
-  bool settle_pattern();                                ///< which of the standing axes stay; false: an axis without inertia
+  // Both say false where an axis has no inertia (`lost`), or numbers are beyond all bounds (`lost` is -1).
+  bool derivative(const double* state, double* slope);  ///< of the pattern in hand
+  bool settle_pattern();                                ///< which of the standing axes stay
   double motor_reach(std::size_t axis, double axis_speed) const;  ///< torque that a controlled motor has, N m
   // stop_events.cpp
   StopEvent first_event();            ///< in the step just made
@@ -60,6 +64,9 @@ struct StopRun {
   void begin_record();
   void record(double share);          ///< the step up to a share of it
   void end_record();
+
+  // stop_stages.cpp
+  void see_stages(double at, const double* axis_speed);  ///< with `held` and `acceleration` of that instant
 
   bool all_stand() const;
 };

@@ -2,8 +2,8 @@
 
 #include <limits>
 
+#include "armwright/clearance/work_point.hpp"
 #include "armwright/kinematics/attitudes.hpp"
-#include "armwright/kinematics/inverse/spun_arm.hpp"
 #include "armwright/kinematics/jacobian_columns.hpp"
 #include "armwright/limits/payload_of.hpp"
 #include "armwright/spatial/turns.hpp"
@@ -14,22 +14,12 @@ namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
-// Where within a work point's freedom: the tool's axis direction, the spin about it, the redundant joints.
-struct Choice {
-  Vec3 direction;
-  double spin;
-  HeldArm arm;  // the redundant joints
-};
-
-Pose chosen_pose(const TargetSpec& target, const Vec3& direction, double spin) {
-  const Rotation tilted = tilted_to(target.pose.rotation, direction);
-  return {tilted * turn_about({0, 0, 1}, spin), target.pose.position};
-}
+using Choice = WorkPointChoice;
 
 class Check {
  public:
   Check(const PostureSearch& search, const ArmInverse* spun, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
-      : search_(search), spun_(spun), model_(*search.model), work_(work), target_(target), request_(request), stop_(stop),
+      : search_(search), model_(*search.model), work_(work), target_(target), point_{search, spun, target_}, request_(request), stop_(stop),
         centre_(model_.tool * target.load_centre) {}
 
   TargetAnswer run() {
@@ -46,24 +36,11 @@ class Check {
   }
 
  private:
-  // An arm of few joints reaches few spins, which are found exactly; others are tried a step apart.
-  std::vector<double> spins(const Pose& unspun, double step) const {
-    if (!target_.free_spin) return {0};
-    if (spun_) {
-      std::vector<double> exact;
-      any_held(search_, unspun, [&](const HeldArm& arm) {
-        for (const double spin : exact_spins(*spun_, arm.held, unspun)) exact.push_back(spin);
-        return stop_.raised();
-      });
-      return exact;
-    }
-    return spread_spins(step);
-  }
-
   void sweep(double step) {
-    for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
-      for (const double spin : spins(chosen_pose(target_, direction, 0), step))
-        any_held(search_, chosen_pose(target_, direction, spin), [&](const HeldArm& arm) { consider({direction, spin, arm}); return false; });
+    any_choice(point_, cone_directions(target_.pose.rotation.z, target_.tilt, step), step, [&](const Choice& choice) {
+      consider(choice);
+      return stop_.raised();
+    });
   }
 
   // The exact point failed: points about it, half and all of the tolerance away, the nearer ones first.
@@ -210,21 +187,15 @@ class Check {
     return consider({centre.direction, centre.spin, hold(*search_.inverse, values)});
   }
 
-  bool solvable_so(const Pose& target) {
-    return any_held(search_, target, [&](const HeldArm& arm) {
-      if (stop_.raised() || beyond_reach(search_, target.position, arm)) return false;
-      solve_arm(*search_.inverse, arm, target, work_.solutions);
-      return work_.solutions.count > 0;
-    });
-  }
-
   bool solvable(const Vec3& position, double step) {
     TargetSpec moved = target_;
     moved.pose.position = position;
-    for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
-      for (const double spin : spins(chosen_pose(moved, direction, 0), step))
-        if (solvable_so(chosen_pose(moved, direction, spin))) return true;
-    return false;
+    const WorkPoint point{search_, point_.spun, moved};
+    return any_choice(point, cone_directions(target_.pose.rotation.z, target_.tilt, step), step, [&](const Choice& choice) {
+      if (stop_.raised() || beyond_reach(search_, position, choice.arm)) return false;
+      solve_arm(*search_.inverse, choice.arm, chosen_pose(moved, choice.direction, choice.spin), work_.solutions);
+      return work_.solutions.count > 0;
+    });
   }
 
   // How far the point must move, straight towards the arm or straight away from it, to be reached.
@@ -266,10 +237,10 @@ class Check {
   }
 
   const PostureSearch& search_;
-  const ArmInverse* spun_;  // see spun_arm(); null where spins are tried
   const Model& model_;
   PostureWork& work_;
   TargetSpec target_;  // its position moves within the tolerance
+  WorkPoint point_;    // of target_
   const TargetRequest& request_;
   const StopSign& stop_;
   Vec3 centre_;  // of the load, in the last joint frame

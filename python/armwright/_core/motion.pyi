@@ -537,7 +537,7 @@ def double_s(distance: typing.SupportsFloat | typing.SupportsIndex, speed: typin
     ...
 def drive_parts(model: armwright._core.model.Model) -> list[dict[str, typing.Any]]:
     """
-    What each axis' drive is made of: present, stages' names, curves (speeds, torques), encoder_counts, ratio.
+    What each axis' drive is made of: present, stages' names and momentary_peaks, curves (speeds, torques), encoder_counts, ratio.
     """
 def make_timed_motion(time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], load: typing.Annotated[numpy.typing.ArrayLike, numpy.int32], move: typing.Annotated[numpy.typing.ArrayLike, numpy.int32]) -> TimedMotion:
     ...

@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'downward', 'full_speed', 'stop_postures', 'stops', 'worst_holding']
+__all__: list[str] = ['StopBatch', 'StopCategory', 'StopEnd', 'StopOptions', 'WorstHolding', 'brake_energy_ratings', 'brake_hold', 'closing_delays', 'downward', 'full_speed', 'most_stop_steps', 'stop_postures', 'stops', 'worst_holding']
 class StopCategory:
     """
     Members:
@@ -64,8 +64,11 @@ class StopEnd:
       joint_end
     
       no_inertia
+    
+      gave_up
     """
     __members__: typing.ClassVar[dict[str, StopEnd]]
+    gave_up: typing.ClassVar[StopEnd]
     joint_end: typing.ClassVar[StopEnd]
     no_inertia: typing.ClassVar[StopEnd]
     rest: typing.ClassVar[StopEnd]
@@ -116,6 +119,12 @@ class StopOptions:
         ...
     @deceleration.setter
     def deceleration(self, arg1: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> None:
+        ...
+    @property
+    def hold(self) -> float:
+        ...
+    @hold.setter
+    def hold(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
         ...
     @property
     def longest_control(self) -> float:
@@ -183,6 +192,12 @@ class StopBatch:
     def saturated(self) -> list[bool]:
         ...
     @property
+    def stage_torque(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
+    def stage_torque_time(self) -> numpy.typing.NDArray[numpy.float64]:
+        ...
+    @property
     def steps(self) -> list[int]:
         ...
     @property
@@ -233,6 +248,10 @@ def brake_hold(model: armwright._core.model.Model, axis: typing.SupportsInt | ty
     """
     What the brake holds at its axis: by ratio, and driven back; None without one.
     """
+def closing_delays(model: armwright._core.model.Model) -> list[float]:
+    """
+    How long each axis' brake takes to close, s; NaN without a brake.
+    """
 def downward(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], q: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], joint: typing.SupportsInt | typing.SupportsIndex) -> int:
     """
     Which way a joint brings the load down.
@@ -253,3 +272,4 @@ def worst_holding(model: armwright._core.model.Model, load: armwright._core.mode
     """
     Whether it was complete, and for every axis the worst torque at rest.
     """
+most_stop_steps: int = 500000

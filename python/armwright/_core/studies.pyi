@@ -10,7 +10,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'track_intervals']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -309,7 +309,19 @@ def spread_directions(count: typing.SupportsInt | typing.SupportsIndex) -> numpy
     """
     Unit vectors spread nearly evenly over the sphere, (count, 3).
     """
+def tilt_rings(target: armwright._core.model.TargetSpec, step: typing.SupportsFloat | typing.SupportsIndex) -> list[numpy.typing.NDArray[numpy.float64]]:
+    """
+    Directions of the tool's axis within a work point's cone, ring by ring from the middle, at most that far apart, rad.
+    """
+def tilted_pose(target: armwright._core.model.TargetSpec, direction: numpy.typing.NDArray[numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    The work point's pose, tilted by the least turn to have the tool's axis along a direction.
+    """
 def track_intervals(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
     Lower and upper ends of the stretches of the track from which each work point is served, (targets, most), m, and a posture in the middle of each, (targets, most, joints); NaN where a point has fewer. No rows if it was cancelled.
+    """
+def work_point_postures(search: PostureSearch, target: armwright._core.model.TargetSpec, directions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], step: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Postures within the joint limits at a work point, its tool's axis along one of the directions, spins at most a step apart, (rows, joints).
     """

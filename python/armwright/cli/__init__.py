@@ -107,6 +107,8 @@ def _in_motion(command: Any) -> None:
     _into_folder(sub)
     sub = command("stops", drives.stops, "Whether it stays up when the power fails, and how far it moves then.")
     sub.add_argument("--reaction", default="0 s", help="from the signal until anything happens (%(default)s)")
+    sub.add_argument("--hold-after", default="0 s", help="category 1: the motors hold so long while the brakes close, "
+                     "then the power goes (%(default)s)")  # fmt: skip
     _into_folder(sub)
 
 

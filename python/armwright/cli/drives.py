@@ -39,7 +39,8 @@ def speed(options: argparse.Namespace) -> None:
 def stops(options: argparse.Namespace) -> None:
     cell = load(options)
     asked = {"threads": options.threads, "progress": not options.quiet}
-    table = cell.stop_table(reaction=options.reaction, **asked)
-    switches = cell.switches(reaction=options.reaction, **asked)
+    late = {"reaction": options.reaction, "hold_after": options.hold_after}
+    table = cell.stop_table(**late, **asked)
+    switches = cell.switches(**late, **asked)
     separation = cell.separation(float(table["stop_time"].max()))
     tell([cell.holding(**asked), table, switches, separation], cell, options)

@@ -8,7 +8,7 @@ from typing import Any
 
 from armwright.describe.cell import Load
 from armwright.describe.described import Checks, Described, put, take_all
-from armwright.describe.drive_units import MOTION_LIMITS, TIME, if_told
+from armwright.describe.drive_units import CYCLE_TIME, MOTION_LIMITS, if_told
 from armwright.describe.moves import (
     MOVES,
     TIMINGS,
@@ -78,7 +78,7 @@ class Cycle(Described):
             name=checks.take("name", take_name, self.name, ""),
             moves=checks.take("moves", _moves, self.moves, ()),
             start=None if self.start is None else checks.take("start", take_goal, self.start, ""),
-            period=checks.take("period", if_told(TIME), self.period, None),
+            period=checks.take("period", if_told(CYCLE_TIME), self.period, None),
             loads=checks.take("loads", lambda k, v: take_all(k, v, Load), self.loads, ()),
             limits=CycleLimits() if self.limits is None else self.limits,
         )

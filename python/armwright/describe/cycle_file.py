@@ -15,10 +15,10 @@ from armwright.describe.drive_units import (
     MOTION_LIMITS,
     AngularAcceleration,
     AngularSpeed,
+    CycleTime,
     LinearAcceleration,
     LinearJerk,
     LinearSpeed,
-    Time,
 )
 from armwright.describe.moves import (
     TOOL_LIMITS,
@@ -176,8 +176,10 @@ class MoveFile(_ToolLimitsFile):
     track_to: Length | None = Field(None, description="line, arc: where the track ends; left out: it stays")
     via: Lengths | None = Field(None, description="arc: a position that the tool point passes")
     timing: Timing | None = Field(None, description="left out: as the cycle states")
-    duration: Time | None = Field(None, description="it takes at least this long")
-    time: Time | None = Field(None, description="dwell: how long")
+    duration: CycleTime | None = Field(
+        None, description="how long it takes, at least; refused if it cannot be so short"
+    )
+    time: CycleTime | None = Field(None, description="dwell: how long")
     load: Any = Field(
         None, description="pick up: the name of the cell's load, a work point's or the cycle's; left out: the cell's",
         examples=["board of ware"], json_schema_extra={"type": "string"},
@@ -240,7 +242,7 @@ class CycleFile(FileModel):
     start: Any = Field(None, description="a work point's name, or a posture; left out: where the last move ends",
                        examples=["rack, shelf 2"],
                        json_schema_extra={"anyOf": [{"type": "string"}, _POSTURE]})  # fmt: skip
-    period: Time | None = Field(
+    period: CycleTime | None = Field(
         None, description="from start to start; left out: as fast as it goes", examples=["40 s"]
     )
     repeats: bool = Field(True, description="whether it begins again where it ends", examples=[True])

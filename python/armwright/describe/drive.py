@@ -144,14 +144,16 @@ class Drive(Described):
             if stage.slides:
                 checks.wrong(f"stages[{i}].kind", shown(stage.kind), "a stage that turns: only the last one may slide")
         sliding = "slides" if self.slides else "turns"
+        way = "with sliding=True in Python, in N in a file"
+        if not self.slides:
+            way = "without sliding in Python, in N*m in a file"
+        as_output = f"one that {sliding}, as the output of the last stage: {way}"
         if self.motor_friction is not None and self.motor_friction.sliding:
             checks.wrong("motor_friction", "a friction that slides", "one that turns: a motor does")
         if self.friction is not None and self.friction.sliding != self.slides:
-            checks.wrong("friction", f"a friction that {'slides' if self.friction.sliding else 'turns'}",
-                         f"one that {sliding}, as the output of the last stage")  # fmt: skip
+            checks.wrong("friction", f"a friction that {'slides' if self.friction.sliding else 'turns'}", as_output)
         if self.brake is not None and self.brake.side == "joint" and self.brake.sliding != self.slides:
-            checks.wrong("brake", f"a brake that {'slides' if self.brake.sliding else 'turns'}",
-                         f"one that {sliding}, as the output of the last stage")  # fmt: skip
+            checks.wrong("brake", f"a brake that {'slides' if self.brake.sliding else 'turns'}", as_output)
 
     @property
     def slides(self) -> bool:
@@ -176,15 +178,17 @@ class Drive(Described):
 
     def __repr__(self) -> str:
         chain = ", ".join(f"{stage.name} {stage.gain:.6g}" for stage in self.stages) or "direct"
-        brake = f", brake {self.brake.torque:.6g} N m" if self.brake is not None else ", no brake"
+        unit = "N" if self.brake is not None and self.brake.sliding else "N m"
+        brake = f", brake {self.brake.torque:.6g} {unit}" if self.brake is not None else ", no brake"
         return f"Drive: {self.motor.name!r}, {chain}{brake}"
 
 
 def _numbered(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
-    """The stages, each with a name of its own: a second "gear" is "gear 2"."""
-    known: list[Stage] = []
+    """The stages, each with a name of its own: a second "gear" is "gear 2", or has the next number that is free."""
+    told, known = {stage.name for stage in stages}, dict[str | None, Stage]()
     for stage in stages:
-        same = sum(other.name == stage.name or str(other.name).startswith(f"{stage.name} ")
-                   for other in known)  # fmt: skip
-        known.append(replace(stage, name=f"{stage.name} {same + 1}") if same else stage)
-    return tuple(known)
+        name, number = stage.name, 2
+        while name in known or (name != stage.name and name in told):
+            name, number = f"{stage.name} {number}", number + 1
+        known[name] = stage if name == stage.name else replace(stage, name=name)
+    return tuple(known.values())

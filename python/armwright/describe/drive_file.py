@@ -95,7 +95,9 @@ class MotorFile(FileModel):
         description="instead: between two leads, warm; with torque_constant the loss is 1.5 x resistance x current²",
     )
     torque_constant: TorqueConstant | None = Field(None, description="torque by current, A rms in a lead")
-    encoder_counts: Counts | None = Field(None, description="counts of the encoder a turn, after all multiplication")
+    encoder_counts: Counts | None = Field(
+        None, description="counts of the encoder a turn, a whole number, after all multiplication"
+    )
     encoder_resolution: Resolution | None = Field(None, description="instead: the angle of a count")
 
     def make(self, place: Place) -> Any:

@@ -32,10 +32,11 @@ RESISTANCE = Kind("a resistance", "ohm", ("ohm", "mohm", "kohm", "Ω"), "1.3 ohm
 TORQUE_CONSTANT = Kind("a torque constant", "N*m/A", ("N*m/A", "mN*m/A", "lbf*in/A"), "0.45 N*m/A", above=0.0)
 CAPACITANCE = Kind("a capacitance", "F", ("uF", "mF", "F", "farad"), "1500 uF", above=0.0)
 TIME = Kind("a time", "s", ("s", "ms", "min", "h", "second"), "1.5 s", least=0.0)
+CYCLE_TIME = replace(TIME, most=1e6)  # twelve days; of much more, the steps of a move would be lost beside it
 LIFE = replace(TIME, name="a running time", units=("h", "min", "s"), example="7000 h", above=0.0)
 LOSS_FACTOR = Kind("a loss by squared torque", "W/(N*m)^2", ("W/(N*m)^2",), "5.2 W/(N*m)^2", above=0.0)
 SIGNED_RATIO = replace(NUMBER, name="a ratio of input to output turns, negative if it reverses", example="101")
-COUNTS = replace(NUMBER, name="a number of counts a turn", example="8388608", above=0.0)
+COUNTS = replace(NUMBER, name="a whole number of counts a turn", example="8388608", least=1.0, whole=True)
 EXPONENT = replace(NUMBER, name="an exponent", example="3", least=1.0, most=12.0)
 RESOLUTION = replace(ANGLE, above=0.0, example="0.02 deg")
 BACKLASH = replace(ANGLE, least=0.0, example="1 arcmin")
@@ -58,6 +59,7 @@ Resistance = Annotated[float, RESISTANCE]
 TorqueConstant = Annotated[float, TORQUE_CONSTANT]
 Capacitance = Annotated[float, CAPACITANCE]
 Time = Annotated[float, TIME]
+CycleTime = Annotated[float, CYCLE_TIME]
 Life = Annotated[float, LIFE]
 LossFactor = Annotated[float, LOSS_FACTOR]
 Counts = Annotated[float, COUNTS]

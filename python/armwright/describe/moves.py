@@ -13,10 +13,10 @@ from armwright.describe.described import Checks, Described, put
 from armwright.describe.drive_units import (
     ANGULAR_ACCELERATION,
     ANGULAR_SPEED,
+    CYCLE_TIME,
     LINEAR_ACCELERATION,
     LINEAR_JERK,
     LINEAR_SPEED,
-    TIME,
     if_told,
     or_unlimited,
 )
@@ -90,7 +90,9 @@ class Moving(Described):
     besides the cycle's, of which the lower counts: ``speed``, a share of every joint's greatest speed (acceleration
     goes with its square, jerk with its cube); of the tool point ``tool_speed`` m/s, ``tool_acceleration`` m/s²,
     ``tool_jerk`` m/s³; of its turning ``turn_speed`` rad/s, ``turn_acceleration`` rad/s². ``timing``: "time-optimal",
-    "trapezoidal" or "jerk-limited"; left out: the cycle's. ``duration``: it takes at least this long, s."""
+    "trapezoidal" or "jerk-limited"; left out: the cycle's. ``duration``: how long it takes, s; 0: as fast as it goes.
+    It is slowed evenly, never hurried: one that is too short is refused. Moves that go over into one another are
+    slowed alike, so that each takes its own duration or longer."""
 
     to: Any
     at: str = "point"
@@ -112,7 +114,7 @@ class Moving(Described):
             to=checks.take("to", take_goal, self.to, ""),
             blend=checks.take("blend", DISTANCE.si_value, self.blend, 0.0),
             speed=checks.take("speed", SHARE.si_value, self.speed, 1.0),
-            duration=checks.take("duration", TIME.si_value, self.duration, 0.0),
+            duration=checks.take("duration", CYCLE_TIME.si_value, self.duration, 0.0),
             name=None if self.name is None else checks.take("name", take_name, self.name, None),
         )
         put_tool_limits(self, checks)
@@ -206,7 +208,7 @@ class Dwell(Described):
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        put(self, time=checks.take("time", TIME.si_value, self.time, 0.0),
+        put(self, time=checks.take("time", CYCLE_TIME.si_value, self.time, 0.0),
             name=None if self.name is None else checks.take("name", take_name, self.name, None))  # fmt: skip
         checks.done()
 

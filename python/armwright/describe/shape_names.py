@@ -25,13 +25,15 @@ def is_unnamed(shape: Shape) -> bool:
 
 
 def numbered(shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
-    """The shapes; those of one kind that were given no name are told apart by numbers: "box 1", "box 2"."""
+    """The shapes; those of one kind that were given no name are told apart by numbers that are free: "box 1", "box
+    2"."""
     counts = Counter(shape.name for shape in shapes if is_unnamed(shape))
-    seen: Counter[str] = Counter()
+    taken = {shape.name for shape in shapes}
     result = []
     for shape in shapes:
         if is_unnamed(shape) and counts[shape.name] > 1:
-            seen[shape.name] += 1
-            shape = changed(shape, name=f"{shape.name} {seen[shape.name]}")  # noqa: PLW2901
+            name = next(name for i in range(len(shapes) + 1) if (name := f"{shape.name} {i + 1}") not in taken)
+            taken.add(name)
+            shape = changed(shape, name=name)  # noqa: PLW2901
         result.append(shape)
     return tuple(result)

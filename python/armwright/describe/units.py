@@ -55,6 +55,7 @@ class Kind:
     least: float | None = None  # smallest value taken
     above: float | None = None  # every value taken is larger
     most: float | None = None
+    whole: bool = False  # only whole numbers are taken
 
     @property
     def expected(self) -> str:
@@ -132,6 +133,7 @@ class Kind:
             (self.least is not None and value < self.least)
             or (self.above is not None and not value > self.above)
             or (self.most is not None and value > self.most)
+            or (self.whole and not value.is_integer())
         ):
             raise Wrong(self.expected)
         return value

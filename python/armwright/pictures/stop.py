@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, NOT_SERVED, QUIET, SERVED, dress, start
-from armwright.pictures.units import Shown, UnitSystem, shown
+from armwright.pictures.units import Shown, UnitSystem, shown, shown_small
 from armwright.results import check_dataset
 
 if TYPE_CHECKING:
@@ -43,9 +43,10 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
     axes[1].set_ylabel(f"speed ({degrees.unit}/s)", fontsize=8.5)
     _mark_impacts(axes[0], dataset, degrees, length)
     height = dataset["tool_position"].values[:, 2]
-    axes[2].plot(time, height * length.factor, color=INK, linewidth=1.8, gid="height")
-    axes[2].axhline(height[0] * length.factor, color=QUIET, linewidth=0.8)
-    axes[2].set_ylabel(length.label("height of the tool point"), fontsize=8.5)
+    small = shown_small(units)
+    axes[2].plot(time, height * small.factor, color=INK, linewidth=1.8, gid="height")
+    axes[2].axhline(height[0] * small.factor, color=QUIET, linewidth=0.8)
+    axes[2].set_ylabel(small.label("height of the tool point"), fontsize=8.5)
     axes[2].set_xlabel("time from the stop signal (s)")
     off = float(dataset["power_off"])
     for ax in axes:
@@ -57,7 +58,7 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
                             textcoords="offset points", va="top", color=NOT_SERVED)
     took, drop = float(dataset["stop_time"]), float(dataset["tool_drop"])
     dress(axes[0], f"Stop of category {int(dataset.attrs['category'])}",
-          f"{dataset.attrs['arm_name']}: {took:.2f} s, tool drops {length.number(drop)}, ends: {dataset['end'].item()}")
+          f"{dataset.attrs['arm_name']}: {took:.2f} s, tool drops {small.number(drop)}, ends: {dataset['end'].item()}")
     for ax in axes[1:]:
         dress(ax, "")
     if own:

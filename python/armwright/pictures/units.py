@@ -12,11 +12,15 @@ UnitSystem = Literal["si", "us"]
 
 # Inch and pound are exact by definition (international yard and pound agreement, 1959).
 _INCH, _POUND, _FOOT = 0.0254, 0.45359237, 0.3048
+_SMALL = "small m"
 _SHOWN: dict[str, dict[str, tuple[float, str]]] = {
-    "si": {"m": (1, "m"), "kg": (1, "kg"), "rad": (180 / math.pi, "°"), "m3": (1, "m³"), "1": (1, "")},
-    "us": {
-        "m": (1 / _INCH, "in"), "kg": (1 / _POUND, "lb"), "rad": (180 / math.pi, "°"), "m3": (1 / _FOOT**3, "ft³"),
+    "si": {
+        "m": (1, "m"), _SMALL: (1000, "mm"), "kg": (1, "kg"), "rad": (180 / math.pi, "°"), "m3": (1, "m³"),
         "1": (1, ""),
+    },
+    "us": {
+        "m": (1 / _INCH, "in"), _SMALL: (1 / _INCH, "in"), "kg": (1 / _POUND, "lb"), "rad": (180 / math.pi, "°"),
+        "m3": (1 / _FOOT**3, "ft³"), "1": (1, ""),
     },
 }
 
@@ -51,3 +55,8 @@ def shown(unit: str, system: UnitSystem) -> Shown:
     written = unit.replace("*", "·").replace("^2", "²").replace("^3", "³")
     factor, name = _SHOWN[system].get(unit, (1, written))
     return Shown(factor, name)
+
+
+def shown_small(system: UnitSystem) -> Shown:
+    """How lengths that are mostly well below a metre are shown: in millimetres, or inches."""
+    return shown(_SMALL, system)

@@ -18,12 +18,12 @@ def targets_table(checked: xr.Dataset) -> str:
     for name in checked["target"].values:
         row = checked.sel(target=name)
         served = bool(row["served"])
-        nearest = str(row["clearance_name_b"].item())
+        nearest = str(row["clearance_name_b"].item()) if "clearance_name_b" in row else ""
         remark = f"nearest: {nearest}" if served and nearest else str(row["reason"].item())
         q0 = float(row["q"].values[0]) if has_track else math.nan
         rows.append((
-            str(name), "yes" if served else "NO", _percent(float(row["limit_margin"])),
-            _millimetres(float(row["clearance"])), _kilograms(float(row["payload"])), _metres(q0), remark,
+            str(name), "yes" if served else "NO", _percent(_figure(row, "limit_margin")),
+            _millimetres(_figure(row, "clearance")), _kilograms(_figure(row, "payload")), _metres(q0), remark,
         ))  # fmt: skip
     keep = [i for i in range(len(rows[0])) if has_track or rows[0][i] != "track"]
     widths = [max(len(row[i]) for row in rows) for i in keep]
@@ -32,6 +32,11 @@ def targets_table(checked: xr.Dataset) -> str:
     served_count = int(np.sum(checked["served"].values))
     lines.append(f"{served_count} of {checked.sizes['target']} work points served")
     return "\n".join(lines)
+
+
+def _figure(row: xr.Dataset, name: str) -> float:
+    """NaN, which is told as nothing, where a result does not tell it."""
+    return float(row[name]) if name in row else math.nan
 
 
 def _percent(value: float) -> str:

@@ -94,7 +94,8 @@ DRIVE_CHECK = Study(
         _DURATION, _STEP, _REPEATED, *_PLACE,
         Attribute("weakest", "1", "what is loaded most", "str"),
         Attribute("weakest_share", "1", "its share", required=False),
-        Attribute("speed_factor", "1", "how many times faster it could run, standing times kept", required=False),
+        Attribute("speed_factor", "1", "how many times faster it could run, standing times kept; a limit on "
+                  "jerk does not count", required=False),
         Attribute("speed_limit", "1", "what then gives out first", "str"),
         Attribute("load_factor", "1", "by what factor all loads could grow", required=False),
         Attribute("load_limit", "1", "what then gives out first", "str"),

@@ -41,6 +41,8 @@ MOTION = Study(
         Variable("clearance", ("time_point",), "m", "least distance to anything", required=False, infinite=_ALONE),
         Variable("move_start", ("move",), "s", "when the move begins", least=0),
         Variable("move_end", ("move",), "s", "when the move ends", least=0),
+        Variable("move_tilt", ("move",), "rad", "how far the tool's axis leans from the work point's at the move's end",
+                 nan="goes to no work point", least=0),
         Variable("move_clearance", ("move",), "m", "least clearance found along the move", required=False,
                  infinite=_ALONE),
         Variable("move_clearance_proven", ("move",), "m", "clearance that the move keeps everywhere on its way, proven",

@@ -6,16 +6,27 @@ from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN
 
 _JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
 _XYZ = Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False)
-_ENDS = "rest, still moving, or end of range"
+_ENDS = "rest, still moving, end of range, or given up"
 _NO_BRAKE = "no brake, or no rating told"
 _PER_JOINT = (BATCH, "joint")
+_STAGE = Variable("stage", ("stage",), "1", "place of a stage, 0 next to the motor", "int", least=0)
+_STAGE_NAME = Variable("stage_name", ("joint", "stage"), "1", "names of the stages, next to the motor first", "str")
+_NO_STAGE, _NO_PEAK = "no such stage", "no such stage, or no momentary peak told"
+_OUTPUT = "N where it slides; without an impact's, that no rigid body tells"
+_PEAK = Variable("stage_momentary_peak", ("joint", "stage"), "N*m", "what each stage bears at its output at a rare "
+                 "emergency stop; N where it slides", least=0, nan=_NO_STAGE, infinite="not told")
+_HOLD = (
+    Attribute("hold_after", "s", "category 1: how long the motors hold the arm at rest while the brakes close; then "
+              "the power goes"),
+    Attribute("greatest_closing_delay", "s", "how long the slowest brake takes to close", required=False),
+)
 _LOAD = Attribute("load_mass", "kg", "mass of the load carried", required=False)
 
 STOP = Study(
     "stop",
     "the motion after a stop is asked for",
     (
-        _JOINT, JOINT_UNIT, _XYZ,
+        _JOINT, JOINT_UNIT, _XYZ, _STAGE, _STAGE_NAME,
         Variable("time", ("time",), "s", "time from the stop signal", required=False, least=0),
     ),
     (
@@ -23,7 +34,7 @@ STOP = Study(
         Variable("stop_time", (BATCH,), "s", "time from the signal to rest, or to where it was followed", least=0),
         Variable("power_off", (BATCH,), "s", "time from the signal to when the motors' power went", least=0,
                  nan="it never went"),
-        Variable("saturated", (BATCH,), "1", "a motor could not give what the deceleration asked for", "bool"),
+        Variable("saturated", (BATCH,), "1", "a motor could not give what slowing or holding asked for", "bool"),
         Variable("start", _PER_JOINT, "1", "joint positions at the signal, in joint_unit"),
         Variable("stopped_at", _PER_JOINT, "1", "joint positions at the end, in joint_unit"),
         Variable("start_speed", _PER_JOINT, "1", "joint speeds at the signal, in joint_unit a second"),
@@ -36,6 +47,13 @@ STOP = Study(
         Variable("brake_energy", _PER_JOINT, "J", "energy into each axis' brake", least=0),
         Variable("brake_energy_share", _PER_JOINT, "1", "energy into each axis' brake over its rating for a stop",
                  least=0, nan=_NO_BRAKE),
+        Variable("stage_torque", (*_PER_JOINT, "stage"), "N*m", "greatest torque at each stage's output, its "
+                 f"magnitude; {_OUTPUT}", least=0, nan=_NO_STAGE),
+        Variable("stage_torque_time", (*_PER_JOINT, "stage"), "s", "when that was", least=0,
+                 nan="no such stage, or no torque at all"),
+        Variable("stage_torque_share", (*_PER_JOINT, "stage"), "1", "that torque over the stage's momentary peak: more "
+                 "than 1 is too much", least=0, nan=_NO_PEAK),
+        _PEAK,
         Variable("tool_travel", (BATCH,), "m", "distance of the tool point at the end from where it was", least=0),
         Variable("tool_path", (BATCH,), "m", "length of the tool point's way", least=0),
         Variable("tool_drop", (BATCH,), "m", "how far the tool point was below its start at the lowest", least=0),
@@ -46,7 +64,7 @@ STOP = Study(
     ),
     (
         Attribute("category", "1", "stop category of IEC 60204-1: 0 power off at once, 1 controlled, then off", "int"),
-        Attribute("reaction", "s", "time from the signal until anything happens"),
+        Attribute("reaction", "s", "time from the signal until anything happens"), *_HOLD,
         Attribute("time_limit", "s", "how long it was followed at most"),
         _LOAD, BASE_POSITION, TRACK_SPAN,
     ),
@@ -66,7 +84,7 @@ STOP_TABLE = Study(
         Variable("load_share", ("load_share",), "1", _SHARE.format("rated load"), least=0, greatest=1),
         Variable("extension_share", ("extension_share",), "1", _SHARE.format("greatest extension"), least=0,
                  greatest=1),
-        _JOINT, JOINT_UNIT,
+        _JOINT, JOINT_UNIT, _STAGE, _STAGE_NAME,
     ),
     (
         Variable("stop_time", _TABLE, "s", "time from the signal to rest, or to where it was followed", least=0),
@@ -76,9 +94,17 @@ STOP_TABLE = Study(
         Variable("tool_drop", _TABLE, "m", "how far the tool point was below its start at the lowest", least=0),
         Variable("tool_top_speed", _TABLE, "m/s", "greatest speed of the tool point", least=0),
         Variable("brake_energy", _TABLE, "J", "energy into the brake of the axis that moves", least=0),
-        Variable("saturated", _TABLE, "1", "a motor could not give what the deceleration asked for", "bool"),
+        Variable("saturated", _TABLE, "1", "a motor could not give what slowing or holding asked for", "bool"),
         Variable("end", _TABLE, "1", f"how it ends: {_ENDS}", "str"),
         Variable("required", _TABLE, "1", "annex B asks for this row", "bool"),
+        Variable("stage_share", _TABLE, "1", "greatest torque of any stage of any axis in the stop over its momentary "
+                 "peak: more than 1 is too much", least=0, nan="no momentary peak told"),
+        Variable("stage_torque", ("joint", "stage"), "N*m", "greatest torque at each stage's output in all stops of "
+                 f"the table, its magnitude; {_OUTPUT}", least=0, nan=_NO_STAGE),
+        Variable("stage_torque_share", ("joint", "stage"), "1", "that torque over the stage's momentary peak: more "
+                 "than 1 is too much", least=0, nan=_NO_PEAK),
+        Variable("stage_torque_case", ("joint", "stage"), "1", "in which stop that was", "str"),
+        _PEAK,
         Variable("axis_speed", ("axis",), "1", "greatest speed of each axis, with the sense in which it moves, in "
                  "axis_unit a second"),
         Variable("posture", ("extension_share", "joint"), "1", "joint positions at the signal, in joint_unit"),
@@ -86,7 +112,7 @@ STOP_TABLE = Study(
                  least=0),
     ),
     (
-        Attribute("reaction", "s", "time from the signal until anything happens"),
+        Attribute("reaction", "s", "time from the signal until anything happens"), *_HOLD,
         Attribute("rule", "1", "how the postures were chosen", "str"),
         _LOAD, BASE_POSITION, TRACK_SPAN,
     ),

@@ -79,6 +79,7 @@ def motion(
     *,
     move_names: Sequence[str],
     load_names: Sequence[str],
+    tilts: Sequence[float],
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
@@ -96,6 +97,7 @@ def motion(
         "tool_speed": np.linalg.norm(twist[:, :3], axis=1), "tool_turn_speed": np.linalg.norm(twist[:, 3:], axis=1),
         "move_index": timed.move, "load_index": timed.load, "limit": timed.limit, "limit_axis": timed.limit_axis,
         "move_start": np.array(planned.move_start), "move_end": np.array(planned.move_end),
+        "move_tilt": np.array(tilts),
     }  # fmt: skip
     if scenes is not None:
         variables |= clearances(model, scenes, timed, len(move_names), tolerance)

@@ -15,11 +15,13 @@ from armwright.results import make_dataset
 from armwright.studies import run
 
 most_rows = 2_000_000  # over time, of one stop
+most_stages = 4
 
 end_words = {
     _core.stops.StopEnd.rest: "rest",
     _core.stops.StopEnd.still_moving: "still moving",
     _core.stops.StopEnd.joint_end: "end of range",
+    _core.stops.StopEnd.gave_up: "given up",
 }
 
 
@@ -31,9 +33,10 @@ def options_of(
     reaction: float,
     time_limit: float,
     row_step: float = 0.0,
+    hold_after: float = 0.0,
 ) -> _core.stops.StopOptions:
     """How a stop goes. ``deceleration``: of each axis under control, or None: the joints' acceleration limits, and all
-    that the motor gives where there is none."""
+    that the motor gives where there is none. ``hold_after`` counts in category 1."""
     if isinstance(category, bool) or category not in (0, 1):
         raise InputError.of(
             "category", repr(category), "0 (power off at once) or 1 (controlled, then off); category 2 keeps the power"
@@ -42,6 +45,7 @@ def options_of(
     kinds = _core.stops.StopCategory
     options.category = kinds.controlled if category == 1 else kinds.power_off
     options.reaction, options.time_limit, options.row_step = reaction, time_limit, row_step
+    options.hold = hold_after
     greatest = np.array(model.acceleration) if deceleration is None else deceleration
     options.deceleration = [float(value) for value in greatest]
     if category == 1:
@@ -91,6 +95,30 @@ def energy_shares(model: _core.model.Model, energy: run.Floats) -> run.Floats:
     return np.where(np.isfinite(ratings), energy / ratings, np.nan)
 
 
+def hold_terms(model: _core.model.Model, hold_after: float) -> dict[str, float]:
+    """What a result tells of holding at the end of a controlled stop."""
+    delays = np.array(_core.stops.closing_delays(model))
+    told = {"greatest_closing_delay": float(np.nanmax(delays))} if np.isfinite(delays).any() else {}
+    return {"hold_after": hold_after} | told
+
+
+def shares_of(torque: run.Floats, peaks: run.Floats) -> run.Floats:
+    """Torques of stages over their momentary peaks; NaN where none is told."""
+    return np.where(np.isfinite(peaks), torque / peaks, np.nan)
+
+
+def stage_terms(model: _core.model.Model) -> tuple[dict[str, Any], run.Floats]:
+    """Coordinates of the stages of every axis, and the momentary peak of each: NaN where there is no such stage."""
+    parts = _core.motion.drive_parts(model)
+    names = np.full((model.joint_count, most_stages), "", dtype=object)
+    peaks = np.full(names.shape, np.nan)
+    for k, part in enumerate(parts):
+        count = len(part["stages"])
+        names[k, :count] = part["stages"]
+        peaks[k, :count] = part["momentary_peaks"] if count else []
+    return {"stage": np.arange(most_stages), "stage_name": names.astype(np.str_)}, peaks
+
+
 def check_within(model: _core.model.Model, q: run.Floats) -> None:
     """A stop begins within the joints' ranges."""
     lower, upper = np.array(model.lower), np.array(model.upper)
@@ -114,6 +142,7 @@ def stop(
     reaction: float,
     time_limit: float,
     row_step: float,
+    hold_after: float,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
@@ -136,22 +165,48 @@ def stop(
         reaction=reaction,
         time_limit=time_limit,
         row_step=row_step if with_rows else 0.0,
+        hold_after=hold_after,
     )
+    if hold_after > 0 and int(category) == 0:
+        raise InputError.of(
+            "hold_after", f"{hold_after:g} s in category 0", "none: there the power goes at once; category 1 holds"
+        )
     batch = followed(model, [load] * len(q), q, speed, options, threads, progress, "stops")
-    each = {"start": q, "start_speed": speed, "stopped_at": batch.q} | {
-        name: getattr(batch, name) for name in ("travel", "top_speed", "impact_speed", "impact_time", "brake_energy")
+    of_stages, peaks = stage_terms(model)
+    variables = _figures(model, batch, peaks, batch_shape)
+    variables |= {
+        "start": q.reshape(*batch_shape, q.shape[-1]),
+        "start_speed": speed.reshape(*batch_shape, q.shape[-1]),
     }
-    each["brake_energy_share"] = energy_shares(model, batch.brake_energy)
-    one = {
-        name: getattr(batch, name) for name in ("power_off", "tool_travel", "tool_path", "tool_drop", "tool_top_speed")
-    }
-    one |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
-    variables: dict[str, Any] = {name: values.reshape(*batch_shape, model.joint_count) for name, values in each.items()}
-    variables |= {name: values.reshape(batch_shape) for name, values in one.items()}
-    coords: dict[str, Any] = {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)}
+    coords: dict[str, Any] = {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)} | of_stages
     if with_rows:
         time, position, moving, tool = batch.rows(0)
         coords["time"] = time[:, 0]
         variables |= {"position": position, "speed": moving, "tool_position": tool}
     terms = {"category": int(category), "reaction": reaction, "time_limit": time_limit, "load_mass": load.mass}
+    terms |= hold_terms(model, hold_after)
     return make_dataset("stop", variables, coords, terms | labels, inputs_digest, arm_name)
+
+
+def _figures(
+    model: _core.model.Model, batch: _core.stops.StopBatch, peaks: run.Floats, batch_shape: tuple[int, ...]
+) -> dict[str, Any]:
+    """What each stop tells, of each joint and of each stage. ``peaks``: see stage_terms."""
+    torque = np.where(np.isnan(peaks), np.nan, batch.stage_torque)
+    each = {"stopped_at": batch.q} | {
+        name: getattr(batch, name) for name in ("travel", "top_speed", "impact_speed", "impact_time", "brake_energy")
+    }
+    each["brake_energy_share"] = energy_shares(model, batch.brake_energy)
+    stages = {
+        "stage_torque": torque,
+        "stage_torque_time": batch.stage_torque_time,
+        "stage_torque_share": shares_of(torque, peaks),
+    }
+    one = {
+        name: getattr(batch, name) for name in ("power_off", "tool_travel", "tool_path", "tool_drop", "tool_top_speed")
+    }
+    one |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
+    out: dict[str, Any] = {name: values.reshape(*batch_shape, model.joint_count) for name, values in each.items()}
+    out |= {name: values.reshape(batch_shape) for name, values in one.items()}
+    out |= {name: values.reshape(*batch_shape, *peaks.shape) for name, values in stages.items()}
+    return out | {"stage_momentary_peak": peaks}

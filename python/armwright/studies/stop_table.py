@@ -13,7 +13,7 @@ from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
-from armwright.studies.stop import followed, options_of, words_of
+from armwright.studies.stop import followed, hold_terms, options_of, shares_of, stage_terms, words_of
 
 shares = (0.33, 0.66, 1.0)  # of speed, load and extension: ISO 10218-1 (2011), annex B
 rule = (
@@ -32,6 +32,7 @@ def stop_table(
     speeds: run.Floats | None,
     reaction: float,
     time_limit: float,
+    hold_after: float,
     threads: int | None = None,
     progress: run.Progress = None,
     inputs_digest: str,
@@ -53,18 +54,25 @@ def stop_table(
         v[i, axes[axis]] = full[axis] * speed_share
         loads.append(_core.model.Inertia(load.mass * load_share, load.centre, load.tensor * load_share))
     shape = (len(axes), len(shares), len(shares), len(shares))
+    of_stages, peaks = stage_terms(model)
+    torques = []
     found: dict[str, list[Any]] = {}
     for category in (0, 1):
-        options = options_of(model, category, deceleration=deceleration, reaction=reaction, time_limit=time_limit)
+        options = options_of(
+            model, category, deceleration=deceleration, reaction=reaction, time_limit=time_limit, hold_after=hold_after
+        )
         batch = followed(model, loads, q, v, options, threads, progress, f"stops of category {category}")
         mine = np.array([axes[axis] for axis, *_ in rows])
         columns = {name: getattr(batch, name) for name in ("tool_travel", "tool_path", "tool_drop", "tool_top_speed")}
         columns |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
         columns |= {name: getattr(batch, name)[np.arange(len(rows)), mine] for name in ("travel", "brake_energy")}
+        torques.append(np.where(np.isnan(peaks), np.nan, batch.stage_torque))
+        columns["stage_share"] = _greatest(shares_of(torques[-1], peaks).reshape(len(rows), -1))
         for name, values in columns.items():
             found.setdefault(name, []).append(values.reshape(shape))
     variables: dict[str, Any] = {name: np.stack(values, axis=1) for name, values in found.items()}
     variables["required"] = _asked_for(len(axes))
+    variables |= _of_stages(np.stack(torques), peaks, [model.joint_names[axes[axis]] for axis, *_ in rows], rows)
     variables |= {
         "axis_speed": np.array(full), "posture": lying, "extension": np.array([reach for _, reach in postures]),
     }  # fmt: skip
@@ -72,10 +80,34 @@ def stop_table(
     coords = {
         "axis": np.array([model.joint_names[axis] for axis in axes]), "axis_unit": units[axes],
         "category": np.array([0, 1]), "joint": np.array(model.joint_names), "joint_unit": units,
-    }  # fmt: skip
+    } | of_stages  # fmt: skip
     coords |= {name: np.array(shares) for name in ("speed_share", "load_share", "extension_share")}
-    terms = {"reaction": reaction, "rule": rule, "load_mass": load.mass}
+    terms = {"reaction": reaction, "rule": rule, "load_mass": load.mass} | hold_terms(model, hold_after)
     return make_dataset("stop_table", variables, coords, terms | labels, inputs_digest, arm_name)
+
+
+def _greatest(values: run.Floats) -> run.Floats:
+    """Of each row; NaN where it is nothing else."""
+    most = np.where(np.isnan(values), -np.inf, values).max(axis=-1)
+    return np.where(np.isfinite(most), most, np.nan)
+
+
+def _of_stages(torque: run.Floats, peaks: run.Floats, movers: list[str], rows: list[Any]) -> dict[str, Any]:
+    """The greatest torque of every stage over all stops, (categories, rows, joints, stages), and in which it was."""
+    flat = torque.reshape(-1, *peaks.shape)
+    worst = np.where(np.isnan(flat), -np.inf, flat).argmax(axis=0)
+    greatest = np.take_along_axis(flat, worst[None], axis=0)[0]
+    cases = [
+        f"{name} moves, category {category}, {100 * speed:.0f} % of speed, {100 * load:.0f} % of load, "
+        f"{100 * shares[extension]:.0f} % of extension"
+        for category in range(len(torque))
+        for name, (_, speed, load, extension) in zip(movers, rows, strict=True)
+    ]
+    told = np.where(greatest > 0, np.array(cases)[worst], "")
+    return {
+        "stage_torque": greatest, "stage_torque_share": shares_of(greatest, peaks), "stage_momentary_peak": peaks,
+        "stage_torque_case": told,
+    }  # fmt: skip
 
 
 def _asked_for(axes: int) -> Any:

@@ -20,12 +20,20 @@ rule = (
 )
 
 
+def held_words(hold_after: float) -> str:
+    """How a controlled stop ends, for the rule."""
+    if hold_after > 0:
+        return f"; after a controlled stop the motors hold the arm for {hold_after:g} s while the brakes close"
+    return "; after a controlled stop the power goes at once, and the arm sags until the brakes have closed"
+
+
 def stop_travels(
     model: _core.model.Model,
     load: _core.model.Inertia,
     category: int,
     *,
     reaction: float,
+    hold_after: float,
     threads: int | None,
     progress: run.Progress,
 ) -> run.Floats:
@@ -40,7 +48,9 @@ def stop_travels(
     travels = np.full((n, 2), np.nan)
     if not asked:
         return travels
-    options = options_of(model, category, deceleration=None, reaction=reaction, time_limit=10.0)
+    options = options_of(
+        model, category, deceleration=None, reaction=reaction, time_limit=10.0, hold_after=hold_after
+    )
     joint, end = np.array(asked).T
     sense = np.where(end == 0, -1.0, 1.0)
     width = ends[joint, 1] - ends[joint, 0]
@@ -55,6 +65,7 @@ def stop_travels(
         words = f"stops of category {category}"
         batch = followed(model, [load] * len(rows), rows, speeds, options, threads, progress, words)
         hit = np.asarray(batch.impact_speed)[np.arange(len(rows)), np.repeat(joint, len(lying))] > 0
+        hit |= np.array([end == _core.stops.StopEnd.gave_up for end in batch.end])  # nobody knows
         return np.asarray(hit.reshape(len(asked), -1).any(axis=1))
 
     near, far = np.zeros(len(asked)), _most * width

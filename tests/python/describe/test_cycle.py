@@ -40,6 +40,7 @@ def test_cycles() -> None:
         ({"moves": MOVES, "limits": 5}, "Cycle.limits: got 5"),
         ({"moves": MOVES, "start": 5}, "Cycle.start: got 5"),
         ({"moves": MOVES, "repeats": 1}, "Cycle.repeats: got 1"),
+        ({"moves": MOVES, "period": 1e12}, r"Cycle.period: got .*, at most 1e\+06 s"),
     ],
 )
 def test_refusals(arguments: dict[str, Any], said: str) -> None:
@@ -53,3 +54,10 @@ def test_limits_refused() -> None:
     assert [problem.key for problem in caught.value.problems] == [
         "CycleLimits.speed", "CycleLimits.joint_speed.a", "CycleLimits.tool_acceleration",
     ]  # fmt: skip
+
+
+def test_what_takes_longer_than_days_is_refused_by_its_own_key() -> None:
+    with pytest.raises(InputError, match=r"^Dwell.time: got .*, at most 1e\+06 s"):
+        Dwell(1e12)
+    with pytest.raises(InputError, match=r"^JointMove.duration: got .*, at most 1e\+06 s"):
+        JointMove("a", duration="400 h")

@@ -54,7 +54,8 @@ def test_a_cycle(tmp_path: Path) -> None:
         ('via_approach = true', 'posture = ["0 m", "0 deg", "0 deg", "0 deg"]', "move[6].posture: got to and posture, expected one of to, posture and pose"),
         ('kind = "set down"', 'kind = "pick up"', "move[5]: got a second load picked up"),
         ('timing = "trapezoidal"', 'timing = "trapezodal"', 'did you mean "trapezoidal"'),
-        ('period = "20 s"', 'period = "20"', '3: period: got "20", expected a time with its unit, as "1.5 s", at least 0 s (did you mean "20 s"?)'),
+        ('period = "20 s"', 'period = "20"', '3: period: got "20", expected a time with its unit, as "1.5 s", at least 0 s, '
+         'at most 1e+06 s (did you mean "20 s"?)'),
         ('blend = "50 mm"', "", "move[3].blend: got 0 m, expected more than 0 m"),
     ],
 )  # fmt: skip

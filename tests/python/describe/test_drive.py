@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -16,9 +17,29 @@ def test_a_chain() -> None:
     assert drive.ratio == -50 and not drive.slides
     assert [stage.name for stage in drive.stages] == ["belt", "gear", "gear 2"]
     assert repr(drive) == "Drive: 'm', belt -2, gear 5, gear 2 5, brake 1.5 N m"
+    pulled = Drive(MOTOR, SCREW, Brake("200 N", "joint", sliding=True))
+    assert repr(pulled).endswith(", brake 200 N") and repr(Drive(MOTOR, SCREW, Brake(2))).endswith(", brake 2 N m")
     assert Drive(MOTOR).ratio == 1 and Drive(MOTOR, SCREW).slides
     assert "no brake" in Drive(MOTOR).assumptions
     assert not any("friction" in text for text in Drive(MOTOR, friction=Friction(1)).assumptions)
+
+
+@pytest.mark.parametrize(
+    ("told", "names"),
+    [
+        ((None, None, None), ["gear", "gear 2", "gear 3"]),
+        (("gear 2", None, None), ["gear 2", "gear", "gear 3"]),
+        ((None, None, "gear 2"), ["gear", "gear 3", "gear 2"]),
+        (("gear 2", "gear 2", "gear", None), ["gear 2", "gear 2 2", "gear", "gear 3"]),
+        (("first", None, "first"), ["first", "gear", "first 2"]),
+        (("gear box", None), ["gear box", "gear"]),
+    ],
+)
+def test_every_stage_has_a_name_of_its_own(told: tuple[str | None, ...], names: list[str]) -> None:
+    drive = Drive(MOTOR, tuple(Stage("gear", ratio=5, name=name) for name in told))
+    assert [stage.name for stage in drive.stages] == names
+    again = replace(drive, brake=Brake(1.5))
+    assert [stage.name for stage in again.stages] == names
 
 
 def test_brakes() -> None:
@@ -52,6 +73,9 @@ def test_friction() -> None:
         (lambda: Drive(MOTOR, (SCREW, GEAR)), r"Drive.stages\[0\].kind: got \"screw\", expected a stage that turns"),
         (lambda: Drive(MOTOR, SCREW, friction=Friction(1)), "Drive.friction: got a friction that turns"),
         (lambda: Drive(MOTOR, GEAR, motor_friction=Friction(1, sliding=True)), "Drive.motor_friction"),
+        (lambda: Drive(MOTOR, SCREW, Brake(9, "joint")), "Drive.brake: .* one that slides, .* sliding=True"),
+        (lambda: Drive(MOTOR, SCREW, friction=Friction(1)), "Drive.friction: .* one that slides, .* sliding=True"),
+        (lambda: Drive(MOTOR, GEAR, Brake(9, "joint", sliding=True)), "Drive.brake: .* that turns, .* without slid"),
         (lambda: Drive(MOTOR, SCREW, Brake(2, "joint")), "Drive.brake: got a brake that turns"),
         (lambda: Drive(MOTOR, GEAR, brake=5), "Drive.brake: got 5, expected a Brake, or None"),  # type: ignore[arg-type]
         (lambda: Joint("a", drive=Drive(MOTOR, SCREW)), r"Joint.drive.stages\[0\].kind: got \"screw\", .* that turns"),

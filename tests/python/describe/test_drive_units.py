@@ -39,6 +39,7 @@ G, INCH, POUND = 9.80665, 0.0254, 0.45359237
         (u.CAPACITANCE, "1500 uF", 1.5e-3), (u.CAPACITANCE, "1500 µF", 1.5e-3), (u.TIME, "30 ms", 0.03), (u.TIME, "5 min", 300),
         (u.LIFE, "7000 h", 2.52e7), (u.LOSS_FACTOR, "5 W/(N*m)^2", 5), (u.LOSS_FACTOR, "5 W/(Nm)²", 5), (u.RATE, "2 N/mm", 2000),
         (u.RESOLUTION, "0.1 deg", math.pi / 1800), (u.BACKLASH, "1 arcmin", math.pi / 10800), (u.SIGNED_RATIO, "-53.7", -53.7),
+        (u.COUNTS, "1", 1), (u.COUNTS, "131072", 131072), (u.COUNTS, "4.096e3", 4096),
     ],
 )  # fmt: skip
 def test_text(kind: Kind, text: str, value: float) -> None:
@@ -58,6 +59,7 @@ def test_text(kind: Kind, text: str, value: float) -> None:
         (u.ENERGY, "30 N*m", "J"), (u.ENERGY, "30 lbf*ft", "J"), (u.POWER, "1 kVA", "kW"), (u.POWER, "1 PS", "metric_horsepower"),
         (u.POWER, "5 J", ""), (u.CURRENT, "3 Arms", "A"), (u.VOLTAGE, "230 VAC", "V"), (u.CAPACITANCE, "1500 MFD", "uF"),
         (u.TIME, "5 m", "min"), (u.TIME, "-1 s", ""), (u.LINEAR_ACCELERATION, "0.5 g", "g_0"), (u.LINEAR_SPEED, "100 ipm", "in/min"),
+        (u.COUNTS, "1.5", ""), (u.COUNTS, "0", ""), (u.COUNTS, "0.5", ""), (u.COUNTS, "-4096", ""), (u.COUNTS, "4096 rad", ""),
         (u.ROTARY_INERTIA, "-1 kg*m^2", ""), (u.ROTARY_INERTIA, "1 kg*cm*s^2", ""), (u.RATE, "3 kg/mm", ""), (u.RESISTANCE, "1,3 ohm", '"1.3 ohm"'),
     ],
 )  # fmt: skip

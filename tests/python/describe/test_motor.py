@@ -39,6 +39,7 @@ def test_copper_loss_in_three_ways() -> None:
 
 def test_encoder() -> None:
     assert Motor(2, max_speed=300, encoder_counts=4096).counts == 4096
+    assert Motor(2, max_speed=300, encoder_counts=1).counts == 1
     assert Motor(2, max_speed=300, encoder_resolution="0.1 deg").counts == pytest.approx(3600)
 
 
@@ -74,6 +75,11 @@ def test_encoder() -> None:
         ({"continuous": 2, "max_speed": 9, "resistance": 1}, "Motor.torque_constant: got nothing"),
         ({"continuous": 2, "max_speed": 9, "encoder_counts": 9, "encoder_resolution": 1}, "besides encoder_counts"),
         ({"continuous": 2, "max_speed": 9, "rotor_inertia": -1}, "Motor.rotor_inertia: got -1"),
+        (
+            {"continuous": 2, "max_speed": 9, "encoder_counts": 1.5},
+            'Motor.encoder_counts: got 1.5, expected a whole number of counts a turn, as "8388608", at least 1',
+        ),
+        ({"continuous": 2, "max_speed": 9, "encoder_counts": 0}, "Motor.encoder_counts: got 0, .* at least 1"),
     ],
 )
 def test_refusals(arguments: dict[str, Any], said: str) -> None:

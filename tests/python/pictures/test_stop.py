@@ -46,7 +46,7 @@ def words(ax):
     return [text.get_text() for text in ax.texts]
 
 
-@pytest.mark.parametrize(("units", "length"), [("si", 1), ("us", 1 / 0.0254)])
+@pytest.mark.parametrize(("units", "length"), [("si", 1000), ("us", 1 / 0.0254)])
 def test_courses_are_the_datasets(dataset, units, length):
     angles, speeds, height = pictures.stop(dataset, units=units)
     for k, name in enumerate(dataset.joint.values):
@@ -58,7 +58,9 @@ def test_courses_are_the_datasets(dataset, units, length):
     for ax in (angles, speeds, height):  # a sixth of a second from 1 rad/s by 6 rad/s²
         assert line(ax, "power off").get_xdata()[0] == pytest.approx(1 / 6)
     assert angles.get_ylabel() == "way since the signal (°)" and speeds.get_ylabel() == "speed (°/s)"
-    assert height.get_ylabel() == f"height of the tool point ({'m' if units == 'si' else 'in'})"
+    assert height.get_ylabel() == f"height of the tool point ({'mm' if units == 'si' else 'in'})"
+    drop = dataset.tool_drop.item() * length
+    assert any(f"tool drops {drop:.3g} {'mm' if units == 'si' else 'in'}," in said for said in words(angles))
     assert angles.get_title(loc="left") == "Stop of category 1" and "power off" in words(height)
 
 

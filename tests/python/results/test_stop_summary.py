@@ -20,6 +20,7 @@ def test_a_stop_tells_how_it_ends() -> None:
     assert "category 1: 1 rest" in said and "meets the end" not in said
     assert f"{found.stop_time.item():.3g} s at most" in said
     assert f"{1000 * found.tool_drop.item():.3g} mm lower at the lowest" in said
+    assert f"the tool point for {1000 * found.tool_path.item():.3g} mm, " in said
     hit = track_cell().stop(np.zeros(7), [2.0, 0, 0, 0, 0, 0, 0], time_limit=0.6)
     assert f"track meets the end of its range at {hit.impact_speed.item(0):.3g} m/s" in summary(hit)
 

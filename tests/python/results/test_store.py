@@ -53,11 +53,6 @@ def test_no_targets_at_all(tmp_path):
     _same_bits(dataset, open_result(to_netcdf(dataset, tmp_path / "none.nc")))
 
 
-def test_accessor_hands_on(tmp_path):
-    dataset = sample.check_targets()
-    _same_bits(dataset, open_result(dataset.armwright.to_netcdf(tmp_path / "a.nc")))
-
-
 def test_replaces_whole_and_leaves_the_old_file_when_refused(tmp_path):
     path = to_netcdf(sample.reach_map(0.5), tmp_path / "r.nc")
     before = path.read_bytes()

@@ -37,8 +37,3 @@ def test_nothing_reached():
     dataset = sample.payload_map(0.5)
     dataset["mass_greatest"].values[:] = np.nan
     assert "no position is reached" in summary(dataset)
-
-
-def test_accessor():
-    dataset = sample.reach_map(0.5)
-    assert dataset.armwright.summary() == summary(dataset)

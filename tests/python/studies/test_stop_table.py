@@ -29,6 +29,17 @@ def test_each_row_is_a_stop() -> None:
         assert row.tool_path.item() == pytest.approx(alone.tool_path.item(), rel=1e-9)
 
 
+def test_a_controlled_stop_that_is_held_ends_where_it_stands() -> None:
+    held = CELL.stop_table(hold_after="0.1 s")
+    assert held.attrs["hold_after"] == 0.1 and "until the brakes have closed" in summary(held)
+    one = held.sel(category=1)
+    slowed = np.abs(held.axis_speed) * held.speed_share / 6.0
+    np.testing.assert_allclose(one.stop_time, slowed.broadcast_like(one.stop_time), rtol=1e-6)
+    np.testing.assert_array_equal(held.stop_time.sel(category=0), TABLE.stop_time.sel(category=0))
+    assert (one.tool_drop <= TABLE.tool_drop.sel(category=1) + 1e-12).all()
+    assert "the arm sags" in summary(TABLE)
+
+
 def test_postures_have_the_extension_that_they_say() -> None:
     """Distance of the load's centre from the upright axis 1; the rest of the rule by hand on a plain arm."""
     place = CELL.tool_pose(TABLE.posture.values)

@@ -53,6 +53,16 @@ def test_later_is_farther() -> None:
     assert late == pytest.approx(np.full((6, 2), 2.0 * 0.1), abs=0.03)
 
 
+def test_a_controlled_stop_that_is_held_travels_by_its_deceleration_alone() -> None:
+    """v²/2a for every joint, sag or not; told in the rule."""
+    cell = braked_cell()
+    held = cell.switches(hold_after="0.1 s")
+    assert held["controlled_travel"].values == pytest.approx(np.full((6, 2), 2.0**2 / (2 * 6.0)), abs=4e-3)
+    assert (cell.switches()["controlled_travel"].values > held["controlled_travel"].values - 1e-9).all()
+    np.testing.assert_array_equal(held["brake_travel"], cell.switches()["brake_travel"])
+    assert "the motors hold the arm for 0.1 s" in held.attrs["rule"] and "sags" in cell.switches().attrs["rule"]
+
+
 def test_a_reaction_before_the_signal_is_refused() -> None:
     with pytest.raises(aw.InputError, match=r'^reaction: got "-0\.1 s"'):
         braked_cell().switches(reaction="-0.1 s")

@@ -1,0 +1,133 @@
+"""Each command writes what the method of the same name gives for the same options, and says what it wrote."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+import xarray as xr
+
+import armwright as aw
+from armwright.cli import main
+from armwright.report import targets_table
+from cases.arms import spherical_arm
+from cases.command_line import ran, refused
+
+CELL = """\
+arm = "{arm}"
+[load]
+mass = "1 kg"
+[[fixture]]
+kind = "box"
+name = "post"
+size = "100, 100, 400 mm"
+position = "0.3, 0.5, 0.2 m"
+[[target]]
+name = "near"
+position = "400, 200, 300 mm"
+direction = "down"
+spin = "free"
+tilt = "90 deg"
+[[target]]
+name = "far"
+position = "9 m, 0 m, 0 m"
+direction = "down"
+"""
+
+
+@pytest.fixture
+def cell_file(tmp_path: Path) -> Path:
+    arm = spherical_arm().write_toml(tmp_path)
+    path = tmp_path / "cell.toml"
+    path.write_text(CELL.format(arm=Path(arm).name), encoding="utf-8")
+    return path
+
+
+def test_check_tells_what_a_file_holds(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    cell = aw.load_cell(cell_file)
+    assert main(["check", str(cell_file)]) == 0
+    said = capsys.readouterr().out
+    assert cell.fixtures and cell.targets and cell.touching_pairs
+    for told in (cell, cell.arm, *cell.fixtures, *cell.targets):
+        assert str(told) in said
+    for a, b in cell.touching_pairs:
+        assert f"{a} and {b}" in said
+
+
+def test_check_tells_what_is_assumed(driven: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(driven / "cell.toml")]) == 0
+    said = capsys.readouterr().out
+    cell = aw.load_cell(driven / "cell.toml")
+    assert cell.assumptions and cell.supply is not None and cell.supply.assumptions
+    for text in (*cell.assumptions, *cell.supply.assumptions):
+        assert f"  assumed: {text}\n" in said
+    assert str(cell.supply) in said
+
+
+def test_check_tells_every_problem_with_its_line(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    cell_file.write_text(CELL.replace('"1 kg"', '"1 m"').replace("tilt", "tlit"), encoding="utf-8")
+    told = refused(capsys, "check", str(cell_file)).splitlines()
+    assert any("cell.toml:3: load.mass" in line for line in told)
+    assert any("tlit" in line and "tilt" in line for line in told)
+
+
+def written(folder: Path, study: str) -> xr.Dataset:
+    return aw.open_result(folder / f"{study}.nc")
+
+
+def test_reach(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    options = ("--spacing", "400 mm", "--directions", "5", "--spins", "2", "--margin", "10 mm")
+    said = ran(capsys, "reach", str(cell_file), "-o", str(tmp_path / "out"), *options)
+    cell = aw.load_cell(cell_file)
+    result = cell.reach_map("400 mm", directions=5, spins=2, margin="10 mm")
+    assert result["reachable"].values.any()
+    assert written(tmp_path / "out", "reach_map").identical(result)
+    for path in (tmp_path / "out").iterdir():
+        assert f"wrote {path}" in said
+    ran(capsys, "reach", str(cell_file), "-o", str(tmp_path / "out"), *options, "--no-fixtures")
+    free = written(tmp_path / "out", "reach_map")
+    assert free.identical(cell.reach_map("400 mm", directions=5, spins=2, margin="10 mm", fixtures=False))
+    assert not free.identical(result)
+
+
+def test_payload(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    ran(capsys, "payload", str(cell_file), "-o", str(tmp_path / "out"), "--spacing", "400 mm", "--directions", "4",
+        "--spins", "1", "--attitude", "level", "--limit", "peak", "--centre", "0, 0, 80 mm")  # fmt: skip
+    result = aw.load_cell(cell_file).payload_map("400 mm", directions=4, spins=1, attitude="level", limit="peak",
+                                                 centre=(0, 0, 0.08))  # fmt: skip
+    assert np.isfinite(result["mass_greatest"].values).any()
+    assert written(tmp_path / "out", "payload_map").identical(result)
+
+
+def test_targets(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "out"
+    said = ran(capsys, "targets", str(cell_file), "-o", str(out), "--order", "clearance, limit_margin")
+    result = aw.load_cell(cell_file).check_targets(order=("clearance", "limit_margin"))
+    assert written(out, "check_targets").identical(result)
+    assert targets_table(result) in said and "1 of 2 work points served" in said
+    assert (out / "work_points.png").exists()
+    told = refused(capsys, "targets", str(cell_file), "-o", str(out), "--quiet", "--order", "clearence")
+    assert "order" in told and "clearance" in told
+    arm = next(path for path in tmp_path.glob("*.toml") if path != cell_file)
+    assert "at least one work point" in refused(capsys, "targets", str(arm), "-o", str(out), "--quiet")
+
+
+def test_outlines(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    ran(capsys, "outlines", str(cell_file), "-o", str(tmp_path / "out"), "--units", "us", "--threads", "1")
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {"outlines.nc", "outlines.png", "outlines.txt"}
+    assert written(tmp_path / "out", "outlines").identical(aw.load_cell(cell_file).outlines())
+
+
+def test_page(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["page", str(cell_file), "-o", str(tmp_path / "out"), "--quiet"]) == 0
+    assert capsys.readouterr().out.strip() == str(tmp_path / "out" / "cell.html")
+    page = (tmp_path / "out" / "cell.html").read_text(encoding="utf-8")
+    assert "post" in page and "near" in page and "http://" not in page.replace("http://www.w3.org", "")
+
+
+@pytest.mark.parametrize("kind", ["arm", "cell"])
+def test_schema(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["schema", kind]) == 0
+    assert json.loads(capsys.readouterr().out)["type"] == "object"

@@ -1,0 +1,36 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import xarray as xr
+
+from armwright.cli import main
+from cases.command_line import refused
+
+
+def test_the_demo_needs_a_folder_too(arm_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert "a folder that can be made" in refused(capsys, "demo", str(arm_file), "--quiet")
+
+
+def test_the_demo_answers_what_it_promises(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(("demo", str(tmp_path), "--quiet")) == 0
+    said = capsys.readouterr().out
+    for words in (
+        "of 11 work points served", "reachable volume", "rack, glaze, kiln: ", "could carry ", "could go ",
+        "of the branch circuit", "no brake; without power it moves", "the tool drops by", "moves 0 kg",
+        "meets the end of its range",
+        "Caution:",
+    ):  # fmt: skip
+        assert words in said, words
+    pictures = {path.stem for path in tmp_path.glob("*.png")}
+    assert pictures >= {
+        "work_points", "reach_section", "payload_section", "payload_against_reach", "outlines", "cycle_torques",
+        "operating_points", "payload_against_time", "power", "payload_at_speed", "holding", "stop",
+    }  # fmt: skip
+    results = {path.stem: xr.load_dataset(path) for path in tmp_path.glob("*.nc")}
+    assert all(result.attrs["study"] == name for name, result in results.items())
+    # the cycle can be run as it is timed: nothing is loaded past what it bears
+    assert results["drive_check"].attrs["weakest_share"] <= 1 + 1e-9
+    assert results["payload_against_time"]["mass"].sel(slowing=1).item() >= 6
+    assert (tmp_path / "cell.html").stat().st_size > 100_000
