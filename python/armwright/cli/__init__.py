@@ -22,6 +22,7 @@ _EXAMPLES = """examples:
   armwright cycle cell.toml cycle.toml -o out  timing, motors, reducers and supply over a cycle of moves
   armwright speed cell.toml -o out --tool-acceleration "3 m/s^2"
   armwright stops cell.toml -o out             brakes, stop times and distances
+  armwright track cell.toml -o out --within 3m whether a track, or a longer one, is worth it
   armwright page cell.toml -o out              the cell in three dimensions, one file, offline
   armwright schema cell > cell.schema.json     for editors that complete and check TOML
 """
@@ -87,6 +88,14 @@ def _at_rest(command: Any) -> None:
     sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
     sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
     sub.add_argument("--order", help="what makes a posture the best, as limit_margin,clearance,payload,manipulability")
+    _into_folder(sub)
+    sub = command("track", cells.track, "From where on the track each work point is served; what each stroke brings.")
+    sub.add_argument("--within", help='how much of the line is looked at, as "3 m" or "-1 m, 3 m" (the track\'s own)')
+    sub.add_argument("--strokes", help='strokes to be compared, as "0.5 m, 1 m, 2 m" (those that gain a point)')
+    sub.add_argument("--cycle", type=Path, help="a cycle (.toml) to be timed with each stroke")
+    sub.add_argument("--price", help='of the track: "per metre, fixed, motor", as "800, 1200, 400"')
+    sub.add_argument("--currency", default="", help="of the price")
+    sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
     _into_folder(sub)
     _into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
     _into_folder(command("page", cells.page, "The cell in three dimensions: one file that opens offline."))

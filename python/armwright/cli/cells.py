@@ -1,11 +1,14 @@
-"""The commands on a cell at rest: check, reach, payload, targets, outlines, page, schema."""
+"""The commands on a cell at rest: check, reach, payload, targets, track, outlines, page, schema."""
 
 from __future__ import annotations
 
 import argparse
 
+from armwright.cell import load_cycle
 from armwright.cli.common import grid_options, load, tell
 from armwright.describe import schema as schemas
+from armwright.designs.prices import TrackPrices
+from armwright.errors import InputError
 from armwright.pictures.page3d import page as page3d
 
 
@@ -48,6 +51,39 @@ def targets(options: argparse.Namespace) -> None:
         margin=options.margin, limit=options.limit, threads=options.threads, progress=not options.quiet, **order
     )
     tell([result], cell, options)
+
+
+def track(options: argparse.Namespace) -> None:
+    cell = load(options)
+    cycle = load_cycle(options.cycle, cell) if options.cycle else None
+    within = _several(options.within) if options.within else None
+    intervals = cell.track_intervals(
+        stroke=within, margin=options.margin, threads=options.threads, progress=not options.quiet
+    )
+    worth = cell.track_worth(
+        _several(options.strokes) if options.strokes else None, cycle=cycle, prices=_prices(options), within=within,
+        margin=options.margin, progress=not options.quiet,
+    )  # fmt: skip
+    tell([intervals, worth], cell, options)
+
+
+def _several(text: str) -> list[str] | str:
+    """ "1 m, 2 m" as two; a single one as it is."""
+    parts = [part.strip() for part in text.split(",")]
+    return parts if len(parts) > 1 else parts[0]
+
+
+def _prices(options: argparse.Namespace) -> TrackPrices | None:
+    if options.price is None:
+        return None
+    try:
+        amounts = [float(part) for part in options.price.split(",")]
+    except ValueError:
+        amounts = []
+    if not 1 <= len(amounts) <= 3:
+        raise InputError.of("--price", options.price, 'one to three amounts, as "800, 1200, 400"')
+    per_metre, fixed, motor = (*amounts, 0.0, 0.0)[:3]
+    return TrackPrices(per_metre, fixed, motor, options.currency)
 
 
 def outlines(options: argparse.Namespace) -> None:

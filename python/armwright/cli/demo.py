@@ -13,6 +13,7 @@ import xarray as xr
 from armwright.cell import Cell, load_cell, load_cycle
 from armwright.cli.common import make_folder
 from armwright.describe.cycle import Cycle
+from armwright.designs.prices import TrackPrices
 from armwright.pictures.page3d import page
 from armwright.report import caution_line, targets_table, write_result
 from armwright.results import summary
@@ -43,8 +44,10 @@ def demo(options: argparse.Namespace) -> None:
     written += write_result(cell.outlines(progress=bar), options.output)
     moved, told = _in_motion(cell, cycle, options.output, bar)
     written += moved
+    slid, worth = _along_the_track(cell, cycle, options.output, bar)
+    written += slid
     written.append(page(scene, reach, path=options.output / "cell.html"))
-    print("\n".join(summary(result) for result in (reach, payload)) + "\n" + told)
+    print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{worth}")
     for path in written:
         print(f"  wrote {path}")
     print(f"Open {options.output / 'cell.html'} in a browser. Done in {time.monotonic() - start:.0f} s.")
@@ -75,6 +78,17 @@ def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[
     results.append(cell.stop(motion["q"].values[fastest], motion["speed"].values[fastest], load=cell.load))
     written = [path for result in results for path in write_result(result, folder)]
     return written, "\n".join(summary(result) for result in results)
+
+
+def _along_the_track(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
+    """Whether the track is worth its (invented) money, and a longer one more."""
+    line = (-0.5, 3.5)  # of the workshop's floor, m
+    prices = TrackPrices(per_metre=800.0, fixed=1200.0, motor=400.0, currency="EUR")
+    strokes = (0.25, 0.5, 0.75, 1.0, 1.5, 2.1, 3.0, 4.0)
+    intervals = cell.track_intervals(stroke=line, progress=bar)
+    worth = cell.track_worth(strokes, cycle=cycle, within=line, prices=prices, progress=bar)
+    written = [path for result in (intervals, worth) for path in write_result(result, folder)]
+    return written, "\n".join(map(summary, (intervals, worth)))
 
 
 def _shown_posture(checked: xr.Dataset) -> Any:

@@ -69,11 +69,15 @@ def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSyste
 
 
 def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
-    """Of stops, and of many designs."""
+    """Of stops, of the track, and of many designs."""
     if study == "stop" and "time" in result:
         yield study, pictures.stop(result, units=units)[0]
     elif study == "holding":
         yield study, pictures.holding(result)
+    elif study == "track_intervals":
+        yield study, pictures.track_intervals(result, units=units)
+    elif study == "track_worth":
+        yield study, pictures.track_worth(result, units=units)[0]
     elif study == "changes":
         yield study, pictures.changes(result, units=units)
         if result.sizes["alternative"]:

@@ -114,6 +114,23 @@ def test_targets(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[
     assert "at least one work point" in refused(capsys, "targets", str(arm), "-o", str(out), "--quiet")
 
 
+def test_track(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out, on_track = tmp_path / "out", tmp_path / "on_track.toml"
+    more = '[track]\naxis = "x"\nstroke = "1 m"\n'
+    on_track.write_text(cell_file.read_text(encoding="utf-8") + more, encoding="utf-8")
+    options = ("--within", "-1 m, 2 m", "--strokes", "0.5 m, 2 m", "--price", "800, 1200", "--currency", "EUR")
+    said = ran(capsys, "track", str(on_track), "-o", str(out), *options)
+    cell = aw.load_cell(on_track)
+    assert written(out, "track_intervals").identical(cell.track_intervals(stroke=(-1, 2)))
+    prices = aw.TrackPrices(800.0, 1200.0, currency="EUR")
+    worth = cell.track_worth(["0.5 m", "2 m"], within=(-1, 2), prices=prices)
+    assert written(out, "track_worth").identical(worth)
+    assert "2,800 EUR" in said and (out / "track_intervals.png").exists() and (out / "track_worth.png").exists()
+    assert "--price" in refused(capsys, "track", str(on_track), "-o", str(out), "--quiet", "--price", "dear")
+    assert "stroke" in refused(capsys, "track", str(on_track), "-o", str(out), "--quiet", "--within", "short")
+    assert "track: got none" in refused(capsys, "track", str(cell_file), "-o", str(out), "--quiet")
+
+
 def test_outlines(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     ran(capsys, "outlines", str(cell_file), "-o", str(tmp_path / "out"), "--units", "us", "--threads", "1")
     assert {path.name for path in (tmp_path / "out").iterdir()} == {"outlines.nc", "outlines.png", "outlines.txt"}

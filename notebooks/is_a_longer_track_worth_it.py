@@ -1,0 +1,128 @@
+# ---
+# jupyter:
+#   jupytext:
+#     text_representation:
+#       extension: .py
+#       format_name: percent
+#   kernelspec:
+#     display_name: Python 3
+#     language: python
+#     name: python3
+# ---
+
+# %% [markdown]
+# # Is a longer track worth it?
+#
+# A track under an arm is the dearest way to gain reach: rails, rack or belt, a motor, and a floor to carry it. Before
+# you buy a metre of it, ask what it brings. This notebook asks it of the demonstration's studio:
+#
+# 1. From where on the line does the arm serve each work point?
+# 2. Which stroke is the shortest that serves them all, and would parking at a few places do?
+# 3. What do longer strokes bring: points, time, margins; and what do they cost?
+#
+# All data here, prices too, are invented; put your own files in their place and the rest stays as it is.
+
+# %%
+from importlib.resources import files
+
+import matplotlib.pyplot as plt
+import numpy as np
+
+import armwright as aw
+from armwright import pictures
+from armwright.results import summary
+
+folder = files("armwright") / "demo"
+cell = aw.load_cell(folder / "cell.toml")
+cycle = aw.load_cycle(folder / "cycle.toml", cell)
+print(cell.description.track)
+
+# %% [markdown]
+# ## From where is each point served?
+#
+# The studio's track is 2.1 m long. The floor would take one from half a metre before its beginning to 3.5 m, so that is
+# what we look at: a track that is not built yet costs nothing to calculate. A position serves a point if the arm
+# reaches it there in an attitude that the work allows, within its joint limits, clear of everything, and holding the
+# load that is wanted there.
+
+# %%
+line = (-0.5, 3.5)
+intervals = cell.track_intervals(stroke=line)
+print(summary(intervals))
+
+# %%
+pictures.track_intervals(intervals)
+plt.show()
+
+# %% [markdown]
+# Each bar is exact: its ends are found, not sampled. A point without a bar is served from nowhere on this line; no
+# track helps it. The target check says why, and by how much:
+
+# %%
+checked = cell.check_targets()
+for name, reason in zip(checked.target.values, checked.reason.values, strict=True):
+    if not intervals.served.sel(target=name).item():
+        print(f"{name}: {reason}")
+
+# %% [markdown]
+# ## The shortest strokes
+#
+# For each number of points the shortest stroke that serves so many. Where it is 0 the arm may as well be bolted down
+# there.
+
+# %%
+for count, length, lower in zip(
+    intervals.served_count.values, intervals.stroke_length.values, intervals.stroke_lower.values, strict=True
+):
+    if np.isfinite(length):
+        print(f"{count:2d} points: {length:.3f} m, from {lower:.3f} m")
+
+# %% [markdown]
+# A stroke that just serves a point leaves no room: the arm stands at a joint limit, at the end of its reach, or right
+# beside a fixture. Take some more than the least, and look at the margins below.
+#
+# If the arm does not work while it slides, a hand-pushed base with a few index pins may do:
+
+# %%
+print("park at", ", ".join(f"{position:.2f} m" for position in intervals.parking_position.values))
+for name, place in zip(intervals.target.values, intervals.parking_of.values, strict=True):
+    if place >= 0:
+        print(f"  {name} from {intervals.parking_position.values[place]:.2f} m")
+
+# %% [markdown]
+# ## What does each stroke bring?
+#
+# Now strokes side by side: each stands where it serves most points, and the day's cycle is planned anew with it. "No
+# track" is the arm on a fixed foot at its best place on the same line. Prices are what your supplier says.
+
+# %%
+prices = aw.TrackPrices(per_metre=800.0, fixed=1200.0, motor=400.0, currency="EUR")
+worth = cell.track_worth((0.25, 0.5, 0.75, 1.0, 1.5, 2.1, 3.0, 4.0), cycle=cycle, within=line, prices=prices)
+print(summary(worth))
+
+# %%
+pictures.track_worth(worth)
+plt.show()
+
+# %% [markdown]
+# Where a cycle has no time, it cannot be run with that stroke; the reason is kept:
+
+# %%
+for stroke, why in zip(worth.stroke.values, worth.cycle_reason.values, strict=True):
+    if why:
+        print(f"{stroke:.2f} m: {why}")
+
+# %% [markdown]
+# Read the table with three questions. Which stroke first serves all that can be served? From where on does the cycle
+# no longer get faster? And what do the rails have to bear: the moment is what tips the carriage, at rest and over the
+# cycle; the blocks and the floor bolts must take it.
+#
+# ## Before you build
+#
+# A result is a calculation from what was typed in.
+#
+# - Leave some stroke at both ends for switches and for stopping: `cell.switches` tells how much.
+# - A carriage that moves can crush and trap: its whole way needs guarding, ends and undersides too.
+# - An untested arm moves with enough force to kill: keep out of its range, guard it, and start at reduced speed.
+# - Supply, protective earth and stop circuits follow local codes and are done by those licensed for them.
+# - A risk assessment to the machinery standards comes before first use.
