@@ -96,6 +96,11 @@ def usual(cell: Cell) -> list[Answer]:
     return [payload_margin(), limit_margin(), clearance(), served()]
 
 
+def usual_held(cell: Cell) -> list[Answer]:
+    """Of those, what can be asked in the posture that is held, which is quick."""
+    return [answer for answer in usual(cell) if answer.again is not None]
+
+
 # Over work points: what each gives in a posture, and what the worst of them is.
 
 Measure = Callable[["Cell", str, Any], tuple[float, str]]

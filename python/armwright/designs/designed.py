@@ -123,3 +123,35 @@ class Designed(Machine):
         return changes(
             self, numbers, alternatives, answers, parts, prices, rank_by, currency, executor, progress  # type: ignore[arg-type]
         )
+
+    def uncertainty(
+        self,
+        answers: Any = None,
+        tolerances: Mapping[str, Any] | None = None,
+        *,
+        distribution: str = "uniform",
+        samples: int = 256,
+        seed: int = 0,
+        postures: str = "held",
+        executor: Any = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """How sure the answers are, when numbers of the design have tolerances: as described ("4.2 kg ± 10 %"), and as
+        ``tolerances`` tell, by name ({"arm.links[upper arm].mass": "10 %", "mount.z": "3 mm"}).
+
+        Each answer as a band, from 5 % to 95 % of all cases, with the numbers that cause it: by derivatives at the
+        critical posture, which is quick and straight; and of ``samples`` designs (a power of two of a scrambled Sobol
+        sequence, by ``seed``; 0: none). ``distribution``: what a tolerance means, "uniform" (the whole range, every
+        value as likely) or "normal" (two standard deviations). All numbers vary independently. ``postures`` of the
+        samples: "held", as chosen for the design as described, or chosen "anew", which takes longer.
+
+        ``answers``: by default the payload margin, limit margin and clearance at the work points; as for ``sweep``.
+        Dataset over (answer): ``linear_low``, ``linear_high``, ``sampled_low``,
+        ``sampled_middle``, ``sampled_high`` ...; over (answer, number): ``linear_share``, ``sampled_share`` of the
+        variance.
+        """
+        from armwright.designs.uncertainty import uncertainty
+
+        return uncertainty(
+            self, answers, tolerances, distribution, samples, seed, postures, executor, progress  # type: ignore[arg-type]
+        )

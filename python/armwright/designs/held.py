@@ -12,7 +12,8 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 _CLOSED = 1e-9  # m, rad
-_STEPS = 30
+_STEPS = 40
+_LONGEST = 0.2  # rad, m, of a joint in one step: near a singular posture Newton's own are far too long
 
 
 class HeldPosture(NamedTuple):
@@ -54,9 +55,9 @@ def _closed(cell: Cell, start: Floats, wanted: Floats, free: list[int], rows: Fl
         if np.abs(error).max() <= _CLOSED / 1000:
             return q
         step = np.linalg.lstsq(rows @ cell.jacobian(q)[:, free], error, rcond=1e-10)[0]
-        if not np.isfinite(step).all() or np.abs(step).max() > 1.0:
+        if not np.isfinite(step).all():
             return None
-        q[free] += step
+        q[free] += step * min(1.0, _LONGEST / max(float(np.abs(step).max()), _LONGEST))
     return q if np.abs(rows @ _error(cell.tool_pose(q), wanted)).max() <= _CLOSED else None
 
 

@@ -82,6 +82,8 @@ def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -
         yield study, pictures.changes(result, units=units)
         if result.sizes["alternative"]:
             yield "alternatives", pictures.alternatives(result, units=units)
+    elif study == "uncertainty":
+        yield study, pictures.uncertainty(result, units=units)[0]
 
 
 def _upright_cut(result: xr.Dataset) -> tuple[float | None, float | None]:

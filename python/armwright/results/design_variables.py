@@ -109,7 +109,7 @@ UNCERTAINTY = Study(
         Variable("linear_deviation", _OF_ANSWER, "1", f"standard deviation by derivatives, {_IN_UNIT}", least=0,
                  nan="no derivative"),
         Variable("linear_share", _SHARES, "1", "share of the variance that a number causes, by derivatives", least=0,
-                 greatest=1, nan="no derivative"),
+                 greatest=1, nan="no derivative, or no spread"),
         Variable("linear_reason", _OF_ANSWER, "1", "why there is no band by derivatives", "str"),
         Variable("sampled_low", _OF_ANSWER, "1", f"lower end {_BAND} of the samples, {_IN_UNIT}", required=False,
                  nan="no sample has an answer", infinite=_UNLIMITED),
