@@ -1,7 +1,8 @@
 """Ready answers: what can be asked of any cell. ``aw.ask.payload("kiln")`` makes an Answer.
 
 Where a work point is left open, all of the cell's count, and the worst of them; in a study over many designs, all that
-the first design has a posture for, so that a design which loses one has no answer rather than a better one.
+the first design has a posture for (or all, if it has none), so that a design which loses one has no answer rather than
+a better one.
 """
 
 from __future__ import annotations
@@ -120,9 +121,7 @@ def _bound(
 ) -> Answer:
     if names is None:
         rows = checked(cell, tuple(target.name for target in cell.targets))
-        names = tuple(key for key, row in rows.items() if row["q"] is not None)
-        if not names:
-            raise InputError.of("answers", f"{name}, and no work point that can be reached", "one that can")
+        names = tuple(key for key, row in rows.items() if row["q"] is not None) or tuple(rows)
     _known(cell, names)
     return _over_targets(name, unit, measure, names, better, noise)
 

@@ -29,10 +29,13 @@ _PLACE = (BASE_POSITION, TRACK_SPAN)
 
 SWEEP = Study(
     "sweep",
-    "many designs: answers of each, or any study of each; a dim for each design number, or one for the designs. "
-    "Coordinates named by the design numbers tell their values. With swept_study the variables and attributes of that "
-    "study, each over the designs besides",
-    (*_ANSWERS, Variable("design", ("design",), "1", "place of the design", "int", required=False, least=0)),
+    "many designs: answers of each, or (swept_study) all variables and numbers of a study of each, over the designs",
+    (
+        *_ANSWERS,
+        Variable("design", ("design",), "1", "place of the design in a hypercube; of other plans each design number is "
+                 "a dim. Coordinates that go by the names of the design numbers tell their values", "int",
+                 required=False, least=0),
+    ),
     (
         Variable("value", (BATCH, "answer"), "1", f"what the design answers, {_IN_UNIT}", required=False,
                  nan=_NO_ANSWER, infinite=_UNLIMITED),

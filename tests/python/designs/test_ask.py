@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 import armwright as aw
+from cases.described import positioner
 from cases.designs import held_at, level_cell
 from cases.driven_cells import driven_arm, swing
 from cases.moving_cells import moving_cell
@@ -42,6 +43,16 @@ def test_a_point_that_is_lost_leaves_no_answer() -> None:
     assert aw.ask.served().ask(shorter).value == 1 and "far" in aw.ask.served().ask(shorter).where
     # What the first design does not reach is not asked of the others.
     assert aw.ask.payload_margin().bound_to(shorter).ask(shorter).where.startswith("near")
+
+
+def test_a_cell_that_reaches_nothing_is_asked_of_all() -> None:
+    moon = aw.Cell(positioner(), targets=[aw.Target.pointing((5, 0, 0), "x", "moon")])
+    bound = aw.ask.payload_margin().bound_to(moon)
+    assert bound.ask(moon).reason.startswith("moon: out of reach")
+    nearer = moon.with_numbers({"targets[moon].pose.x": 1.0})
+    assert bound.ask(nearer).known
+    result = moon.changes("mount.z")
+    assert (result.derivative_reason.sel(answer="least payload margin").values[0]).startswith("moon: out of reach")
 
 
 def test_again_is_the_same_posture_in_another_design() -> None:
