@@ -109,12 +109,15 @@ void bind_holding(py::module_& m) {
       .def_readonly("bound", &WorstHolding::bound).def_readonly("found", &WorstHolding::found)
       .def_readonly("springs_counted", &WorstHolding::springs_counted).def_readonly("boxes", &WorstHolding::boxes)
       .def_property_readonly("q", [](const WorstHolding& w) { return std::vector<double>(w.q.begin(), w.q.end()); });
-  m.def("worst_holding", [](const Model& model, const Inertia& load, double gap, std::int64_t most_boxes, unsigned threads, const py::object& report) {
+  m.def("worst_holding", [](const Model& model, const Inertia& load, const std::vector<std::size_t>& axes, double gap, std::int64_t most_boxes,
+                            unsigned threads, const py::object& report) {
+    for (const std::size_t axis : axes)
+      if (axis >= model.joint_count) throw py::value_error("some of the axes");
     std::vector<WorstHolding> out;
-    const bool complete = watched(report, [&](const Progress& progress) { return worst_holding(model, load, {gap, 1e-5, most_boxes}, threads, progress, out); });
+    const bool complete = watched(report, [&](const Progress& progress) { return worst_holding(model, load, axes, {gap, 1e-5, most_boxes}, threads, progress, out); });
     return std::make_pair(complete, out);
-  }, py::arg("model"), py::arg("load"), py::arg("gap"), py::arg("most_boxes"), py::arg("threads") = 0, py::arg("report") = py::none(),
-     "Whether it was complete, and for every axis the worst torque at rest.");
+  }, py::arg("model"), py::arg("load"), py::arg("axes"), py::arg("gap"), py::arg("most_boxes"), py::arg("threads") = 0, py::arg("report") = py::none(),
+     "Whether it was complete, and for each of the axes the worst torque at rest.");
   m.def("brake_hold", [](const Model& model, std::size_t axis) -> std::optional<std::pair<double, double>> {
     if (axis >= model.joint_count) throw py::value_error("one of the axes");
     const BrakeHold hold = brake_hold(model, axis);

@@ -1,6 +1,7 @@
 #include "armwright/clearance/scene_data.hpp"
 #include "armwright/clearance/work_point.hpp"
 #include "armwright/kinematics/attitudes.hpp"
+#include "armwright/spatial/grid.hpp"
 #include "armwright/studies/motion_clearance.hpp"
 #include "armwright/studies/outlines.hpp"
 #include "armwright/studies/payload.hpp"
@@ -117,7 +118,7 @@ void bind_maps(py::module_& m) {
     return std::make_pair(v.volume, v.error);
   }, py::arg("grid"), py::arg("marked"), "Volume of the marked positions and its error, m³.");
 
-  py::class_<ReachMap>(m, "ReachMap", "A value for each grid position, z fastest.")
+  py::class_<ReachMap>(m, "ReachMap", "A value for each position.")
       .def_property_readonly("attitudes_reached", [](const ReachMap& map) { return as_array(map.attitudes_reached); })
       .def_property_readonly("limit_margin", [](const ReachMap& map) { return as_array(map.limit_margin); })
       .def_property_readonly("manipulability", [](const ReachMap& map) { return as_array(map.manipulability); })
@@ -125,10 +126,11 @@ void bind_maps(py::module_& m) {
       .def_property_readonly("track_lower", [](const ReachMap& map) { return as_array(map.track_lower); })
       .def_property_readonly("track_upper", [](const ReachMap& map) { return as_array(map.track_upper); })
       .def_readonly("complete", &ReachMap::complete);
-  m.def("reach_map", [](const PostureSearch& search, const Grid& grid, const Array& attitudes, unsigned threads, const py::object& report) {
+  m.def("reach_map", [](const PostureSearch& search, const Array& positions, const Array& attitudes, unsigned threads, const py::object& report) {
+    const auto at = vectors_of(positions);
     const auto tried = rotations_of(attitudes);
-    return watched(report, [&](const Progress& progress) { return reach_map(search, grid, tried, threads, progress); });
-  }, py::arg("search"), py::arg("grid"), py::arg("attitudes"), py::arg("threads"), py::arg("report").none(true));
+    return watched(report, [&](const Progress& progress) { return reach_map(search, at, tried, threads, progress); });
+  }, py::arg("search"), py::arg("positions"), py::arg("attitudes"), py::arg("threads"), py::arg("report").none(true));
 
   py::class_<PayloadMap>(m, "PayloadMap", "A value for each position.")
       .def_property_readonly("mass_greatest", [](const PayloadMap& map) { return as_array(map.mass_greatest); })

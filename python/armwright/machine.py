@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from functools import cached_property
-from itertools import product
 from typing import Any, Literal
 
 import numpy as np
@@ -11,13 +11,13 @@ from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments
 from armwright.answers import Floats, LimitName, Limits, MovingPayload, Payload, Solutions
-from armwright.compile import cell_spec, compile_spec, inertia_of
+from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Load
 from armwright.errors import InputError
 from armwright.studies import run
-
-_MOST_COMBINATIONS = 100_000  # of values of redundant joints; more would never end
-_MOST_NUMBERS = 500_000_000  # in the answer, 4 GB; more is surely a slip
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
+from armwright.studies.subject import Subject
 
 
 class Machine:
@@ -28,27 +28,16 @@ class Machine:
     _description: CellDescription
 
     @cached_property
-    def _spec(self) -> _core.model.CellSpec:
-        return cell_spec(self._description)
+    def _subject(self) -> Subject:
+        return Subject(self._description)
 
-    @cached_property
+    @property
     def _model(self) -> _core.model.Model:
-        return compile_spec(self._spec)
+        return self._subject.model
 
-    @cached_property
+    @property
     def _inverse(self) -> _core.kinematics.ArmInverse:
-        return _core.kinematics.prepare_inverse(self._model)
-
-    def _redundant_values(self, samples: int) -> list[list[float]]:
-        """Every combination of values of the joints that a pose leaves free, spread over their ranges."""
-        values = []
-        for joint in self._inverse.redundant:
-            lower, upper = self._model.lower[joint], self._model.upper[joint]
-            if np.isfinite(upper - lower):
-                values.append(np.linspace(lower, upper, samples if upper > lower else 1))
-            else:
-                values.append(np.linspace(-np.pi, np.pi, samples, endpoint=False))
-        return [list(combination) for combination in product(*values)]
+        return self._subject.inverse
 
     @property
     def joint_names(self) -> tuple[str, ...]:
@@ -119,33 +108,31 @@ class Machine:
         batch, rows = self._rows(q)
         return _core.kinematics.limit_margins(self._model, rows).reshape(batch)
 
-    def solve(self, poses: ArrayLike, *, within_limits: bool = True, samples: int = 25) -> Solutions:
+    def solve(
+        self,
+        poses: ArrayLike,
+        *,
+        within_limits: bool = True,
+        samples: int = 25,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        progress: run.Progress = None,
+    ) -> Solutions:
         """All joint vectors that bring the tool frame to each pose (..., 4, 4).
 
         With more joints than a pose needs (a track, a seventh axis) the extra ones are tried at ``samples`` values
         spread over their whole range, both ends included, and every branch of each is given. Revolute joints are told
         within their range where whole turns allow; with ``within_limits`` solutions outside it are not valid.
+        ``executor``, ``store``, ``progress``: as for the sweeps over a cell; without them one thread does all.
         """
+        from armwright.studies.solve import solve
+
         batch, targets = self._poses(poses)
-        each = run.whole("samples", samples, 1, 100_000)
-        redundant = self._inverse.redundant
-        combinations = each ** len(redundant)
-        if combinations > _MOST_COMBINATIONS:
-            names = ", ".join(self.joint_names[joint] for joint in redundant)
-            raise InputError.of(
-                "samples",
-                f"{each}, which makes {combinations:,} combinations of {names}",
-                f"samples that make at most {_MOST_COMBINATIONS:,}",
-            )
-        numbers = combinations * len(targets) * self._inverse.most_solutions * self.joint_count
-        if numbers > _MOST_NUMBERS:
-            raise InputError.of(
-                "poses",
-                f"{len(targets):,}, which makes an answer of {numbers:,} numbers",
-                f"poses (or samples) that make at most {_MOST_NUMBERS:,}; solve them in parts",
-            )
-        tried = self._redundant_values(each)
-        q, valid, free = _core.kinematics.solve(self._inverse, targets, tried, bool(within_limits))
+        found = solve(
+            self._subject, targets, within_limits=bool(within_limits), samples=samples,
+            how=How(executor, store, None, progress), inputs_digest=self.digest(),
+        )  # fmt: skip
+        q, valid, free = (found[name] for name in ("q", "valid", "free_joint"))
         k = valid.shape[1]
         return Solutions(
             q.reshape(*batch, k, self.joint_count), valid.reshape(*batch, k), free.reshape(*batch, k), self.joint_names

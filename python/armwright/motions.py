@@ -48,7 +48,7 @@ class InMotion(Driven):
         tolerance = arguments.length("clearance_tolerance", clearance_tolerance)
         if tolerance < _FINEST:
             raise InputError.of("clearance_tolerance", f"{tolerance:g} m", "0.01 mm or more")
-        scenes = [self._solids_carrying(load) for load in (*found.loads, None)] if clearance else None
+        scenes = [self._subject.solids_carrying(load) for load in (*found.loads, None)] if clearance else None
         return motion(
             self._planned(cycle),
             found.model,

@@ -64,7 +64,7 @@ class Chooser:
 
     def __init__(self, cell: Cell, model: _core.model.Model, inverse: _core.kinematics.ArmInverse, loads: list[Load]):
         self.cell, self.model, self.inverse = cell, model, inverse
-        self.scenes = [cell._solids_carrying(load) for load in (*loads, None)]  # the last: index -1, nothing
+        self.scenes = [cell._subject.solids_carrying(load) for load in (*loads, None)]  # the last: index -1, nothing
         self.n = int(model.joint_count)
         self.turns = np.array([kind != _core.model.JointKind.prismatic for kind in model.joint_kinds])
         fastest = np.minimum(model.speed, _drive_speeds(cell.description))

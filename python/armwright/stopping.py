@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -13,13 +14,16 @@ from armwright.describe.drive_units import TIME
 from armwright.errors import InputError
 from armwright.machine import Machine
 from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
 
 
 class Stopping(Machine):
-    """What happens when a stop is asked for, or the power goes."""
+    """What happens when a stop is asked for, or the power goes. ``executor``, ``store``, ``threads``, ``progress``: as
+    for the sweeps (Studied)."""
 
     def stop(
         self,
@@ -33,6 +37,8 @@ class Stopping(Machine):
         hold_after: Any = 0.0,
         time_limit: Any = 10.0,
         row_step: Any = 0.005,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -57,7 +63,7 @@ class Stopping(Machine):
 
         batch, (rows, speeds) = self._rows_together({"q": q, "qd": qd})
         return stop(
-            self._model,
+            self._subject,
             self._carried(load),
             rows,
             speeds,
@@ -68,8 +74,7 @@ class Stopping(Machine):
             hold_after=seconds("hold_after", hold_after, zero=True),
             time_limit=seconds("time_limit", time_limit),
             row_step=seconds("row_step", row_step, zero=True),
-            threads=threads,
-            progress=progress,
+            how=How(executor, store, threads, progress),
             **self._stop_labels,
         )
 
@@ -82,6 +87,8 @@ class Stopping(Machine):
         reaction: Any = 0.0,
         hold_after: Any = 0.0,
         time_limit: Any = 10.0,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -96,15 +103,14 @@ class Stopping(Machine):
         from armwright.studies.stop_table import stop_table
 
         return stop_table(
-            self._model,
+            self._subject,
             self._carried(load),
             deceleration=self._each_axis("deceleration", deceleration),
             speeds=self._each_axis("speeds", speeds),
             reaction=seconds("reaction", reaction, zero=True),
             hold_after=seconds("hold_after", hold_after, zero=True),
             time_limit=seconds("time_limit", time_limit),
-            threads=threads,
-            progress=progress,
+            how=How(executor, store, threads, progress),
             **self._stop_labels,
         )
 
@@ -113,6 +119,8 @@ class Stopping(Machine):
         *,
         load: Load | None = None,
         time_limit: Any = 10.0,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -125,11 +133,10 @@ class Stopping(Machine):
         from armwright.studies.holding import holding
 
         return holding(
-            self._model,
+            self._subject,
             self._carried(load),
             time_limit=seconds("time_limit", time_limit),
-            threads=threads,
-            progress=progress,
+            how=How(executor, store, threads, progress),
             **self._stop_labels,
         )
 

@@ -3,28 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from functools import cached_property
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 from armwright import _core, arguments
 from armwright.answers import LimitName
-from armwright.compile import build_scene, cell_spec, target_specs
-from armwright.describe import CellDescription, Load, Target
+from armwright.describe import CellDescription, Target
 from armwright.labels import study_labels
 from armwright.machine import Machine
 from armwright.studies import defaults, run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
 
 
 class Studied(Machine):
-    """A machine among solids, with the sweeps over it."""
+    """A machine among solids, with the sweeps over it.
 
-    @cached_property
+    All of them work in pieces of about a second. ``executor``: any ``concurrent.futures.Executor`` whose workers do
+    them (a Dask client's ``get_executor()``), each on one thread unless ``threads`` says otherwise; None: the core's
+    own threads. ``store``: a folder in which finished pieces are kept, so that the same call goes on after whatever
+    ended the first. Neither they nor ``threads`` change a bit of the result. ``progress``: True for a bar, or a
+    callable of (done, total), which may return False to stop. See docs/scale.md.
+    """
+
+    @property
     def _solids(self) -> _core.clearance.Scene:
-        return build_scene(self._spec, self._model)
+        return self._subject.solids
 
     def reach_map(
         self,
@@ -37,6 +44,8 @@ class Studied(Machine):
         fixtures: bool = True,
         track_step: Any = None,
         dexterous_share: float = 1.0,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -52,14 +61,13 @@ class Studied(Machine):
         Dataset over (x, y, z): ``reach_index`` (share of attitudes), ``reachable``, ``limit_margin``,
         ``manipulability``, ``clearance``, and with a track ``track_lower``, ``track_upper``. Attributes:
         ``reachable_volume`` and ``dexterous_volume`` (reach index of at least ``dexterous_share``) in m³, each with
-        its ``_error`` from two spacings. ``threads`` do not change a bit of the result. ``progress``: True for a bar,
-        or a callable of (done, total).
+        its ``_error`` from two spacings. ``executor``, ``store``, ``threads``, ``progress``: as for every sweep (the
+        class tells); none changes a bit of the result.
         """
         from armwright.studies.reach_map import reach_map
 
         return reach_map(
-            self._model,
-            self._solids if fixtures else None,
+            self._subject,
             arguments.length("spacing", spacing),
             bounds=arguments.corners("bounds", bounds),
             directions=arguments.directions("directions", directions),
@@ -67,9 +75,8 @@ class Studied(Machine):
             margin=arguments.length("margin", margin, zero=True),
             track_step=arguments.length_or_none("track_step", track_step),
             dexterous_share=dexterous_share,
-            loose=self._loose,
-            threads=threads,
-            progress=progress,
+            fixtures=fixtures,
+            how=How(executor, store, threads, progress),
             **self._labels,
         )
 
@@ -86,6 +93,8 @@ class Studied(Machine):
         bounds: Any = None,
         fixtures: bool = True,
         track_step: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -101,8 +110,7 @@ class Studied(Machine):
         from armwright.studies.payload_map import payload_map
 
         return payload_map(
-            self._model,
-            self._solids if fixtures else None,
+            self._subject,
             arguments.length("spacing", spacing),
             attitude=attitude,
             centre=arguments.position("centre", centre),
@@ -112,9 +120,8 @@ class Studied(Machine):
             spins=spins,
             margin=arguments.length("margin", margin, zero=True),
             track_step=arguments.length_or_none("track_step", track_step),
-            loose=self._loose,
-            threads=threads,
-            progress=progress,
+            fixtures=fixtures,
+            how=How(executor, store, threads, progress),
             **self._labels,
         )
 
@@ -136,6 +143,8 @@ class Studied(Machine):
         bounds: Any = None,
         fixtures: bool = True,
         track_step: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -160,8 +169,7 @@ class Studied(Machine):
         from armwright.studies.payload_at_speed import payload_at_speed
 
         return payload_at_speed(
-            self._model,
-            self._solids if fixtures else None,
+            self._subject,
             arguments.length("spacing", spacing),
             motion_of(tool_acceleration, turn_acceleration, joint_acceleration, speed_share, gyration),
             attitude=attitude,
@@ -172,9 +180,8 @@ class Studied(Machine):
             spins=spins,
             margin=arguments.length("margin", margin, zero=True),
             track_step=arguments.length_or_none("track_step", track_step),
-            loose=self._loose,
-            threads=threads,
-            progress=progress,
+            fixtures=fixtures,
+            how=How(executor, store, threads, progress),
             **self._labels,
         )
 
@@ -187,6 +194,8 @@ class Studied(Machine):
         centre: Any = None,
         order: Sequence[str] = defaults.order,
         track_step: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -210,21 +219,27 @@ class Studied(Machine):
         if targets is not None:
             chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
         return check_targets(
-            self._model,
-            [self._solids_with(target.load) for target in chosen],
-            target_specs(described, chosen, None if centre is None else arguments.position("centre", centre)),
+            self._subject,
+            chosen,
+            centre=None if centre is None else arguments.position("centre", centre),
             margin=arguments.length("margin", margin, zero=True),
             kept={shape.name: float(shape.clearance) for shape in described.fixtures},
             limit=limit,
             order=order,
             track_step=arguments.length_or_none("track_step", track_step),
-            threads=threads,
-            progress=progress,
+            how=How(executor, store, threads, progress),
             **self._labels,
         )
 
     def outlines(
-        self, *, spacing: Any = None, directions: int = 60, threads: int | None = None, progress: run.Progress = None
+        self,
+        *,
+        spacing: Any = None,
+        directions: int = 60,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
     ) -> xr.Dataset:
         """Boundary curves of the reachable region in the vertical section through axis 1 and in plan, for the tool
         point and (arms of six joints) the wrist centre, with the range of each axis. Fixtures do not count.
@@ -236,39 +251,12 @@ class Studied(Machine):
         from armwright.studies.outlines import outlines
 
         return outlines(
-            self._model,
-            self._loose or self._model,
+            self._subject,
             spacing=arguments.length_or_none("spacing", spacing),
             directions=directions,
-            threads=threads,
-            progress=progress,
+            how=How(executor, store, threads, progress),
             **self._labels,
         )
-
-    @cached_property
-    def _loose(self) -> _core.model.Model | None:
-        """Where the tool has fewer than six freedoms: the model with a tool frame that turns freely, which is asked for
-        positions alone; the solids are the same. None where it has all six."""
-        return None if self._inverse.freedoms >= 6 else _core.kinematics.with_free_wrist(self._model)
-
-    def _solids_with(self, load: Load | None) -> _core.clearance.Scene:
-        """The solids with another load carried; its shapes count if it has any."""
-        if load is None or not load.shapes or load == self._description.load:
-            return self._solids
-        known: dict[Load, _core.clearance.Scene] = self.__dict__.setdefault("_carried_solids", {})
-        if load not in known:
-            known[load] = build_scene(cell_spec(replace(self._description, load=load)), self._model)
-        return known[load]
-
-    def _solids_carrying(self, load: Load | None) -> _core.clearance.Scene:
-        """The solids with that load carried (its own shapes, or the cell's load's if it has none); None: nothing."""
-        described = self._description
-        if load is not None or described.load is None or not described.load.shapes:
-            return self._solids_with(load)
-        if "_bare_solids" not in self.__dict__:
-            self.__dict__["_bare_solids"] = build_scene(cell_spec(replace(described, load=None)), self._model)
-        bare: _core.clearance.Scene = self.__dict__["_bare_solids"]
-        return bare
 
     @property
     def _labels(self) -> dict[str, Any]:

@@ -148,11 +148,11 @@ WorstHolding worst_of(const AxisSum& sum, const HoldingOptions& options, const S
 
 }  // namespace
 
-bool worst_holding(const Model& model, const Inertia& load, const HoldingOptions& options, unsigned threads, const Progress& progress,
-                   std::vector<WorstHolding>& out) {
-  out.assign(model.joint_count, {});
-  return for_each_piece(model.joint_count, threads, progress, [&](std::size_t axis, std::size_t, const StopSign& stop) {
-    out[axis] = worst_of(axis_sum(model, load, axis), options, stop);
+bool worst_holding(const Model& model, const Inertia& load, std::span<const std::size_t> axes, const HoldingOptions& options, unsigned threads,
+                   const Progress& progress, std::vector<WorstHolding>& out) {
+  out.assign(axes.size(), {});
+  return for_each_piece(axes.size(), threads, progress, [&](std::size_t i, std::size_t, const StopSign& stop) {
+    out[i] = worst_of(axis_sum(model, load, axes[i]), options, stop);
   });
 }
 

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "armwright/model/model.hpp"
@@ -24,15 +25,15 @@ struct HoldingOptions {
   std::int64_t most_boxes = 400000; ///< an axis; then the bound reached so far stands
 };
 
-/// Worst torque at rest of every axis (see Coupling) with `load` (in the last joint frame): branch and bound over boxes of the
+/// Worst torque at rest of each of `axes` (see Coupling) with `load` (in the last joint frame): branch and bound over boxes of the
 /// joint ranges (A. Land, A. Doig, Econometrica 28, 1960). In a box of half-widths h about c
 ///   |τ(q) − τ(c)| ≤ Σ |∂τ/∂q_j (c)| h_j + ½ Σ B_jk h_j h_k,
 /// where B bounds the second derivatives over all postures: τ is the slope of the weights' energy, whose derivatives are
 /// sums of nested cross products of axes with mass moments, none longer than its lever arms laid end to end. Springs that span
 /// this joint alone come in by intervals of their own; of the others their strongest pull at their longest lever is added.
 /// Parallel neighbours before the axis turn gravity as one joint, and are taken as one. Joints without ends count as turning once; a sliding joint without ends gives no bound where it matters.
-bool worst_holding(const Model& model, const Inertia& load, const HoldingOptions& options, unsigned threads, const Progress& progress,
-                   std::vector<WorstHolding>& out);
+bool worst_holding(const Model& model, const Inertia& load, std::span<const std::size_t> axes, const HoldingOptions& options, unsigned threads,
+                   const Progress& progress, std::vector<WorstHolding>& out);
 
 /// What a brake holds at its axis, N m (N).
 struct BrakeHold {

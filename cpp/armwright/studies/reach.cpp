@@ -134,8 +134,9 @@ void map_position(const PostureSearch& search, PostureWork& work, const Vec3& po
 
 }  // namespace
 
-ReachMap reach_map(const PostureSearch& search, const Grid& grid, const std::vector<Rotation>& attitudes, unsigned threads, const Progress& progress) {
-  const std::size_t size = grid.size();
+ReachMap reach_map(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, unsigned threads,
+                   const Progress& progress) {
+  const std::size_t size = positions.size();
   ReachMap map;
   map.attitudes_reached.assign(size, -1);
   map.limit_margin.assign(size, nothing);
@@ -144,7 +145,7 @@ ReachMap reach_map(const PostureSearch& search, const Grid& grid, const std::vec
   auto work = make_posture_work(search, worker_count(pieces, threads));
   map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
-      map_position(search, work[worker], grid.position(index), attitudes, index, stop, map);
+      map_position(search, work[worker], positions[index], attitudes, index, stop, map);
   });
   return map;
 }

@@ -1,14 +1,14 @@
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "armwright/clearance/postures.hpp"
-#include "armwright/spatial/grid.hpp"
 #include "armwright/support/parallel.hpp"
 
 namespace armwright {
 
-/// A reach map: where on a grid the tool can be, in how many of the attitudes, and how well.
+/// A reach map: at which positions the tool can be, in how many of the attitudes, and how well.
 struct ReachMap {
   std::vector<std::int32_t> attitudes_reached;  ///< a position each; of request.attitudes
   std::vector<double> limit_margin;      ///< best over all postures found; NaN where none
@@ -21,7 +21,8 @@ struct ReachMap {
 /// Ends of the track interval are found to this, m.
 inline constexpr double track_end_tolerance = 1e-4;
 
-/// For every grid position all `attitudes` (tool frames in the world) are tried at all of the search's samples.
-ReachMap reach_map(const PostureSearch& search, const Grid& grid, const std::vector<Rotation>& attitudes, unsigned threads, const Progress& progress);
+/// For every position all `attitudes` (tool frames in the world) are tried at all of the search's samples.
+ReachMap reach_map(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, unsigned threads,
+                   const Progress& progress);
 
 }  // namespace armwright

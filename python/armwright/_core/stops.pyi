@@ -268,8 +268,8 @@ def stops(model: armwright._core.model.Model, loads: collections.abc.Sequence[ar
     """
     One stop a row; loads in the last joint frame.
     """
-def worst_holding(model: armwright._core.model.Model, load: armwright._core.model.Inertia, gap: typing.SupportsFloat | typing.SupportsIndex, most_boxes: typing.SupportsInt | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None) -> tuple[bool, list[WorstHolding]]:
+def worst_holding(model: armwright._core.model.Model, load: armwright._core.model.Inertia, axes: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], gap: typing.SupportsFloat | typing.SupportsIndex, most_boxes: typing.SupportsInt | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None) -> tuple[bool, list[WorstHolding]]:
     """
-    Whether it was complete, and for every axis the worst torque at rest.
+    Whether it was complete, and for each of the axes the worst torque at rest.
     """
 most_stop_steps: int = 500000

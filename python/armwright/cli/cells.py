@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from typing import Any
 
 from armwright.cell import load_cycle
 from armwright.cli.common import grid_options, load, tell
@@ -46,7 +47,7 @@ def payload(options: argparse.Namespace) -> None:
 
 def targets(options: argparse.Namespace) -> None:
     cell = load(options)
-    order = {"order": [word.strip() for word in options.order.split(",")]} if options.order else {}
+    order: dict[str, Any] = {"order": [word.strip() for word in options.order.split(",")]} if options.order else {}
     result = cell.check_targets(
         margin=options.margin, limit=options.limit, threads=options.threads, progress=not options.quiet, **order
     )

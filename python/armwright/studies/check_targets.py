@@ -4,74 +4,124 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import xarray as xr
+from numpy.typing import NDArray
 
 from armwright import _core
+from armwright.compile import target_specs
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import defaults, run
+from armwright.studies import defaults, pieces, run
 from armwright.studies.payload_map import limit_of
+from armwright.studies.subject import Subject
+
+
+class Answer(NamedTuple):
+    """What the core tells of a work point (TargetAnswer), apart from the posture."""
+
+    outcome: int
+    has_posture: bool
+    limit_margin: float
+    manipulability: float
+    distance: float
+    solid_a: int
+    solid_b: int
+    payload: float
+    payload_joint: int
+    holds_itself: bool
+    postures: int
+    shortfall: float
+    too_near: bool
+    limit_joint: int
+    excess: float
+    obstacle_distance: float
+    obstacle_required: float
+    obstacle_a: int
+    obstacle_b: int
 
 
 def check_targets(
-    model: _core.model.Model,
-    scenes: Sequence[_core.clearance.Scene],
-    targets: Sequence[_core.model.TargetSpec],
+    subject: Subject,
+    described: Sequence[Any],
     *,
+    centre: run.Floats | None,
     kept: Mapping[str, float],
     margin: float,
     limit: str,
     order: Sequence[str],
     track_step: float | None,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.check_targets. ``scenes``: for each work point the solids, with what is carried there; ``kept``: the
-    clearance that each fixture wants, m."""
-    if not targets:
+    """See Cell.check_targets. ``described``: the work points; ``kept``: the clearance that each fixture wants, m."""
+    if not described:
         raise InputError.of("targets", "none", "at least one work point")
-    merits = order_of(order)
+    model, targets = subject.model, target_specs(subject.description, described, centre)
+    merits = [merit.name for merit in order_of(order)]
     along = run.track_step_of(model, defaults.track_step if track_step is None else track_step)
-    which = limit_for(model, limit, targets)
-    count = run.threads_of(threads)
-    rows: list[dict[str, Any]] = [{} for _ in targets]
-    carried = list({id(scene): scene for scene in scenes}.values())
-    for part, scene in enumerate(carried):
-        places = [i for i, own in enumerate(scenes) if own is scene]
-        search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-        here = [targets[i] for i in places]
-        with run.reported(progress, "work points", part, len(carried)) as report:
-            answers = _core.studies.check_targets(search, here, which, run.turn_step, merits, count, report)
-        run.finished(len(answers) == len(here))
-        names = [*scene.solid_names, ""]
-        for i, answer in zip(places, answers, strict=True):
-            wanted = max([margin, *(kept.get(names[solid], 0.0) for solid in (answer.solid_a, answer.solid_b))])
-            rows[i] = row_of(model, targets[i].mass, answer, names, wanted, limit)
+    limit_for(model, limit, targets)
+    request = {"targets": described, "centre": centre, "margin": margin, "limit": limit, "order": merits}
+    found = pieces.run_pieces(
+        _prepare, (subject, tuple(described), centre, margin, along, limit, merits), np.arange(len(targets)),
+        study="check_targets", inputs_digest=inputs_digest, request=request | {"track_step": along}, how=how,
+    )  # fmt: skip
+    answers = [Answer(*values) for values in zip(*(found[name].tolist() for name in Answer._fields), strict=True)]
+    rows = []
+    for one, target, answer, q in zip(described, targets, answers, found["q"], strict=True):
+        names = [*subject.solids_with(one.load).solid_names, ""]
+        wanted = max([margin, *(kept.get(names[solid], 0.0) for solid in (answer.solid_a, answer.solid_b))])
+        rows.append({"q": q} | row_of(model, target.mass, answer, names, wanted, limit))
     variables: dict[str, Any] = {key: np.array([row[key] for row in rows]) for key in rows[0]}
     variables |= where_asked(model, targets, variables["q"])
+    joints = {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)}
     return make_dataset(
         "check_targets",
         variables,
-        {
-            "target": np.array([target.name for target in targets]),
-            "joint": np.array(model.joint_names),
-            "joint_unit": run.joint_units(model),
-        },
-        {
-            "limit": limit,
-            "order": ", ".join(merit.name for merit in merits),
-            "track_step": along,
-        }
-        | labels,
+        {"target": np.array([target.name for target in targets])} | joints,
+        {"limit": limit, "order": ", ".join(merits), "track_step": along} | labels,
         inputs_digest,
         arm_name,
     )
+
+
+def _prepare(
+    subject: Subject, described: tuple[Any, ...], centre: run.Floats | None, margin: float, along: float, limit: str,
+    order: list[str],
+) -> pieces.Compute:  # fmt: skip
+    model, targets = subject.model, target_specs(subject.description, described, centre)
+    which, merits = limit_for(model, limit, targets), order_of(order)
+    scenes = [subject.solids_with(target.load) for target in described]
+    searches = {
+        id(scene): _core.studies.make_search(model, scene, margin, along, run.turn_step) for scene in scenes
+    }
+
+    def compute(places: NDArray[np.int64], threads: int, report: run.Report | None) -> run.Arrays:
+        answers: dict[int, _core.studies.TargetAnswer] = {}
+        groups: dict[int, list[int]] = {}  # with the same solids
+        for place in places.tolist():
+            groups.setdefault(id(scenes[place]), []).append(place)
+        for part, (key, group) in enumerate(groups.items()):
+            here = [targets[place] for place in group]
+            told = run.part_of(report, part, len(groups))
+            some = _core.studies.check_targets(searches[key], here, which, run.turn_step, merits, threads, told)
+            run.finished(len(some) == len(here))
+            answers |= zip(group, some, strict=True)
+        return _arrays(model, [answers[place] for place in places.tolist()])
+
+    return compute
+
+
+def _arrays(model: _core.model.Model, answers: list[_core.studies.TargetAnswer]) -> run.Arrays:
+    found = {name: np.array([getattr(answer, name) for answer in answers]) for name in Answer._fields[1:]}
+    found["outcome"] = np.array([int(answer.outcome) for answer in answers])
+    postures = np.array([answer.q[: model.joint_count] for answer in answers])
+    found["q"] = np.where(found["has_posture"][:, None], postures, np.nan)
+    return found
 
 
 def where_asked(
@@ -111,7 +161,7 @@ def order_of(order: Sequence[str]) -> list[_core.studies.Merit]:
 def row_of(
     model: _core.model.Model,
     wanted: float,
-    answer: _core.studies.TargetAnswer,
+    answer: Answer,
     names: list[str],
     kept: float,
     limit: str,
@@ -119,7 +169,7 @@ def row_of(
     """One work point's share of the result."""
     found = answer.has_posture
     joints = [*model.joint_names, ""]
-    served = answer.outcome == _core.studies.Outcome.served
+    served = answer.outcome == int(_core.studies.Outcome.served)
 
     def known(value: float) -> float:
         return value if found else math.nan
@@ -127,7 +177,6 @@ def row_of(
     return {
         "served": served,
         "reason": "" if served else reason_of(model, wanted, answer, names, limit),
-        "q": np.array(answer.q[: model.joint_count]) if found else np.full(model.joint_count, np.nan),
         "limit_margin": known(answer.limit_margin),
         "manipulability": known(answer.manipulability),
         "clearance": known(answer.distance),
@@ -144,21 +193,21 @@ def row_of(
 def reason_of(  # noqa: PLR0911
     model: _core.model.Model,
     wanted: float,
-    answer: _core.studies.TargetAnswer,
+    answer: Answer,
     names: list[str],
     limit: str,
 ) -> str:
     """In words, why a work point is not served, and by how much."""
-    outcome = _core.studies.Outcome
-    if answer.outcome == outcome.out_of_reach:
+    outcome, kinds = _core.studies.Outcome(answer.outcome), _core.studies.Outcome
+    if outcome == kinds.out_of_reach:
         if not math.isfinite(answer.shortfall):
             return "cannot be reached in this attitude from anywhere on the line to the arm"
         return f"{'too near' if answer.too_near else 'out of reach'} by {_lengths(answer.shortfall)}"
-    if answer.outcome == outcome.beyond_limits:
+    if outcome == kinds.beyond_limits:
         turns = model.joint_kinds[answer.limit_joint] != _core.model.JointKind.prismatic
         excess = f"{math.degrees(answer.excess):.3g}°" if turns else _lengths(answer.excess)
         return f"{model.joint_names[answer.limit_joint]} past its limit by {excess}"
-    if answer.outcome == outcome.obstructed:
+    if outcome == kinds.obstructed:
         a, b, distance = names[answer.obstacle_a], names[answer.obstacle_b], answer.obstacle_distance
         if distance <= 0:
             return f"{b} overlapped by {_lengths(-distance)} ({a})"
@@ -174,7 +223,7 @@ def reason_of(  # noqa: PLR0911
     return f"{wanted:.6g} kg wanted and {math.floor(answer.payload * 100) / 100:.6g} kg held ({joint}, {which})"
 
 
-def _part_of(model: _core.model.Model, answer: _core.studies.TargetAnswer, limit: str) -> str:
+def _part_of(model: _core.model.Model, answer: Answer, limit: str) -> str:
     """What sets the torque of the joint that gives out first."""
     names, place_of = run.parts_of(model, limit)
     place = place_of[answer.payload_joint]

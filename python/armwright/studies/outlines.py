@@ -7,55 +7,73 @@ from typing import Any
 
 import numpy as np
 import xarray as xr
+from numpy.typing import NDArray
 
 from armwright import _core
 from armwright.results import make_dataset
-from armwright.studies import run
+from armwright.studies import pieces, run
+from armwright.studies.subject import Subject
 
 
 def outlines(
-    model: _core.model.Model,
-    drawn_by: _core.model.Model,
+    subject: Subject,
     *,
     spacing: float | None,
     directions: int = 60,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.outlines. ``drawn_by``: the model, or for a tool of fewer than six freedoms one that turns it freely."""
+    """See Cell.outlines. A tool of fewer than six freedoms is drawn turning freely."""
+    model = subject.model
     directions = run.whole("directions", directions, 1, 10_000)
     run.check_combinations(model, math.inf)
-    count = run.threads_of(threads)
-    arm_joints = model.joint_count - model.has_track
+    points = ["tool"]
+    if model.joint_count - model.has_track == 6 and subject.loose is None:
+        points.append("wrist")
+    steps = [_step_of(subject, point, spacing) for point in points]
     drawn: dict[str, run.Floats] = {}
-    points = [("", drawn_by)]
-    if arm_joints == 6 and drawn_by is model:
-        points.append(("wrist_", _core.studies.at_wrist_centre(model)))
-    for part, (prefix, drawn_model) in enumerate(points):
-        search = _core.studies.make_search(drawn_model, None, 0.0, 0.1, run.turn_step)
-        step = search.reach / 40 if spacing is None else spacing
-        stroke = model.upper[0] - model.lower[0] if model.has_track else 0.0
-        run.check_coarse(step, search.reach)
-        along = (2 * search.reach + stroke) / step + 1
-        run.check_positions(step, along * along)
-        run.track_step_of(model, step)
-        turn = run.turn_step if drawn_by is model else 2 * run.turn_step
-        search = _core.studies.make_search(drawn_model, None, 0.0, step, turn)
-        with run.reported(progress, "outlines", part, len(points)) as report:
-            tried = directions if drawn_by is model else 0
-            section, plan, complete = _core.studies.outlines(search, step, tried, 1, count, report)
-        run.finished(complete)
-        drawn |= {prefix + "section": section, prefix + "plan": plan}
-        if prefix == "":
-            used = step
+    with how.opened("outlines", inputs_digest, {"spacing": spacing, "directions": directions}) as work:
+        for part, (point, step) in enumerate(zip(points, steps, strict=True)):
+            with run.reported(how.progress, "outlines", part, len(points)) as report:
+                found = work.run(point, _prepare, (subject, point, step, directions), np.arange(1), report)
+            drawn |= {name if point == "tool" else f"wrist_{name}": curve[0] for name, curve in found.items()}
     return make_dataset(
         "outlines",
         drawn | {"joint_lower": np.array(model.lower), "joint_upper": np.array(model.upper)},
         {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)},
-        {"spacing": used} | labels,
+        {"spacing": steps[0]} | labels,
         inputs_digest,
         arm_name,
     )
+
+
+def _drawn_by(subject: Subject, point: str) -> _core.model.Model:
+    return _core.studies.at_wrist_centre(subject.model) if point == "wrist" else subject.loose or subject.model
+
+
+def _step_of(subject: Subject, point: str, spacing: float | None) -> float:
+    """Spacing of the grid that a point's curves are found on, m, checked."""
+    model = subject.model
+    reach = _core.studies.make_search(_drawn_by(subject, point), None, 0.0, 0.1, run.turn_step).reach
+    step = reach / 40 if spacing is None else spacing
+    stroke = model.upper[0] - model.lower[0] if model.has_track else 0.0
+    run.check_coarse(step, reach)
+    along = (2 * reach + stroke) / step + 1
+    run.check_positions(step, along * along)
+    return run.track_step_of(model, step)
+
+
+def _prepare(subject: Subject, point: str, step: float, directions: int) -> pieces.Compute:
+    """Both curves of a point: one piece, since the boundary is drawn once the whole grid is known."""
+    loose = subject.loose is not None
+    turn = 2 * run.turn_step if loose else run.turn_step
+    search = _core.studies.make_search(_drawn_by(subject, point), None, 0.0, step, turn)
+
+    def compute(_: NDArray[np.int64], threads: int, report: run.Report | None) -> run.Arrays:
+        section, plan, complete = _core.studies.outlines(search, step, 0 if loose else directions, 1, threads, report)
+        run.finished(complete)
+        return {"section": section[None], "plan": plan[None]}
+
+    return compute

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import xarray as xr
@@ -11,17 +11,19 @@ from numpy.typing import NDArray
 from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import defaults, run
+from armwright.studies import defaults, pieces, run
+from armwright.studies.subject import Subject
 
 _azimuths, _curve_directions = 8, 72
 _most_steps = 100  # of the curve, from axis 1 to the end of the reach
+_values = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
 
 
 def payload_map(
-    model: _core.model.Model,
-    scene: _core.clearance.Scene | None,
+    subject: Subject,
     spacing: float,
     *,
+    fixtures: bool,
     attitude: run.Attitude = "any",
     centre: run.Floats,
     limit: str = "continuous",
@@ -30,41 +32,39 @@ def payload_map(
     spins: int = defaults.spins,
     margin: float,
     track_step: float | None,
-    loose: _core.model.Model | None = None,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.payload_map. ``loose``: for a tool of fewer than six freedoms, the model that is asked for
-    positions alone, which stands for "any" attitude; the load centre must then be the tool point."""
-    if loose is not None and attitude == "any" and not isinstance(directions, np.ndarray):
-        refuse_centre(centre)
-        model = loose
+    """See Cell.payload_map. A tool of fewer than six freedoms is asked for positions alone, which stands for "any"
+    attitude; the load centre must then be the tool point."""
+    free = asks_positions_alone(subject, attitude, directions, centre)
+    model = model_of(subject, free)
     if directions is None:
         directions = defaults.directions if attitude == "any" else defaults.level_directions
     spins = run.whole("spins", spins, 1, 10_000)
-    which = limit_of(model, limit)
+    limit_of(model, limit)
     along = run.track_step_of(model, spacing if track_step is None else track_step)
-    free = model is loose
     attitudes = run.some_attitude() if free else run.attitudes_for(attitude, directions, spins)
-    search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
-    axes = run.axes_of(*run.box_of(bounds, spacing, search, model), spacing)
-    shape = tuple(len(axis) for axis in axes)
-    positions = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
-    count = run.threads_of(threads)
-    with run.reported(progress, "payload map", 0, 2) as report:
-        swept = _core.studies.payload_map(search, positions, attitudes, centre, which, count, report)
-    run.finished(swept.complete)
-    with run.reported(progress, "payload against reach", 1, 2) as report:
-        finer = attitudes if free else curve_directions(attitude, directions, spins)
-        distance, height, curve = payload_curve(model, spacing, finer, centre, which, count, report)
-    parts, grid = _grid(model, swept, limit, shape)
+    finer = attitudes if free else curve_directions(attitude, directions, spins)
+    among, still = Among(free, bool(fixtures), margin, along), Among(free, False, 0.0, spacing, True)
+    axes = run.axes_of(*run.box_of(bounds, spacing, among.search(subject), model), spacing)
+    distance, height, at = curve_positions(model, spacing)
+    terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
+    request = run.grid_terms(axes, spacing) | terms | {"among": among, "attitudes": attitudes, "finer": finer}
+    with how.opened("payload_map", inputs_digest, request) as work:
+        with run.reported(how.progress, "payload map", 0, 2) as report:
+            given = (subject, among, attitudes, centre, limit)
+            swept = work.run("map", _prepare, given, run.positions_of(axes), report)
+        with run.reported(how.progress, "payload against reach", 1, 2) as report:
+            given = (subject, still, finer, centre, limit)
+            curves = work.run("curve", _prepare, given, at.reshape(-1, 3), report)
+    curve = best_azimuth(curves["mass_greatest"], at)
+    parts, grid = _grid(model, swept, limit, tuple(len(axis) for axis in axes))
     with np.errstate(all="ignore"):
         any_height = np.fmax.reduce(curve, axis=0)
     tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "track_step": along}
-    terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
     places = {"distance": distance, "height": height}
     names = {"joint_names": np.array(model.joint_names), "part_names": parts}
     return make_dataset(
@@ -77,14 +77,57 @@ def payload_map(
     )
 
 
+def asks_positions_alone(
+    subject: Subject, attitude: run.Attitude, directions: int | run.Floats | None, centre: run.Floats
+) -> bool:
+    """Whether the tool, of fewer than six freedoms, is asked for positions in any attitude."""
+    free = subject.loose is not None and attitude == "any" and not isinstance(directions, np.ndarray)
+    if free:
+        refuse_centre(centre)
+    return free
+
+
+def model_of(subject: Subject, free: bool) -> _core.model.Model:
+    """The model that is asked; ``free``: with a tool that turns freely, if it has one."""
+    return subject.loose if free and subject.loose is not None else subject.model
+
+
+class Among(NamedTuple):
+    """What postures are searched among; the model's own joints, or with a track held at mid-stroke."""
+
+    free: bool  # the tool turns freely
+    fixtures: bool
+    margin: float  # m
+    along: float  # m, the step between values of sliding joints
+    held: bool = False
+
+    def search(self, subject: Subject) -> _core.studies.PostureSearch:
+        model = model_of(subject, self.free)
+        model = _core.model.held_on_track(model, middle_of_track(model)) if self.held else model
+        solids = subject.solids if self.fixtures else None
+        return _core.studies.make_search(model, solids, self.margin, self.along, run.turn_step)
+
+
+def _prepare(
+    subject: Subject, among: Among, attitudes: run.Floats, centre: run.Floats, limit: str
+) -> pieces.Compute:
+    search, which = among.search(subject), run.core_limit(limit)
+
+    def compute(positions: run.Floats, threads: int, report: run.Report | None) -> run.Arrays:
+        swept = _core.studies.payload_map(search, positions, attitudes, centre, which, threads, report)
+        run.finished(swept.complete)
+        return {name: getattr(swept, name) for name in _values}
+
+    return compute
+
+
 def _grid(
-    model: _core.model.Model, swept: _core.studies.PayloadMap, limit: str, shape: tuple[int, ...]
+    model: _core.model.Model, swept: run.Arrays, limit: str, shape: tuple[int, ...]
 ) -> tuple[NDArray[np.str_], dict[str, NDArray[Any]]]:
     """Names of the parts that set limits, and the variables over the grid."""
-    names = ("mass_greatest", "mass_least", "limiting_joint", "limiting_joint_least")
-    grid: dict[str, NDArray[Any]] = {name: getattr(swept, name).reshape(shape) for name in names}
+    grid: dict[str, NDArray[Any]] = {name: swept[name].reshape(shape) for name in _values}
     parts, place_of = run.parts_of(model, limit)
-    grid |= {name.replace("joint", "part"): place_of[grid[name]] for name in names[2:]}
+    grid |= {name.replace("joint", "part"): place_of[grid[name]] for name in _values[2:]}
     grid["limiting_limit"] = np.where(grid["limiting_joint"] >= 0, 0 if limit == "continuous" else 1, -1)
     return parts, grid
 
@@ -122,38 +165,19 @@ def _heading(model: _core.model.Model, track: float, root: run.Floats) -> float:
     return float(np.arctan2(away[1], away[0])) if float(np.hypot(*away)) > 1e-6 else 0.0
 
 
-def payload_curve(
-    model: _core.model.Model,
-    step: float,
-    attitudes: run.Floats,
-    centre: run.Floats,
-    which: _core.limits.Limit,
-    threads: int,
-    report: run.Report | None,
-) -> tuple[run.Floats, run.Floats, run.Floats]:
-    """Greatest mass at each horizontal distance from axis 1 and each height: distance (d,), height (h,), mass (h, d).
-
-    ``step`` apart, or a hundredth of the reach if that is more: a fine map of a corner is not to wait for the curve.
-    What the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are tried, from the
-    middle of the range of axis 1 on, since that may leave some out; the best counts.
-    """
-    still, distance, height, positions = curve_positions(model, step)
-    swept = _core.studies.payload_map(still, positions.reshape(-1, 3), attitudes, centre, which, threads, report)
-    run.finished(swept.complete)
-    return distance, height, best_azimuth(swept.mass_greatest, positions)
-
-
 def curve_directions(attitude: run.Attitude, directions: int | run.Floats, spins: int) -> run.Floats:
     """Tool attitudes tried for a payload curve: no fewer directions than for the map."""
     finer = directions if isinstance(directions, np.ndarray) else max(directions, _curve_directions)
     return run.attitudes_for(attitude, finer, spins)
 
 
-def curve_positions(
-    model: _core.model.Model, step: float
-) -> tuple[_core.studies.PostureSearch, run.Floats, run.Floats, run.Floats]:
-    """Where a payload curve is asked for: the search with its track held at mid-stroke, distance (d,), height (h,), and
-    positions (h, d, azimuth, 3)."""
+def curve_positions(model: _core.model.Model, step: float) -> tuple[run.Floats, run.Floats, run.Floats]:
+    """Where a payload curve is asked for: distance (d,), height (h,), and positions (h, d, azimuth, 3).
+
+    ``step`` apart, or a hundredth of the reach if that is more: a fine map of a corner is not to wait for the curve.
+    The curve is what the arm's torques allow: fixtures do not count, and a track stands still. Several azimuths are
+    tried, from the middle of the range of axis 1 on, since that may leave some out; the best counts.
+    """
     middle = middle_of_track(model)
     still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
     root = still.arm_root(middle)
@@ -164,7 +188,7 @@ def curve_positions(
     )
     turn = _heading(model, middle, root) + 2 * np.pi * np.arange(_azimuths) / _azimuths
     h, d, t = np.meshgrid(height, distance, turn, indexing="ij")
-    return still, distance, height, np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1)
+    return distance, height, np.stack([root[0] + d * np.cos(t), root[1] + d * np.sin(t), h], axis=-1)
 
 
 def middle_of_track(model: _core.model.Model) -> float:

@@ -6,66 +6,92 @@ from typing import Any
 
 import numpy as np
 import xarray as xr
+from numpy.typing import NDArray
 
 from armwright import _core
 from armwright.results import make_dataset
-from armwright.studies import defaults, run
+from armwright.studies import defaults, pieces, run
+from armwright.studies.subject import Subject
+
+_values = ("attitudes_reached", "limit_margin", "manipulability", "clearance", "track_lower", "track_upper")
 
 
 def reach_map(
-    model: _core.model.Model,
-    scene: _core.clearance.Scene | None,
+    subject: Subject,
     spacing: float,
     *,
+    fixtures: bool,
     bounds: tuple[run.Floats, run.Floats] | None,
     directions: int | run.Floats = defaults.directions,
     spins: int = defaults.spins,
     margin: float,
     track_step: float | None,
     dexterous_share: float = 1.0,
-    loose: _core.model.Model | None = None,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.reach_map. ``loose``: for a tool of fewer than six freedoms, the model that is asked for positions
-    alone."""
+    """See Cell.reach_map. A tool of fewer than six freedoms is asked for positions alone besides."""
+    model = subject.model
     spins = run.whole("spins", spins, 1, 10_000)
     share = run.share_of("dexterous_share", dexterous_share)
     along = run.track_step_of(model, spacing if track_step is None else track_step)
-    search = _core.studies.make_search(model, scene, margin, along, run.turn_step)
+    search = _search(subject, fixtures, False, margin, along)
     axes = run.axes_of(*run.box_of(bounds, spacing, search, model), spacing)
-    shape = tuple(len(axis) for axis in axes)
-    grid = _core.studies.Grid(np.array([axis[0] for axis in axes]), spacing, shape)
     attitudes = run.attitudes_for("any", directions, spins)
-    count = run.threads_of(threads)
-    with run.reported(progress, "reach map", 0, 1 if loose is None else 2) as report:
-        swept = _core.studies.reach_map(search, grid, attitudes, count, report)
-    run.finished(swept.complete)
-    index = swept.attitudes_reached / len(attitudes)
-    where = swept
-    if loose is not None:
-        search = _core.studies.make_search(loose, scene, margin, along, run.turn_step)
-        with run.reported(progress, "reach map, positions alone", 1, 2) as report:
-            where = _core.studies.reach_map(search, grid, run.some_attitude(), count, report)
-        run.finished(where.complete)
-    reachable = (where.attitudes_reached > 0) | (index > 0)
-    volume, error = _core.studies.counted_volume(grid, reachable)
-    dexterous, dexterous_error = _core.studies.counted_volume(grid, index >= share)
-    names = ["limit_margin"] + (["manipulability"] if loose is None else [])
-    names += ["clearance"] if scene is not None else []
+    terms = {"margin": margin, "track_step": along}
+    request = run.grid_terms(axes, spacing) | {"attitudes": attitudes, "fixtures": bool(fixtures)} | terms
+    phases = [("map", False, attitudes)]
+    phases += [] if subject.loose is None else [("positions", True, run.some_attitude())]
+    positions, swept = run.positions_of(axes), list[run.Arrays]()
+    with how.opened("reach_map", inputs_digest, request) as work:
+        for phase, free, tried in phases:
+            given = (subject, fixtures, free, margin, along, tried)
+            with run.reported(how.progress, "reach map", len(swept), len(phases)) as report:
+                swept.append(work.run(phase, _prepare, given, positions, report))
+    index = swept[0]["attitudes_reached"] / len(attitudes)
+    where = swept[-1]
+    reachable = (where["attitudes_reached"] > 0) | (index > 0)
+    names = ["limit_margin"] + (["manipulability"] if subject.loose is None else [])
+    names += ["clearance"] if fixtures else []
     names += ["track_lower", "track_upper"] if search.samples_track else []
-    variables = {"reach_index": index, "reachable": reachable} | {name: getattr(where, name) for name in names}
-    tried = {"directions": len(attitudes) // spins, "spins": spins, "margin": margin, "track_step": along}
-    volumes = {"reachable_volume": volume, "reachable_volume_error": error, "dexterous_volume": dexterous}
-    volumes |= {"dexterous_volume_error": dexterous_error, "dexterous_share": share}
+    variables = {"reach_index": index, "reachable": reachable} | {name: where[name] for name in names}
+    terms |= {"directions": len(attitudes) // spins, "spins": spins}
     return make_dataset(
         "reach_map",
-        {name: values.reshape(shape) for name, values in variables.items()},
+        {name: values.reshape([len(axis) for axis in axes]) for name, values in variables.items()},
         dict(zip("xyz", axes, strict=True)),
-        {"spacing": spacing} | tried | volumes | labels,
+        {"spacing": spacing} | terms | _volumes(axes, spacing, reachable, index, share) | labels,
         inputs_digest,
         arm_name,
     )
+
+
+def _search(subject: Subject, fixtures: bool, free: bool, margin: float, along: float) -> _core.studies.PostureSearch:
+    model = subject.loose if free and subject.loose is not None else subject.model
+    return _core.studies.make_search(model, subject.solids if fixtures else None, margin, along, run.turn_step)
+
+
+def _prepare(
+    subject: Subject, fixtures: bool, free: bool, margin: float, along: float, attitudes: run.Floats
+) -> pieces.Compute:
+    search = _search(subject, fixtures, free, margin, along)
+
+    def compute(positions: run.Floats, threads: int, report: run.Report | None) -> run.Arrays:
+        swept = _core.studies.reach_map(search, positions, attitudes, threads, report)
+        run.finished(swept.complete)
+        return {name: getattr(swept, name) for name in _values}
+
+    return compute
+
+
+def _volumes(
+    axes: list[run.Floats], spacing: float, reachable: NDArray[np.bool_], index: run.Floats, share: float
+) -> dict[str, float]:
+    """Reachable and dexterous volume, each with its error, m³."""
+    grid = _core.studies.Grid(np.array([axis[0] for axis in axes]), spacing, tuple(len(axis) for axis in axes))
+    volume, error = _core.studies.counted_volume(grid, reachable)
+    dexterous, dexterous_error = _core.studies.counted_volume(grid, index >= share)
+    return {"reachable_volume": volume, "reachable_volume_error": error, "dexterous_volume": dexterous,
+            "dexterous_volume_error": dexterous_error, "dexterous_share": share}  # fmt: skip

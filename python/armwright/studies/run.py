@@ -17,6 +17,7 @@ from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Arrays = dict[str, NDArray[Any]]
 Report = Callable[[int, int], bool | None]
 Progress = bool | Report | None
 Attitude = Literal["any", "down", "level"]
@@ -50,10 +51,16 @@ def reported(progress: Progress, words: str, part: int = 0, parts: int = 1) -> I
 
             yield show
     elif callable(progress):
-        own = progress
-        yield own if parts == 1 else lambda done, total: own(1000 * part + 1000 * done // max(total, 1), 1000 * parts)
+        yield part_of(progress, part, parts)
     else:
         raise InputError.of("progress", repr(progress), "True, False, None or a callable of (done, total)")
+
+
+def part_of(report: Report | None, part: int, parts: int) -> Report | None:
+    """What one part of several reports to."""
+    if report is None or parts == 1:
+        return report
+    return lambda done, total: report(1000 * part + 1000 * done // max(total, 1), 1000 * parts)
 
 
 def whole(key: str, value: Any, least: int, most: int) -> int:
@@ -166,6 +173,16 @@ def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, sp
     counts = [math.ceil(b / spacing) - math.floor(a / spacing) + 1 for a, b in zip(lower, upper, strict=True)]
     check_positions(spacing, math.prod(counts))
     return [spacing * (math.floor(a / spacing) + np.arange(n)) for a, n in zip(lower, counts, strict=True)]
+
+
+def positions_of(axes: Sequence[Floats]) -> Floats:
+    """Positions of a grid, the last axis fastest, (n, 3)."""
+    return np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
+
+
+def grid_terms(axes: Sequence[Floats], spacing: float) -> dict[str, Any]:
+    """What tells one grid from another."""
+    return {"spacing": spacing, "lower": [axis[0] for axis in axes], "upper": [axis[-1] for axis in axes]}
 
 
 def box_of(

@@ -12,7 +12,8 @@ import xarray as xr
 from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import run
+from armwright.studies import pieces, run
+from armwright.studies.subject import Subject
 
 most_rows = 2_000_000  # over time, of one stop
 most_stages = 4
@@ -84,7 +85,7 @@ def followed(
     return batch
 
 
-def words_of(batch: _core.stops.StopBatch) -> run.Floats:
+def words_of(batch: Any) -> run.Floats:
     """How each stop ends, in words."""
     return np.array([end_words[end] for end in batch.end])
 
@@ -131,7 +132,7 @@ def check_within(model: _core.model.Model, q: run.Floats) -> None:
 
 
 def stop(
-    model: _core.model.Model,
+    subject: Subject,
     load: _core.model.Inertia,
     q: run.Floats,
     speed: run.Floats,
@@ -143,13 +144,15 @@ def stop(
     time_limit: float,
     row_step: float,
     hold_after: float,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.stop. ``q`` and ``speed``: rows of ``batch_shape``; a single one is told over time as well."""
+    from armwright.studies.stop_pieces import load_of, stops_in_pieces
+
+    model = subject.model
     check_within(model, q)
     with_rows = row_step > 0 and not batch_shape
     if with_rows and time_limit > row_step * most_rows:
@@ -158,20 +161,19 @@ def stop(
             f"{row_step:g} s, up to {time_limit / row_step:,.0f} rows in {time_limit:g} s",
             f"at most {most_rows:,} rows: at least {time_limit / most_rows:.3g} s, or a shorter time_limit",
         )
-    options = options_of(
-        model,
-        category,
-        deceleration=deceleration,
-        reaction=reaction,
-        time_limit=time_limit,
-        row_step=row_step if with_rows else 0.0,
-        hold_after=hold_after,
-    )
+    options = {"category": category, "deceleration": deceleration, "reaction": reaction, "time_limit": time_limit}
+    options["hold_after"] = hold_after
+    options_of(model, **options)
     if hold_after > 0 and int(category) == 0:
         raise InputError.of(
             "hold_after", f"{hold_after:g} s in category 0", "none: there the power goes at once; category 1 holds"
         )
-    batch = followed(model, [load] * len(q), q, speed, options, threads, progress, "stops")
+    request = options | {"load": load_of(load), "q": q, "speed": speed}
+    with (
+        how.opened("stop", inputs_digest, request) as work,
+        run.reported(how.progress, "stops") as report,
+    ):
+        batch = stops_in_pieces(work, "map", subject, load, (q, speed, np.ones(len(q))), options, report)
     of_stages, peaks = stage_terms(model)
     variables = _figures(model, batch, peaks, batch_shape)
     variables |= {
@@ -180,7 +182,9 @@ def stop(
     }
     coords: dict[str, Any] = {"joint": np.array(model.joint_names), "joint_unit": run.joint_units(model)} | of_stages
     if with_rows:
-        time, position, moving, tool = batch.rows(0)
+        told = options_of(model, row_step=row_step, **options)
+        alone = followed(model, [load], q, speed, told, 1, None, "stop")  # a single stop, quickly done once more
+        time, position, moving, tool = alone.rows(0)
         coords["time"] = time[:, 0]
         variables |= {"position": position, "speed": moving, "tool_position": tool}
     terms = {"category": int(category), "reaction": reaction, "time_limit": time_limit, "load_mass": load.mass}
@@ -189,7 +193,7 @@ def stop(
 
 
 def _figures(
-    model: _core.model.Model, batch: _core.stops.StopBatch, peaks: run.Floats, batch_shape: tuple[int, ...]
+    model: _core.model.Model, batch: Any, peaks: run.Floats, batch_shape: tuple[int, ...]
 ) -> dict[str, Any]:
     """What each stop tells, of each joint and of each stage. ``peaks``: see stage_terms."""
     torque = np.where(np.isnan(peaks), np.nan, batch.stage_torque)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from itertools import product
 from typing import Any
 
@@ -12,8 +13,10 @@ import xarray as xr
 from armwright import _core
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import run
-from armwright.studies.stop import followed, hold_terms, options_of, shares_of, stage_terms, words_of
+from armwright.studies import pieces, run
+from armwright.studies.stop import hold_terms, options_of, shares_of, stage_terms, words_of
+from armwright.studies.stop_pieces import Stops, load_of, stops_in_pieces
+from armwright.studies.subject import Subject
 
 shares = (0.33, 0.66, 1.0)  # of speed, load and extension: ISO 10218-1 (2011), annex B
 rule = (
@@ -25,7 +28,7 @@ rule = (
 
 
 def stop_table(
-    model: _core.model.Model,
+    subject: Subject,
     load: _core.model.Inertia,
     *,
     deceleration: run.Floats | None,
@@ -33,13 +36,13 @@ def stop_table(
     reaction: float,
     time_limit: float,
     hold_after: float,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.stop_table."""
+    model = subject.model
     first = 1 if model.has_track else 0
     axes = list(range(first, min(first + 3, model.joint_count)))
     centre = load.centre if load.mass > 0 else model.tool[:3, 3]
@@ -48,23 +51,19 @@ def stop_table(
     full = [_signed_speed(model, axis, centre, lying[-1], speeds) for axis in axes]
     rows = list(product(range(len(axes)), shares, shares, range(len(shares))))
     q, v = np.zeros((2, len(rows), model.joint_count))
-    loads = []
-    for i, (axis, speed_share, load_share, extension) in enumerate(rows):
+    for i, (axis, speed_share, _, extension) in enumerate(rows):
         q[i] = lying[extension]
         v[i, axes[axis]] = full[axis] * speed_share
-        loads.append(_core.model.Inertia(load.mass * load_share, load.centre, load.tensor * load_share))
     shape = (len(axes), len(shares), len(shares), len(shares))
     of_stages, peaks = stage_terms(model)
     torques = []
     found: dict[str, list[Any]] = {}
-    for category in (0, 1):
-        options = options_of(
-            model, category, deceleration=deceleration, reaction=reaction, time_limit=time_limit, hold_after=hold_after
-        )
-        batch = followed(model, loads, q, v, options, threads, progress, f"stops of category {category}")
-        mine = np.array([axes[axis] for axis, *_ in rows])
+    mine = np.array([axes[axis] for axis, *_ in rows])
+    asked = {"deceleration": deceleration, "reaction": reaction, "time_limit": time_limit, "hold_after": hold_after}
+    each = (q, v, np.array([load_share for _, _, load_share, _ in rows]))
+    for batch in _stopped(subject, load, each, asked, how, inputs_digest):
         columns = {name: getattr(batch, name) for name in ("tool_travel", "tool_path", "tool_drop", "tool_top_speed")}
-        columns |= {"stop_time": batch.time, "end": words_of(batch), "saturated": np.array(batch.saturated, dtype=bool)}
+        columns |= {"stop_time": batch.time, "end": words_of(batch), "saturated": batch.saturated}
         columns |= {name: getattr(batch, name)[np.arange(len(rows)), mine] for name in ("travel", "brake_energy")}
         torques.append(np.where(np.isnan(peaks), np.nan, batch.stage_torque))
         columns["stage_share"] = _greatest(shares_of(torques[-1], peaks).reshape(len(rows), -1))
@@ -84,6 +83,25 @@ def stop_table(
     coords |= {name: np.array(shares) for name in ("speed_share", "load_share", "extension_share")}
     terms = {"reaction": reaction, "rule": rule, "load_mass": load.mass} | hold_terms(model, hold_after)
     return make_dataset("stop_table", variables, coords, terms | labels, inputs_digest, arm_name)
+
+
+def _stopped(
+    subject: Subject,
+    load: _core.model.Inertia,
+    rows: tuple[run.Floats, run.Floats, run.Floats],
+    asked: dict[str, Any],
+    how: pieces.How,
+    inputs_digest: str,
+) -> Iterator[Stops]:
+    """All stops by category 0, then by category 1; refused before the first, where either cannot be."""
+    for category in (0, 1):
+        options_of(subject.model, category, **asked)
+    request = asked | {"load": load_of(load), "q": rows[0], "speed": rows[1]}
+    with how.opened("stop_table", inputs_digest, request) as work:
+        for category, phase in enumerate(("off", "controlled")):
+            with run.reported(how.progress, f"stops of category {category}", category, 2) as report:
+                options = asked | {"category": category}
+                yield stops_in_pieces(work, phase, subject, load, rows, options, report)
 
 
 def _greatest(values: run.Floats) -> run.Floats:

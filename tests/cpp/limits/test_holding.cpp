@@ -1,5 +1,7 @@
 #include "armwright/limits/holding.hpp"
 
+#include <numeric>
+
 #include "armwright/dynamics/gravity.hpp"
 #include "armwright/limits/holding_terms.hpp"
 #include "armwright/limits/spring_bound.hpp"
@@ -16,7 +18,9 @@ using Row = std::vector<double>;
 
 std::vector<WorstHolding> worst(const Model& model, const Inertia& load = {}, HoldingOptions options = {}) {
   std::vector<WorstHolding> out;
-  CHECK(worst_holding(model, load, options, 1, {}, out));
+  std::vector<std::size_t> axes(model.joint_count);
+  std::iota(axes.begin(), axes.end(), std::size_t{0});
+  CHECK(worst_holding(model, load, axes, options, 1, {}, out));
   return out;
 }
 

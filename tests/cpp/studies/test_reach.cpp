@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "armwright/kinematics/attitudes.hpp"
+#include "armwright/spatial/grid.hpp"
 #include "catch_shim.hpp"
 #include "studies/by_hand.hpp"
 
@@ -16,6 +17,12 @@ HandArm limited_arm() {
   arm.offset = 0.12, arm.lower[0] = -2.1, arm.upper_limit[0] = 1.3, arm.lower[1] = -0.4, arm.upper_limit[1] = 2.3;
   arm.lower[2] = -2.4, arm.upper_limit[2] = 0.2, arm.bend = 1.2;
   return arm;
+}
+
+std::vector<Vec3> positions_of(const Grid& grid) {
+  std::vector<Vec3> positions(grid.size());
+  for (std::size_t i = 0; i < positions.size(); ++i) positions[i] = grid.position(i);
+  return positions;
 }
 
 Grid odd_grid(double half, double spacing) {  // off the symmetries, where rounding decides
@@ -39,7 +46,7 @@ TEST_CASE("attitudes reached are those counted by hand, limits of arm and wrist 
   const HandArm arm = limited_arm();
   const Grid grid = odd_grid(1.2, 0.2);
   const auto attitudes = attitudes_along(spread_directions(24), 3);
-  const ReachMap map = reach_map(search_of(arm.cell()), grid, attitudes, 2, {});
+  const ReachMap map = reach_map(search_of(arm.cell()), positions_of(grid), attitudes, 2, {});
   REQUIRE(map.complete);
   int all = 0, some = 0, none = 0;
   for (std::size_t i = 0; i < grid.size(); ++i) {
@@ -63,9 +70,9 @@ TEST_CASE("the same bits from any number of threads, with fixtures and a track")
   const auto search = search_of(cell, 0.2, true, 0.01);
   const auto attitudes = attitudes_along(spread_directions(6), 2);
   const Grid grid = odd_grid(0.9, 0.45);
-  const ReachMap one = reach_map(search, grid, attitudes, 1, {});
+  const ReachMap one = reach_map(search, positions_of(grid), attitudes, 1, {});
   for (unsigned threads = 2; threads <= 5; ++threads) {
-    const ReachMap more = reach_map(search, grid, attitudes, threads, {});
+    const ReachMap more = reach_map(search, positions_of(grid), attitudes, threads, {});
     CHECK(more.attitudes_reached == one.attitudes_reached);
     for (const auto part : {&ReachMap::limit_margin, &ReachMap::manipulability, &ReachMap::clearance, &ReachMap::track_lower, &ReachMap::track_upper})
       CHECK(same(more.*part, one.*part));
@@ -79,7 +86,7 @@ TEST_CASE("the track interval is where the ball about the arm holds the point: x
   cell.track->upper = 3;
   const auto search = search_of(cell, 0.25);
   const Grid grid{{-0.5, 0.3, -0.2}, 0.17, {24, 3, 3}};
-  const ReachMap map = reach_map(search, grid, attitudes_along(spread_directions(1), 1), 1, {});
+  const ReachMap map = reach_map(search, positions_of(grid), attitudes_along(spread_directions(1), 1), 1, {});
   int inside = 0;
   for (std::size_t i = 0; i < grid.size(); ++i) {
     const Vec3 p = grid.position(i);
@@ -103,7 +110,7 @@ TEST_CASE("track interval ends against sampling every 0.1 mm, with limits on arm
   const auto search = search_of(cell, 0.1);
   const auto attitudes = attitudes_along(spread_directions(7), 1);
   const Grid grid{{0.31, 0.2, 0.1}, 0.23, {3, 6, 3}};
-  const ReachMap map = reach_map(search, grid, attitudes, 2, {});
+  const ReachMap map = reach_map(search, positions_of(grid), attitudes, 2, {});
   int checked = 0;
   for (std::size_t i = 0; i < grid.size(); ++i) {
     const Vec3 p = grid.position(i);
@@ -140,7 +147,7 @@ TEST_CASE("a fixture takes away what it stands in the way of, and no more; clear
   cell.fixtures = {ball};
   const auto attitudes = attitudes_along(spread_directions(2), 1);
   const Grid grid = odd_grid(1.2, 0.15);
-  const ReachMap map = reach_map(search_of(cell, 0.1, true, 0.03), grid, attitudes, 2, {});
+  const ReachMap map = reach_map(search_of(cell, 0.1, true, 0.03), positions_of(grid), attitudes, 2, {});
   for (std::size_t i = 0; i < grid.size(); ++i) {
     const Vec3 p = grid.position(i);
     const double gap = norm(p - ball.pose.position) - 0.25;
@@ -162,7 +169,7 @@ TEST_CASE("the farthest reach is told from the links' lengths, nearly parallel a
 
 TEST_CASE("a report that says no leaves the map incomplete and says so") {
   const Progress no{[](std::size_t, std::size_t) { return false; }};
-  const ReachMap map = reach_map(search_of(limited_arm().cell()), odd_grid(1.2, 0.03), attitudes_along(spread_directions(200), 4), 2, no);
+  const ReachMap map = reach_map(search_of(limited_arm().cell()), positions_of(odd_grid(1.2, 0.03)), attitudes_along(spread_directions(200), 4), 2, no);
   CHECK_FALSE(map.complete);
   CHECK(std::count(map.attitudes_reached.begin(), map.attitudes_reached.end(), -1) > 0);
 }

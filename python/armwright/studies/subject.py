@@ -1,0 +1,77 @@
+"""The cell that a study is about, ready for the core, and able to travel to other processes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cached_property, lru_cache
+from typing import Any
+
+from armwright import _core
+from armwright.compile import build_scene, cell_spec, compile_spec
+
+
+class Subject:
+    """What is compiled of a cell's description, each part when it is first asked for.
+
+    Constant. It pickles as the description, and is compiled anew where it comes out, once in each process.
+    """
+
+    def __init__(self, description: Any):
+        self.description = description
+
+    def __reduce__(self) -> tuple[Any, tuple[Any]]:
+        return subject_of, (self.description,)
+
+    @cached_property
+    def spec(self) -> _core.model.CellSpec:
+        """The description in SI, as the core takes it."""
+        return cell_spec(self.description)
+
+    @cached_property
+    def model(self) -> _core.model.Model:
+        """The compiled model."""
+        return compile_spec(self.spec)
+
+    @cached_property
+    def inverse(self) -> _core.kinematics.ArmInverse:
+        """What was prepared for inverse solutions."""
+        return _core.kinematics.prepare_inverse(self.model)
+
+    @cached_property
+    def solids(self) -> _core.clearance.Scene:
+        """The solids of arm, tool, load and cell."""
+        return build_scene(self.spec, self.model)
+
+    @cached_property
+    def loose(self) -> _core.model.Model | None:
+        """Where the tool has fewer than six freedoms: the model with a tool frame that turns freely, which is asked for
+        positions alone; the solids are the same. None where it has all six."""
+        return None if self.inverse.freedoms >= 6 else _core.kinematics.with_free_wrist(self.model)
+
+    @cached_property
+    def _carrying(self) -> dict[Any, _core.clearance.Scene]:
+        return {}
+
+    def solids_with(self, load: Any) -> _core.clearance.Scene:
+        """The solids with another load carried; its shapes count if it has any."""
+        if load is None or not load.shapes or load == self.description.load:
+            return self.solids
+        return self._solids_for(load)
+
+    def solids_carrying(self, load: Any) -> _core.clearance.Scene:
+        """The solids with that load carried (its own shapes, or the cell's load's if it has none); None: nothing."""
+        described = self.description
+        if load is not None or described.load is None or not described.load.shapes:
+            return self.solids_with(load)
+        return self._solids_for(None)
+
+    def _solids_for(self, load: Any) -> _core.clearance.Scene:
+        if load not in self._carrying:
+            self._carrying[load] = build_scene(cell_spec(replace(self.description, load=load)), self.model)
+        return self._carrying[load]
+
+
+@lru_cache(maxsize=4)
+def subject_of(description: Any) -> Subject:
+    """The one subject of that description in this process, as what travelled comes out."""
+    return Subject(description)

@@ -1,0 +1,292 @@
+"""The same bits from any executor, order, cut and store; what is wrong comes through."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import random
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable
+from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+import armwright as aw
+from armwright.studies import cutting, pieces, spread
+from cases.described import track_cell
+from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares, waiting
+from cases.stopping import braked_cell
+
+ROWS = np.arange(3000)
+TRACK = track_cell(
+    targets=[aw.Target.pointing((0.5, 0.6, 0.3 + 0.02 * i), "down", f"point {i}", tilt=0.3) for i in range(6)]
+)
+BRAKED = braked_cell()
+POSES = BRAKED.tool_pose(np.random.default_rng(3).uniform(-1, 1, (5, 4, 6)))
+STUDIES: dict[str, Callable[..., Any]] = {
+    "reach_map": lambda **how: TRACK.reach_map("250 mm", directions=4, spins=2, **how),
+    "payload_map": lambda **how: TRACK.payload_map("400 mm", directions=4, spins=1, **how),
+    "payload_at_speed": lambda **how: BRAKED.payload_at_speed(
+        "400 mm", directions=4, spins=1, tool_acceleration=2, **how
+    ),
+    "check_targets": TRACK.check_targets,
+    "outlines": lambda **how: TRACK.outlines(spacing="120 mm", directions=10, **how),
+    "stop": lambda **how: BRAKED.stop(np.full((2, 3, 6), 0.1), np.full((2, 3, 6), 0.3), **how),
+    "a single stop": lambda **how: BRAKED.stop(np.full(6, 0.1), np.full(6, 0.3), **how),
+    "stop_table": BRAKED.stop_table,
+    "holding": lambda **how: aw.Cell(BRAKED.arm, tool=BRAKED.tool).holding(**how),
+}
+
+
+@pytest.fixture(autouse=True)
+def short_pieces(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cutting, "piece_seconds", 0.02)
+
+
+class Shuffled(Executor):
+    """Does what it is given in any order, one at a time, in a thread."""
+
+    def __init__(self, seed: int) -> None:
+        self.draw, self.waiting = random.Random(seed), list[tuple[Future[Any], Any, Any]]()
+        self.order: list[tuple[int, int]] = []
+
+    def submit(self, function: Any, /, *given: Any, **more: Any) -> Future[Any]:
+        future: Future[Any] = Future()
+        self.waiting.append((future, function, given))
+        threading.Timer(0.001 * self.draw.random(), self.one).start()
+        return future
+
+    def one(self) -> None:
+        future, function, given = self.waiting.pop(self.draw.randrange(len(self.waiting)))
+        if future.set_running_or_notify_cancel():
+            future.set_result(function(*given))
+
+
+def work(prepare: Any, given: tuple[Any, ...], rows: Any = ROWS, **how: Any) -> Any:
+    return pieces.run_pieces(
+        prepare, given, rows, study="squares", inputs_digest="0" * 64, request={}, how=pieces.How(**how)
+    )
+
+
+def assert_squares(found: Any, rows: Any = ROWS) -> None:
+    known = squares()(rows, 1, None)
+    assert set(found) == set(known)
+    for name, values in known.items():
+        assert_same_array(found[name], values)
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_threads_and_a_store_change_no_bit_of_a_study(study: str, tmp_path: Path) -> None:
+    alone = STUDIES[study]()
+    assert_same_bits(alone, STUDIES[study](store=tmp_path / "serial"))
+    with ThreadPoolExecutor(3) as executor:
+        assert_same_bits(alone, STUDIES[study](executor=executor, store=tmp_path / "threads"))
+    names = {entry.name for entry in (tmp_path / "threads").iterdir()}
+    assert_same_bits(alone, STUDIES[study](store=tmp_path / "threads"))
+    assert {entry.name for entry in (tmp_path / "threads").iterdir()} == names, "nothing was computed again"
+
+
+@pytest.mark.parametrize("kind", ["fork", "spawn"])
+def test_processes_change_no_bit_of_a_study(kind: str) -> None:
+    with ProcessPoolExecutor(2, mp_context=multiprocessing.get_context(kind)) as executor:
+        for study in ("reach_map", "payload_at_speed", "check_targets", "stop"):
+            assert_same_bits(STUDIES[study](), STUDIES[study](executor=executor))
+
+
+def test_an_arm_whose_tool_has_fewer_freedoms(tmp_path: Path) -> None:
+    """Its reach map has two phases, each with its parts."""
+    four = aw.Cell(
+        aw.ArmDescription(BRAKED.arm.description.joints[:4], BRAKED.arm.description.links[:4], "four axes")
+    )
+    asked: dict[str, Any] = {"spacing": "300 mm", "directions": 4, "spins": 1}
+    with ThreadPoolExecutor(2) as executor:
+        assert_same_bits(four.reach_map(**asked), four.reach_map(**asked, executor=executor, store=tmp_path / "s"))
+    assert {path.name.split("-")[0] for path in (tmp_path / "s").glob("*.nc")} == {"map", "positions"}
+
+
+def test_solutions_of_many_poses(tmp_path: Path) -> None:
+    alone = BRAKED.solve(POSES)
+    with ThreadPoolExecutor(2) as executor:
+        spread_out = BRAKED.solve(POSES, executor=executor, store=tmp_path / "store")
+    again = BRAKED.solve(POSES, store=tmp_path / "store")
+    for found in (spread_out, again):
+        for name in ("q", "valid", "free_joint"):
+            assert_same_array(getattr(found, name), getattr(alone, name))
+    with pytest.raises(aw.InputError, match="poses: got"):
+        BRAKED.solve(POSES[:1], store=tmp_path / "store")
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_any_order_and_any_cut(seed: int, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    draw, rows = random.Random(seed), ROWS[:60]
+    monkeypatch.setattr(cutting, "piece_seconds", 10 ** draw.uniform(-4, -3))
+    assert_squares(work(squares, (2e-5,), rows, executor=Shuffled(seed), store=tmp_path / "store"), rows)
+    left = sorted((tmp_path / "store").glob("*.nc"))
+    assert len(left) > 3
+    for path in draw.sample(left, len(left) // 2):
+        path.unlink()
+    monkeypatch.setattr(cutting, "piece_seconds", 10 ** draw.uniform(-4, -3))
+    assert_squares(work(squares, (2e-5,), rows, store=tmp_path / "store"), rows)
+
+
+def test_one_row_and_none(tmp_path: Path) -> None:
+    for rows in (ROWS[:0], ROWS[:1]):
+        with ThreadPoolExecutor(1) as executor:
+            assert_squares(work(squares, (), rows, executor=executor, store=tmp_path / str(len(rows))), rows)
+
+
+def test_progress_counts_what_was_done_before(tmp_path: Path) -> None:
+    heard: list[tuple[int, int]] = []
+    stop_at = 1500
+
+    def progress(done: int, total: int) -> bool:
+        heard.append((done, total))
+        return done < stop_at
+
+    with pytest.raises(aw.Cancelled), ThreadPoolExecutor(2) as executor:
+        work(squares, (1e-5,), store=tmp_path / "store", executor=executor, progress=progress)
+    assert [done for done, _ in heard] == sorted(done for done, _ in heard)
+    kept = heard[-1][0]
+    assert kept >= stop_at and all(total == len(ROWS) for _, total in heard)
+    heard.clear()
+    stop_at = 10**9
+    assert_squares(work(squares, (1e-5,), store=tmp_path / "store", progress=progress))
+    assert heard[0] == (kept, len(ROWS)) and heard[-1] == (len(ROWS), len(ROWS))
+
+
+class Counting(Executor):
+    """Passes on to other processes, and counts how often what they need went along."""
+
+    def __init__(self, inner: Executor) -> None:
+        self.inner, self.pieces, self.needs = inner, 0, 0
+
+    def submit(self, function: Any, /, *given: Any, **more: Any) -> Future[Any]:
+        self.pieces, self.needs = self.pieces + 1, self.needs + (given[2] is not None)
+        return self.inner.submit(function, *given)
+
+
+def test_what_pieces_need_travels_about_once_to_each_worker() -> None:
+    with ProcessPoolExecutor(2, mp_context=multiprocessing.get_context("spawn")) as inner:
+        first, again = Counting(inner), Counting(inner)
+        assert_squares(work(squares, (2e-4,), executor=first))
+        assert_squares(work(squares, (2e-4,), executor=again))
+    assert first.pieces > 20 and 1 <= first.needs <= 2 * (os.cpu_count() or 1)
+    assert again.needs == 0
+
+
+def test_more_pieces_are_sent_while_workers_would_wait() -> None:
+    """Twenty workers, of whose number the driver knows nothing."""
+    at_once: list[int] = []
+    running: list[None] = []
+
+    class Wide(ThreadPoolExecutor):
+        def submit(self, function: Any, /, *given: Any, **more: Any) -> Future[Any]:
+            future = super().submit(function, *given)
+            running.append(None)
+            future.add_done_callback(lambda _: running.pop())
+            at_once.append(len(running))
+            return future
+
+    with Wide(20) as executor:
+        assert_squares(work(squares, (1e-3,), executor=executor))
+    assert max(at_once) >= 20
+
+
+@pytest.mark.parametrize("store", [False, True])
+@pytest.mark.parametrize("kind", ["here", "threads", "processes"])
+def test_what_a_piece_raises_comes_through_as_itself(kind: str, store: bool, tmp_path: Path) -> None:
+    executors = {"threads": ThreadPoolExecutor, "processes": ProcessPoolExecutor}
+    executor = executors[kind](2) if kind in executors else None
+    with pytest.raises(aw.InputError, match=r"^joint: got row 777, expected another row$") as told:
+        work(refusing, (777,), executor=executor, store=tmp_path / "store" if store else None)
+    assert told.value.problems[0].key == "joint"
+    if executor:
+        executor.shutdown()
+
+
+@pytest.mark.parametrize("executor", [5, "dask", ThreadPoolExecutor, object()])
+def test_what_is_no_executor(executor: Any) -> None:
+    with pytest.raises(aw.InputError, match=r"^executor: got .*, expected a concurrent\.futures\.Executor"):
+        STUDIES["reach_map"](executor=executor)
+
+
+def test_an_executor_that_is_shut_down() -> None:
+    for kind in (ThreadPoolExecutor, ProcessPoolExecutor):
+        executor = kind(1)
+        executor.shutdown()
+        with pytest.raises(aw.InputError, match="expected an executor that is not shut down"):
+            work(squares, (), executor=executor)
+
+
+@pytest.mark.parametrize("study", ["reach_map", "stop", "outlines"])
+def test_wrong_threads_and_stores_are_refused_by_studies(study: str, tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    with pytest.raises(aw.InputError, match=r"^store: got .*this is a file"):
+        STUDIES[study](store=tmp_path / "file")
+    with pytest.raises(aw.InputError, match=r"^threads: got 0"):
+        STUDIES[study](threads=0, executor=Shuffled(0))
+
+
+def test_a_store_of_another_request_or_cell(tmp_path: Path) -> None:
+    TRACK.reach_map("400 mm", directions=2, spins=1, store=tmp_path / "s")
+    with pytest.raises(aw.InputError, match=r"store\.spacing: got 0\.4, expected 0\.5, as is asked now"):
+        TRACK.reach_map("500 mm", directions=2, spins=1, store=tmp_path / "s")
+    with pytest.raises(aw.InputError, match=r"store\.margin: got 0\.0, expected 0\.01"):
+        TRACK.reach_map("400 mm", directions=2, spins=1, margin="1 cm", store=tmp_path / "s")
+    with pytest.raises(aw.InputError, match=r'store\.study: got "reach_map", expected "payload_map"'):
+        TRACK.payload_map("400 mm", directions=2, spins=1, store=tmp_path / "s")
+    with pytest.raises(aw.InputError, match=r"store\.inputs_digest"):
+        track_cell().reach_map("400 mm", directions=2, spins=1, store=tmp_path / "s")
+
+
+def test_threads_stop_at_once_when_the_driver_does() -> None:
+    begun = time.monotonic()
+    with pytest.raises(KeyError), ThreadPoolExecutor(2) as executor:
+        def fail(done: int, total: int) -> bool:
+            if time.monotonic() > begun + 0.3:
+                raise KeyError
+            return True
+
+        work(waiting, (30.0,), executor=executor, progress=fail)
+    assert time.monotonic() - begun < 2.0
+    assert not spread._driving
+
+
+LONG = """
+import signal, sys, time
+signal.signal(signal.SIGINT, signal.default_int_handler)
+sys.path[:0] = {paths!r}
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from cases.described import track_cell
+if __name__ == "__main__":
+    cell = track_cell()
+    print("ready", flush=True)
+    try:
+        with {executor}(2) as executor:
+            cell.reach_map("30 mm", directions=900, spins=8, executor=executor)
+    except KeyboardInterrupt:
+        print("interrupted", flush=True)
+"""
+
+
+@pytest.mark.parametrize("executor", ["ThreadPoolExecutor", "ProcessPoolExecutor"])
+def test_ctrl_c_cancels_what_is_not_begun(executor: str) -> None:
+    script = LONG.format(paths=[path for path in sys.path if path], executor=executor)
+    with subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        try:
+            assert process.stdout.readline() == "ready\n"
+            time.sleep(0.7)
+            begun = time.monotonic()
+            process.send_signal(signal.SIGINT)
+            assert process.communicate(timeout=60)[0] == "interrupted\n"
+            assert time.monotonic() - begun < 10.0  # pieces in hand are let end
+        finally:
+            process.kill()
