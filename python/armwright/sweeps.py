@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from armwright import _core, arguments
 from armwright.answers import LimitName
-from armwright.describe import CellDescription, Target
+from armwright.describe import CellDescription, Load, Target
 from armwright.labels import study_labels
 from armwright.machine import Machine
 from armwright.studies import defaults, run
@@ -32,6 +32,9 @@ class Studied(Machine):
     @property
     def _solids(self) -> _core.clearance.Scene:
         return self._subject.solids
+
+    def _solids_with(self, load: Load | None) -> _core.clearance.Scene:
+        return self._subject.solids_with(load)
 
     def reach_map(
         self,

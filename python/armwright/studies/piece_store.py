@@ -110,7 +110,9 @@ def _alone(folder: Path) -> Iterator[None]:
                 fcntl.lockf(held, fcntl.LOCK_EX | fcntl.LOCK_NB)  # not kept by children, as flock's is
             except OSError as error:
                 os.close(held)
-                raise in_use if error.errno in (errno.EACCES, errno.EAGAIN) else error
+                if error.errno in (errno.EACCES, errno.EAGAIN):
+                    raise in_use from None
+                raise
             _open_here.add(place)
     except OSError as error:
         raise _unusable(folder, error) from error
