@@ -31,7 +31,7 @@ class Grid:
         ...
 class ReachMap:
     """
-    A value for each grid position, z fastest.
+    A value for each position.
     """
     @property
     def attitudes_reached(self) -> numpy.typing.NDArray[numpy.int32]:
@@ -297,7 +297,7 @@ def place_stroke(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     """
     Where a stroke of that length between first and last serves most points, m, and how many.
     """
-def reach_map(search: PostureSearch, grid: Grid, attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
+def reach_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
     ...
 def shortest_strokes(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], upper: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
