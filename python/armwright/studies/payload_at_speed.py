@@ -99,8 +99,9 @@ def _prepare(
         found: run.Arrays = {
             name: getattr(swept, name) for name in ("rest_greatest", "rest_least", "rest_joint", "rest_joint_least")
         }
-        for which_end, answers in (("greatest", swept.greatest), ("least", swept.least)):
-            found |= {f"{which_end}_{name}": values for name, values in zip(_answers, answers, strict=False)}
+        for end in ("greatest", "least"):
+            answers: tuple[Any, ...] = getattr(swept, end)
+            found |= {f"{end}_{name}": values for name, values in zip(_answers, answers, strict=False)}
         return found
 
     return compute

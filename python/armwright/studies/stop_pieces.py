@@ -16,7 +16,8 @@ Load = tuple[float, run.Floats, run.Floats]
 """A load in the last joint frame, able to travel: mass, centre, tensor."""
 
 _values = ("q", "travel", "top_speed", "impact_speed", "impact_time", "brake_energy", "stage_torque",
-           "stage_torque_time", "time", "power_off", "tool_travel", "tool_path", "tool_drop", "tool_top_speed")  # fmt: skip
+           "stage_torque_time", "time", "power_off", "tool_travel", "tool_path", "tool_drop",
+           "tool_top_speed")  # fmt: skip
 
 
 class Stops(SimpleNamespace):

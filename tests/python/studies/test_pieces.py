@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 import multiprocessing
-import os
 import random
-import signal
-import subprocess
-import sys
 import threading
-import time
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from pathlib import Path
@@ -19,9 +14,9 @@ import numpy as np
 import pytest
 
 import armwright as aw
-from armwright.studies import cutting, pieces, spread
+from armwright.studies import cutting, pieces
 from cases.described import track_cell
-from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares, waiting
+from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares
 from cases.stopping import braked_cell
 
 ROWS = np.arange(3000)
@@ -29,7 +24,6 @@ TRACK = track_cell(
     targets=[aw.Target.pointing((0.5, 0.6, 0.3 + 0.02 * i), "down", f"point {i}", tilt=0.3) for i in range(6)]
 )
 BRAKED = braked_cell()
-POSES = BRAKED.tool_pose(np.random.default_rng(3).uniform(-1, 1, (5, 4, 6)))
 STUDIES: dict[str, Callable[..., Any]] = {
     "reach_map": lambda **how: TRACK.reach_map("250 mm", directions=4, spins=2, **how),
     "payload_map": lambda **how: TRACK.payload_map("400 mm", directions=4, spins=1, **how),
@@ -111,18 +105,6 @@ def test_an_arm_whose_tool_has_fewer_freedoms(tmp_path: Path) -> None:
     assert {path.name.split("-")[0] for path in (tmp_path / "s").glob("*.nc")} == {"map", "positions"}
 
 
-def test_solutions_of_many_poses(tmp_path: Path) -> None:
-    alone = BRAKED.solve(POSES)
-    with ThreadPoolExecutor(2) as executor:
-        spread_out = BRAKED.solve(POSES, executor=executor, store=tmp_path / "store")
-    again = BRAKED.solve(POSES, store=tmp_path / "store")
-    for found in (spread_out, again):
-        for name in ("q", "valid", "free_joint"):
-            assert_same_array(getattr(found, name), getattr(alone, name))
-    with pytest.raises(aw.InputError, match="poses: got"):
-        BRAKED.solve(POSES[:1], store=tmp_path / "store")
-
-
 @pytest.mark.parametrize("seed", range(4))
 def test_any_order_and_any_cut(seed: int, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     draw, rows = random.Random(seed), ROWS[:60]
@@ -161,44 +143,6 @@ def test_progress_counts_what_was_done_before(tmp_path: Path) -> None:
     assert heard[0] == (kept, len(ROWS)) and heard[-1] == (len(ROWS), len(ROWS))
 
 
-class Counting(Executor):
-    """Passes on to other processes, and counts how often what they need went along."""
-
-    def __init__(self, inner: Executor) -> None:
-        self.inner, self.pieces, self.needs = inner, 0, 0
-
-    def submit(self, function: Any, /, *given: Any, **more: Any) -> Future[Any]:
-        self.pieces, self.needs = self.pieces + 1, self.needs + (given[2] is not None)
-        return self.inner.submit(function, *given)
-
-
-def test_what_pieces_need_travels_about_once_to_each_worker() -> None:
-    with ProcessPoolExecutor(2, mp_context=multiprocessing.get_context("spawn")) as inner:
-        first, again = Counting(inner), Counting(inner)
-        assert_squares(work(squares, (2e-4,), executor=first))
-        assert_squares(work(squares, (2e-4,), executor=again))
-    assert first.pieces > 20 and 1 <= first.needs <= 2 * (os.cpu_count() or 1)
-    assert again.needs == 0
-
-
-def test_more_pieces_are_sent_while_workers_would_wait() -> None:
-    """Twenty workers, of whose number the driver knows nothing."""
-    at_once: list[int] = []
-    running: list[None] = []
-
-    class Wide(ThreadPoolExecutor):
-        def submit(self, function: Any, /, *given: Any, **more: Any) -> Future[Any]:
-            future = super().submit(function, *given)
-            running.append(None)
-            future.add_done_callback(lambda _: running.pop())
-            at_once.append(len(running))
-            return future
-
-    with Wide(20) as executor:
-        assert_squares(work(squares, (1e-3,), executor=executor))
-    assert max(at_once) >= 20
-
-
 @pytest.mark.parametrize("store", [False, True])
 @pytest.mark.parametrize("kind", ["here", "threads", "processes"])
 def test_what_a_piece_raises_comes_through_as_itself(kind: str, store: bool, tmp_path: Path) -> None:
@@ -215,14 +159,6 @@ def test_what_a_piece_raises_comes_through_as_itself(kind: str, store: bool, tmp
 def test_what_is_no_executor(executor: Any) -> None:
     with pytest.raises(aw.InputError, match=r"^executor: got .*, expected a concurrent\.futures\.Executor"):
         STUDIES["reach_map"](executor=executor)
-
-
-def test_an_executor_that_is_shut_down() -> None:
-    for kind in (ThreadPoolExecutor, ProcessPoolExecutor):
-        executor = kind(1)
-        executor.shutdown()
-        with pytest.raises(aw.InputError, match="expected an executor that is not shut down"):
-            work(squares, (), executor=executor)
 
 
 @pytest.mark.parametrize("study", ["reach_map", "stop", "outlines"])
@@ -244,49 +180,3 @@ def test_a_store_of_another_request_or_cell(tmp_path: Path) -> None:
         TRACK.payload_map("400 mm", directions=2, spins=1, store=tmp_path / "s")
     with pytest.raises(aw.InputError, match=r"store\.inputs_digest"):
         track_cell().reach_map("400 mm", directions=2, spins=1, store=tmp_path / "s")
-
-
-def test_threads_stop_at_once_when_the_driver_does() -> None:
-    begun = time.monotonic()
-    with pytest.raises(KeyError), ThreadPoolExecutor(2) as executor:
-        def fail(done: int, total: int) -> bool:
-            if time.monotonic() > begun + 0.3:
-                raise KeyError
-            return True
-
-        work(waiting, (30.0,), executor=executor, progress=fail)
-    assert time.monotonic() - begun < 2.0
-    assert not spread._driving
-
-
-LONG = """
-import signal, sys, time
-signal.signal(signal.SIGINT, signal.default_int_handler)
-sys.path[:0] = {paths!r}
-from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
-from cases.described import track_cell
-if __name__ == "__main__":
-    cell = track_cell()
-    print("ready", flush=True)
-    try:
-        with {executor}(2) as executor:
-            cell.reach_map("30 mm", directions=900, spins=8, executor=executor)
-    except KeyboardInterrupt:
-        print("interrupted", flush=True)
-"""
-
-
-@pytest.mark.parametrize("executor", ["ThreadPoolExecutor", "ProcessPoolExecutor"])
-def test_ctrl_c_cancels_what_is_not_begun(executor: str) -> None:
-    script = LONG.format(paths=[path for path in sys.path if path], executor=executor)
-    with subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        try:
-            assert process.stdout.readline() == "ready\n"
-            time.sleep(0.7)
-            begun = time.monotonic()
-            process.send_signal(signal.SIGINT)
-            assert process.communicate(timeout=60)[0] == "interrupted\n"
-            assert time.monotonic() - begun < 10.0  # pieces in hand are let end
-        finally:
-            process.kill()
