@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from concurrent.futures import Executor
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from armwright import arguments
 from armwright.answers import LimitName
-from armwright.compile import target_specs
 from armwright.describe import CellDescription, Cycle, Target
 from armwright.errors import InputError
 from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 from armwright.sweeps import Studied
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
@@ -31,6 +33,8 @@ class OnTrack(Studied):
         margin: Any = 0.0,
         limit: LimitName = "continuous",
         centre: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -52,20 +56,20 @@ class OnTrack(Studied):
 
         if stroke is not None:
             return self._with_stroke(stroke).track_intervals(
-                targets, margin=margin, limit=limit, centre=centre, threads=threads, progress=progress
-            )
+                targets, margin=margin, limit=limit, centre=centre, executor=executor, store=store, threads=threads,
+                progress=progress,
+            )  # fmt: skip
         described = self._description
         chosen = described.targets
         if targets is not None:
             chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
         return track_intervals(
-            self._model,
-            [self._solids_with(target.load) for target in chosen],
-            target_specs(described, chosen, None if centre is None else arguments.position("centre", centre)),
+            self._subject,
+            chosen,
+            centre=None if centre is None else arguments.position("centre", centre),
             margin=arguments.length("margin", margin, zero=True),
             limit=limit,
-            threads=threads,
-            progress=progress,
+            how=How(executor, store, threads, progress),
             **self._labels,
         )
 

@@ -42,7 +42,8 @@ class Task(NamedTuple):
 
 
 class Whole:
-    """The answers so far, each where it belongs."""
+    """The answers so far, each where it belongs. What is of different length from item to item, a piece fills up with
+    NaN (or 0) to the length of its own longest, and the whole to that of all."""
 
     def __init__(self, count: int):
         self.arrays: Arrays = {}
@@ -54,10 +55,20 @@ class Whole:
             array = self.arrays.get(name)
             if array is None:
                 array = np.empty((self.count, *part.shape[1:]), part.dtype)
-            kind = np.promote_types(array.dtype, part.dtype)  # words of one piece may be longer than of another
-            self.arrays[name] = array = array.astype(kind, copy=False)
-            array[items] = part
+            self.arrays[name] = array = _widened(array, part)
+            array[items] = _widened(part, array)
         self.done += stop - start
+
+
+def _widened(array: NDArray[Any], other: NDArray[Any]) -> NDArray[Any]:
+    """The array with room for what the other has: longer words, and longer axes after the first."""
+    kind = np.promote_types(array.dtype, other.dtype)
+    shape = (len(array), *map(max, array.shape[1:], other.shape[1:]))
+    if shape == array.shape:
+        return array.astype(kind, copy=False)
+    wide = np.full(shape, np.nan if kind.kind == "f" else "" if kind.kind == "U" else 0, kind)
+    wide[tuple(map(slice, array.shape))] = array
+    return wide
 
 
 class Cutter:

@@ -9,53 +9,47 @@ import numpy as np
 import xarray as xr
 
 from armwright import _core
+from armwright.compile import target_specs
 from armwright.errors import InputError
 from armwright.results import make_dataset
-from armwright.studies import defaults, run
+from armwright.studies import defaults, pieces, run
 from armwright.studies.check_targets import limit_for
+from armwright.studies.subject import Subject
 
 
 def track_intervals(
-    model: _core.model.Model,
-    scenes: Sequence[_core.clearance.Scene],
-    targets: Sequence[_core.model.TargetSpec],
+    subject: Subject,
+    described: Sequence[Any],
     *,
+    centre: run.Floats | None,
     margin: float,
     limit: str,
-    threads: int | None = None,
-    progress: run.Progress = None,
+    how: pieces.How,
     inputs_digest: str,
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.track_intervals. ``scenes``: for each work point the solids, with what is carried there."""
+    """See Cell.track_intervals. ``described``: the work points."""
+    model, targets = subject.model, target_specs(subject.description, described, centre)
     if not targets:
         raise InputError.of("targets", "none", "at least one work point")
     if not model.has_track:
         raise InputError.of("track", "none", "a cell with a track; give one a long stroke to find how much is needed")
     run.check_combinations(model, defaults.track_step)
-    found = [_none(model)] * len(targets)
-    which = limit_for(model, limit, targets)
-    carried = list({id(scene): scene for scene in scenes}.values())
-    for part, scene in enumerate(carried):
-        places = [i for i, own in enumerate(scenes) if own is scene]
-        with run.reported(progress, "track intervals", part, len(carried)) as report:
-            lower, upper, q = _core.studies.track_intervals(
-                model, scene, [targets[i] for i in places], which, margin, run.turn_step, defaults.track_step,
-                run.threads_of(threads), report,
-            )  # fmt: skip
-        run.finished(len(lower) == len(places))
-        for row, i in enumerate(places):
-            kept = ~np.isnan(lower[row])
-            found[i] = (lower[row][kept], upper[row][kept], q[row][kept])
-    most = max(len(lower) for lower, _, _ in found)
-    lower, upper = (_side_by_side([each[k] for each in found], most) for k in (0, 1))
+    limit_for(model, limit, targets)
+    found = pieces.run_pieces(
+        _prepare, (subject, tuple(described), centre, margin, limit), np.arange(len(targets)),
+        study="track_intervals", inputs_digest=inputs_digest, how=how,
+        request={"targets": described, "centre": centre, "margin": margin, "limit": limit},
+    )  # fmt: skip
+    most = int((~np.isnan(found["lower"])).sum(axis=1).max())
+    lower, upper, q = (found[name][:, :most] for name in ("lower", "upper", "q"))
     begins, lengths = _core.studies.shortest_strokes(lower, upper)
     positions, parked = parking(lower, upper)
     return make_dataset(
         "track_intervals",
         {
-            "lower": lower, "upper": upper, "q": _side_by_side([q for _, _, q in found], most),
+            "lower": lower, "upper": upper, "q": q,
             "served": ~np.isnan(lower).all(axis=1) if most else np.zeros(len(targets), dtype=bool),
             "stroke_lower": begins, "stroke_length": lengths,
             "parking_position": positions, "parking_of": parked,
@@ -110,13 +104,31 @@ def parking(lower: run.Floats, upper: run.Floats) -> tuple[run.Floats, run.Ints]
     return centred, of
 
 
-def _none(model: _core.model.Model) -> tuple[run.Floats, run.Floats, run.Floats]:
-    return np.empty(0), np.empty(0), np.empty((0, len(model.joint_names)))
+def _prepare(
+    subject: Subject, described: tuple[Any, ...], centre: run.Floats | None, margin: float, limit: str
+) -> pieces.Compute:
+    model, targets = subject.model, target_specs(subject.description, described, centre)
+    which = limit_for(model, limit, targets)
+    scenes = [subject.solids_with(target.load) for target in described]
 
+    def compute(places: run.Ints, threads: int, report: run.Report | None) -> run.Arrays:
+        groups: dict[int, list[int]] = {}  # with the same solids
+        for row, place in enumerate(places.tolist()):
+            groups.setdefault(id(scenes[place]), []).append(row)
+        found = []
+        for part, rows in enumerate(groups.values()):
+            here = [targets[places[row]] for row in rows]
+            told = run.part_of(report, part, len(groups))
+            some = _core.studies.track_intervals(
+                model, scenes[places[rows[0]]], here, which, margin, run.turn_step, defaults.track_step, threads, told
+            )
+            run.finished(len(some[0]) == len(rows))
+            found.append((rows, some))
+        most = max(some[0].shape[1] for _, some in found)
+        whole = [np.full((len(places), most, *values.shape[2:]), np.nan) for values in found[0][1]]
+        for rows, some in found:
+            for values, own in zip(whole, some, strict=True):
+                values[rows, : own.shape[1]] = own
+        return dict(zip(("lower", "upper", "q"), whole, strict=True))
 
-def _side_by_side(rows: list[run.Floats], most: int) -> run.Floats:
-    """Rows of different length, filled up with NaN."""
-    out = np.full((len(rows), most, *rows[0].shape[1:]), np.nan)
-    for i, row in enumerate(rows):
-        out[i, : len(row)] = row
-    return out
+    return compute

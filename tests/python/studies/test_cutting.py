@@ -75,6 +75,17 @@ def test_answers_are_put_where_they_belong_and_words_grow() -> None:
     assert whole.done == 5
 
 
+def test_what_is_of_different_length_is_filled_up() -> None:
+    whole = Whole(3)
+    whole.put(0, 1, {"a": np.array([[[1.0, 2.0]]])})
+    whole.put(1, 2, {"a": np.array([[[3.0], [4.0], [5.0]]])})
+    whole.put(2, 3, {"a": np.empty((1, 0, 0))})
+    first, second, third = (whole.arrays["a"][item] for item in items_of(0, 3, 3))
+    np.testing.assert_array_equal(first, [[1, 2], [np.nan, np.nan], [np.nan, np.nan]])
+    np.testing.assert_array_equal(second, [[3, np.nan], [4, np.nan], [5, np.nan]])
+    assert third.shape == (3, 2) and np.isnan(third).all()
+
+
 @pytest.mark.parametrize("count", [1, 2, 3, 1_000_003])
 def test_few_items_and_many(count: int) -> None:
     assert items_of(0, min(count, 5), count).tolist()[0] == 0

@@ -31,6 +31,7 @@ STUDIES: dict[str, Callable[..., Any]] = {
         "400 mm", directions=4, spins=1, tool_acceleration=2, **how
     ),
     "check_targets": TRACK.check_targets,
+    "track_intervals": TRACK.track_intervals,
     "outlines": lambda **how: TRACK.outlines(spacing="120 mm", directions=10, **how),
     "stop": lambda **how: BRAKED.stop(np.full((2, 3, 6), 0.1), np.full((2, 3, 6), 0.3), **how),
     "a single stop": lambda **how: BRAKED.stop(np.full(6, 0.1), np.full(6, 0.3), **how),
