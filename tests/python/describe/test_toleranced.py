@@ -37,18 +37,6 @@ inertia = { xx = "0.2 kg*m^2 ± 10 %", yy = "0.2 kg*m^2", zz = "0.02 kg*m^2" }
 [flange]
 position = "0, 0, 500 mm ± 2 mm"
 """
-DH = """
-name = "rows"
-dh_convention = "{convention}"
-[[joint]]
-dh = {{ d = "400 mm ± 1 mm", a = "80 mm ± 2 mm", theta = "90 deg", alpha = "90 deg" }}
-range = "endless"
-link = {{ name = "one", mass = "2 kg", centre = "10 mm ± 3 mm, 0 mm, 0 mm" }}
-[[joint]]
-dh = {{ d = "0 mm", a = "300 mm ± 4 mm" }}
-range = "endless"
-link = {{ name = "two", mass = "1 kg" }}
-"""
 
 
 def arm_of(text: str, folder: Path) -> aw.CellDescription:
@@ -99,42 +87,6 @@ def test_what_is_computed_is_plain(tmp_path: Path) -> None:
     assert tolerance_of(placement) is not None
     for made in (placement @ placement, placement[:3, 3] + 1, placement.copy(), np.linalg.inv(placement)):
         assert tolerance_of(made) is None
-
-
-@pytest.mark.parametrize(
-    ("convention", "first", "second"),
-    [
-        # Row 1 ends at Rz(90) (a, 0, 0) + (0, 0, d): its a along y, its d along z.
-        ("standard", [0, 0, 0], [0, 0.002, 0.001]),
-        # Modified: (a, 0, 0), then d along z turned by alpha to -y.
-        ("modified", [0.002, 0.001, 0], [0.004, 0, 0]),
-    ],
-)
-def test_rows_carry_them_along(convention: str, first: list[float], second: list[float], tmp_path: Path) -> None:
-    joints = arm_of(DH.format(convention=convention), tmp_path).arm.joints
-    for joint, wanted in zip(joints, (first, second), strict=True):
-        known = tolerance_of(joint.placement)
-        assert (np.zeros(6) if known is None else known) == pytest.approx(np.array([*wanted, 0, 0, 0]))
-
-
-def test_a_link_of_a_row_carries_them_along(tmp_path: Path) -> None:
-    """The row's frame is turned by Rz(90) Rx(90): its x axis is the joint's y axis."""
-    cell = arm_of(DH.format(convention="standard"), tmp_path)
-    assert told(cell)["arm.links[one].centre.y"] == pytest.approx(0.003)
-
-
-@pytest.mark.parametrize(
-    ("old", "new", "key"),
-    [
-        ('theta = "90 deg"', 'theta = "90 deg ± 1 deg"', "theta"),
-        ('alpha = "90 deg"', 'alpha = "90 deg ± 1 deg"', "alpha"),
-        ('mass = "2 kg"', 'mass = "2 kg", inertia = { xx = "1 kg*m^2 ± 1 %", yy = "1 kg*m^2", zz = "1 kg*m^2" }',
-         "inertia"),
-    ],
-)  # fmt: skip
-def test_where_they_would_be_lost_they_are_refused(old: str, new: str, key: str, tmp_path: Path) -> None:
-    with pytest.raises(aw.InputError, match=f"{key}.*a tolerance"):
-        arm_of(DH.format(convention="standard").replace(old, new), tmp_path)
 
 
 @pytest.mark.parametrize(

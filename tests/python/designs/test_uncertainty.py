@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +11,7 @@ import numpy as np
 import pytest
 
 import armwright as aw
-from armwright.designs.tolerances import take_tolerances
 from armwright.results import summary
-from cases.described import positioner
 from cases.designs import FORE, UPPER, G, held_at, level_cell
 
 M_FORE, M_UPPER, TORQUE = "arm.links[forearm].mass", "arm.links[upper arm].mass", "arm.joints[axis 3].torque_continuous"
@@ -72,25 +69,6 @@ def test_tolerances_are_those_of_the_description_and_those_told() -> None:
     assert dict(zip(told.number.values, told.number_tolerance.values, strict=True)) == pytest.approx(
         {M_FORE: 0.03, "mount.z": 0.002})  # fmt: skip
     assert "sampled_low" not in told
-
-
-def test_what_stands_for_others_counts_once() -> None:
-    arm = positioner()
-    joints = list(arm.joints)
-    joints[1] = replace(joints[1], torque_continuous="160 N*m ± 10 %", torque_peak=None)
-    joints[2] = replace(joints[2], placement=("600 mm ± 1 mm", 0, 0))
-    cell = aw.CellDescription(replace(arm, joints=tuple(joints)), track=aw.Track("x", "2 m ± 3 mm"))
-
-    def paths(told: Any = None) -> set[str]:
-        return {number.path for number in take_tolerances(cell, told)}
-
-    torque = {"arm.joints[axis 2].torque_continuous"}
-    assert paths() == torque | {"arm.joints[axis 3].placement.x", "track.stroke.upper"}
-    assert paths({"arm.links[upper arm].length": "2 mm", "track.stroke": 0.01}) == torque | {
-        "arm.links[upper arm].length", "track.stroke",
-    }  # fmt: skip
-    with pytest.raises(aw.InputError, match="one of the two"):
-        paths({"arm.links[upper arm].length": "2 mm", "arm.joints[axis 3].placement.x": "1 mm"})
 
 
 def test_where_derivatives_see_nothing_samples_do() -> None:
