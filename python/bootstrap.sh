@@ -364,9 +364,11 @@ notebook_tests() {
 # The longest first. Minutes, so only where the tests decide about a change; elsewhere the bench's test says what it skips.
 bench_peers() {
   [ "${CI:-}" = true ] || return 0
+  local at_once=1  # each takes 3 GB
+  [ "$jobs" = 1 ] || at_once=$(awk '/^MemAvailable:/ { print ($2 > 7500000 ? 2 : 1) }' /proc/meminfo)
   step bench-peers "compiling the libraries that the bench compares with" \
     "If a compiler was killed, memory ran out: try ARMWRIGHT_JOBS=1." \
-    within 3600 "$venv/bin/python" tests/bench/build_peers.py --jobs "$jobs" coal pin eaik
+    within 3600 "$venv/bin/python" tests/bench/build_peers.py --jobs "$at_once" coal pin eaik
 }
 
 stubs() {

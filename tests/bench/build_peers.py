@@ -157,7 +157,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("names", nargs="*", default=NAMES, help=f"peers to build, of: {', '.join(NAMES)}")
     parser.add_argument("--again", action="store_true", help="build even if it is there")
-    parser.add_argument("--jobs", type=int, default=1, help="how many at once; each may take 2 GB (%(default)s)")
+    parser.add_argument("--jobs", type=int, default=1, help="how many at once; each may take 3 GB (%(default)s)")
     asked = parser.parse_args()
     if platform.system() != "Linux":
         raise SystemExit("the peers are built on Linux only")

@@ -63,8 +63,6 @@ PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const Cyc
     case TimingStop::Cause::unbounded: return at_row(PlanProblem::no_limit, path, stop.row, {MotionLimit::joint_acceleration, -1, 0});
   }
   out = {};
-  const bool bends = std::any_of(path.second.begin(), path.second.end(), [](double bend) { return bend != 0; });
-  const double slower = bends ? 1 + kept_between_rows : 1, square = slower * slower;
   double time = 0;
   for (std::size_t row = 0; row + 1 < path.rows(); ++row) {
     const double u = timing.u[row];
@@ -73,41 +71,23 @@ PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const Cyc
     for (std::size_t end = row; end <= row + 1; ++end) {
       append_row(path, end, out.path);
       out.time.push_back(time);
-      out.x.push_back(timing.x[end] / square);
-      out.u.push_back(u / square);
+      out.x.push_back(timing.x[end]);
+      out.u.push_back(u);
       out.limit.push_back(worst);
-      if (end == row) time += slower * interval_time(path.s[row + 1] - path.s[row], timing.x[row], timing.x[row + 1]);
+      if (end == row) time += interval_time(path.s[row + 1] - path.s[row], timing.x[row], timing.x[row + 1]);
     }
   }
   out.duration = time;
   return {};
 }
 
-double most_used_between(const Model& model, const ArmInverse* inverse, const ChainPath& chain, const CycleSpec& cycle, const ChainMotion& motion) {
-  const std::size_t n = model.joint_count;
-  std::vector<double> s, x, u, shares, from(n), to(n);
-  for (std::size_t row = 0; row + 1 < motion.time.size(); row += 2) {  // both ends of an interval are rows
-    shares.assign(1, 0.5);
-    axis_motion(model, motion.path.first.data() + row * n, from.data());
-    axis_motion(model, motion.path.first.data() + (row + 1) * n, to.data());
-    for (std::size_t k = 0; k < n; ++k) {
-      if (!(from[k] * to[k] < 0)) continue;  // where an axis turns back friction and power turn round: just before and after
-      const double turn = from[k] / (from[k] - to[k]);
-      shares.push_back(std::max(0.0, turn - 0.02)), shares.push_back(std::min(1.0, turn + 0.02));
-    }
-    std::sort(shares.begin(), shares.end());
-    for (const double share : shares) {
-      s.push_back(motion.path.s[row] + share * (motion.path.s[row + 1] - motion.path.s[row]));
-      x.push_back(motion.x[row] + share * (motion.x[row + 1] - motion.x[row]));
-      u.push_back(motion.u[row]);
-    }
+void slow_down(double k, const NamedLimit& why, ChainMotion& motion) {
+  if (!(k > 1)) return;
+  for (std::size_t row = 0; row < motion.time.size(); ++row) {
+    motion.time[row] *= k, motion.x[row] /= k * k, motion.u[row] /= k * k;
+    if (why.limit != MotionLimit::none) motion.limit[row] = why;
   }
-  PathRows path;
-  if (!sample_chain(model, inverse, chain, s, path).good()) return unlimited;
-  const PathLimits limits = path_limits(model, path, cycle);
-  double most = 0;
-  for (std::size_t row = 0; row < path.rows(); ++row) most = std::max(most, most_used(limits, row, x[row], u[row]).use);
-  return most;
+  motion.duration *= k;
 }
 
 }  // namespace armwright

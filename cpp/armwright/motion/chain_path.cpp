@@ -153,8 +153,8 @@ struct Builder {
         if (const PathStop stop = fill(inverse, before, corner == 0, false, grid.leg); !stop.good()) return stop;
       }
       // Where a tool leg ends is known only when it has been followed; its grid is laid again once its cut is known.
-      if (leg.by_tool) {
-        if (const PathStop stop = fill(inverse, placed, true, true, 1); !stop.good()) return stop;
+      if (leg.by_tool && &leg != &legs.back()) {
+        if (const PathStop stop = fill(inverse, placed, true, true, grid.leg); !stop.good()) return stop;
       }
       q = placed.to;
       chain.legs.push_back(std::move(placed));
@@ -163,8 +163,9 @@ struct Builder {
       chain.end = q;
       return {};
     }
-    chain.end = q;
-    return fill(inverse, chain.legs.back(), chain.legs.size() == 1, true, grid.leg);
+    const PathStop stop = fill(inverse, chain.legs.back(), chain.legs.size() == 1, true, grid.leg);
+    chain.end = chain.legs.back().to;
+    return stop;
   }
 
   // The corners, and everything along one parameter. False: corner `wide` leaves its ball.

@@ -137,6 +137,11 @@ NamedLimit deciding(const ProfileState& state, bool jerk_limited, const Rates& r
 
 }  // namespace
 
+double profile_slowing(const Model& model, const CycleSpec& cycle, bool jerk_limited, const ChainMotion& motion, NamedLimit& why) {
+  const double k = slowing(model, path_limits(model, motion.path, cycle), cycle, jerk_limited, motion, why);
+  return jerk_limited && limits_tool_jerk(cycle, motion.path) ? slowing_of_tool_jerk(model, cycle, motion, k, why) : k;
+}
+
 PlanRefusal profiled_motion(const Model& model, const ArmInverse* inverse, const ChainPath& chain, const CycleSpec& cycle, bool jerk_limited,
                             ChainMotion& out) {
   const PathLimits coarse = path_limits(model, chain.rows, cycle);
@@ -158,15 +163,11 @@ PlanRefusal profiled_motion(const Model& model, const ArmInverse* inverse, const
     out.limit.push_back(deciding(state, jerk_limited, rates));
   }
   if (const PathStop stop = sample_chain(model, inverse, chain, s, out.path); !stop.good()) return from_path(stop);
-  const PathLimits limits = path_limits(model, out.path, cycle);
+  out.duration = profile.duration();
   NamedLimit why;
-  double k = slowing(model, limits, cycle, jerk_limited, out, why);
-  if (jerk_limited && limits_tool_jerk(cycle, out.path)) k = slowing_of_tool_jerk(model, cycle, out, k, why);
-  out.duration = k * profile.duration();
-  for (std::size_t row = 0; row < out.time.size(); ++row) {
-    out.time[row] *= k, out.x[row] /= k * k, out.u[row] /= k * k;
-    if (k > 1) out.limit[row] = why;
-  }
+  const double k = profile_slowing(model, cycle, jerk_limited, out, why);
+  slow_down(k, why, out);
+  const PathLimits limits = path_limits(model, out.path, cycle);
   for (std::size_t row = 0; row < out.time.size(); ++row) {
     if (const NamedLimit held = standing(limits, row); held.use > 1) return at_row(PlanProblem::cannot_stand, out.path, row, held);
     const NamedLimit use = most_used(limits, row, out.x[row], out.u[row]);

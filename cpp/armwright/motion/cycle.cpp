@@ -77,25 +77,16 @@ struct Planner {
   // One chain, from the first of `legs` to a stop. `stretch`: asked durations of its moves count.
   bool run(const std::vector<Leg>& legs) {
     const Timing timing = spec(legs.front().move).timing;
-    PathGrid grid = options.grid;
     ChainPath chain;
-    ChainMotion motion;
-    for (int refined = 0;; ++refined) {
-      chain = {};
-      if (const PathStop stop = build_chain(model, inverse, q, legs, grid, chain); !stop.good()) return refuse(from_path(stop));
-      if (chain.legs.empty()) {
-        q = chain.end;
-        return true;
-      }
-      for (const Leg& leg : legs)
-        if (spec(leg.move).timing != timing) return refuse({PlanProblem::mixed_timing, leg.move, -1, MotionLimit::none, 0, 0, 0});
-      const PlanRefusal refusal = timing == Timing::time_optimal ? optimal_motion(model, chain, cycle, motion)
-                                                                 : profiled_motion(model, inverse, chain, cycle, timing == Timing::jerk_limited, motion);
-      if (!refusal.good()) return refuse(refusal);
-      if (timing != Timing::time_optimal || refined == most_refinements) break;
-      if (most_used_between(model, inverse, chain, cycle, motion) <= 1 + passed_between_rows) break;
-      grid.leg *= 2, grid.blend *= 2;
+    if (const PathStop stop = build_chain(model, inverse, q, legs, options.grid, chain); !stop.good()) return refuse(from_path(stop));
+    if (chain.legs.empty()) {
+      q = chain.end;
+      return true;
     }
+    for (const Leg& leg : legs)
+      if (spec(leg.move).timing != timing) return refuse({PlanProblem::mixed_timing, leg.move, -1, MotionLimit::none, 0, 0, 0});
+    ChainMotion motion;
+    if (const PlanRefusal refusal = timed_chain(model, inverse, cycle, timing, chain, motion); !refusal.good()) return refuse(refusal);
     pending.push_back(std::move(motion));
     q = chain.end;
     return true;

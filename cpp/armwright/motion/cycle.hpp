@@ -49,7 +49,7 @@ struct CyclePlan {
 
 /// Plans all moves: way, timing, waiting. Every row keeps every limit: joint speed and acceleration, the tool's, motor speed, motor
 /// torque by the peak curve, the stages' repeated peak torque and input speed, with friction, power direction and reflected inertia;
-/// between rows it goes past them by what a grid leaves that is refined (see passed_between_rows). `inverse`: of the same model; may be null if no move is by tool.
+/// between rows, resampled, it passes none by more than 1e-4 (see timed_chain()). `inverse`: of the same model; may be null if no move is by tool.
 /// Vectors in the cycle have the model's joint count, loads' indices exist: the caller has checked. A move's `duration` that is
 /// longer than need be slows it evenly; one that is too short is refused.
 CyclePlan plan_cycle(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, const PlanOptions& options = {});

@@ -1,5 +1,6 @@
 #include "armwright/motion/follow.hpp"
 
+#include <Eigen/LU>
 #include <Eigen/QR>
 #include <algorithm>
 #include <array>
@@ -20,6 +21,7 @@ constexpr double nothing = 1e-10;        // share of the greatest joint rate tha
 struct State {
   double s = 0;
   double condition = 1;  // inverse condition of the Jacobian
+  bool mirrored = false; // sign of its determinant: a way clear of singular postures keeps it
   std::array<double, max_joints> q{}, first{}, second{};
 };
 
@@ -75,6 +77,7 @@ struct Follower {
     const double condition = std::fabs(R(static_cast<Eigen::Index>(m) - 1, static_cast<Eigen::Index>(m) - 1)) / std::fabs(R(0, 0));
     at.condition = condition;
     if (!(condition >= least_inverse_condition)) return fail(PathTrouble::singular, at.s, -1, condition);
+    if (m == 6) at.mirrored = Eigen::Matrix<double, 6, 6>(J).determinant() < 0;
     at.first.fill(0);
     at.second.fill(0);
     const CurveRates wanted = rates_at(path.curve, at.s);
@@ -131,11 +134,17 @@ struct Follower {
     for (std::size_t i = 0; i < n; ++i) change = std::max(change, std::fabs(next.q[i] - at.q[i]));
     if (off >= 0 && off <= 0.2 * change + 1e-6 && change < 0.5) {
       if (!set_rates(next) || !within_range(next)) return false;
-      at = next;
-      return true;
+      // Past a singular posture the branch beyond it may well be the nearest: it is none that the posture can come to.
+      if (next.mirrored == at.mirrored) {
+        at = next;
+        return true;
+      }
     }
     if (depth == 14) return fail(off < 0 ? PathTrouble::out_of_reach : PathTrouble::branch_lost, s, -1, at.condition);
-    return advance_to(0.5 * (at.s + s), at, depth + 1) && advance_to(s, at, depth + 1);
+    if (advance_to(0.5 * (at.s + s), at, depth + 1) && advance_to(s, at, depth + 1)) return true;
+    // An arm is singular at the end of its reach: what ends there is that.
+    if (off < 0 && stop.trouble == PathTrouble::singular) stop.trouble = PathTrouble::out_of_reach;
+    return false;
   }
 };
 

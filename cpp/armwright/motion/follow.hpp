@@ -20,7 +20,7 @@ struct Followed {
 };
 
 /// The joints along a tool path at the rising parameters `s` (from 0 to the curve's extent), from the posture `start` at 0: of all
-/// inverse solutions the one that continues the posture; q' = J⁻¹ x', q'' = J⁻¹ (x'' − J' q'). Between the given
+/// inverse solutions the one that continues the posture, on the same side of singular postures; q' = J⁻¹ x', q'' = J⁻¹ (x'' − J' q'). Between the given
 /// parameters it goes in smaller steps where that is needed to tell the branches apart. Appends rows to `out` (q, first, second;
 /// not s and move). Where the path cannot be followed, rows up to there are there and the answer tells why.
 PathStop follow(const ArmInverse& inverse, const Followed& path, std::span<const double> start, std::span<const double> s, PathRows& out);
