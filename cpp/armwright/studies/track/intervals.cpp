@@ -34,6 +34,7 @@ class Finder {
     for (int round = 0; round < 3 && spans_.empty() && (round == 0 || free); ++round, step *= 0.5) {
       choices_ = lookout_.choices(step);
       for (const Choice& choice : choices_) scan_what_is_left(choice);
+      if (!free) add_single_positions();
     }
     if (free) {
       seek_between(step);
@@ -57,6 +58,13 @@ class Finder {
     lookout_.look(choice, 0.5 * (a.at + b.at), middle);
     examine(choice, a, middle, found);
     examine(choice, middle, b, found);
+  }
+
+  void add_single_positions() {
+    std::vector<Span> found = spans_;
+    for (const Choice& choice : choices_)
+      for (const double at : lookout_.single_positions(choice)) found.push_back({at, at});
+    spans_ = joined(std::move(found));
   }
 
   void scan_what_is_left(const Choice& choice) {
@@ -228,7 +236,7 @@ class Finder {
         if (stand.served && stand.roominess > most) most = stand.roominess, best = stand.q;
       }
     }
-    if (most == -infinity) best.fill(std::numeric_limits<double>::quiet_NaN());  // served there in an attitude between those tried
+    if (most == -infinity) best.fill(std::numeric_limits<double>::quiet_NaN());  // served there in an attitude between those tried, or alone
     return best;
   }
 
@@ -246,6 +254,8 @@ Setting setting_of(std::shared_ptr<const Model> model, const std::shared_ptr<con
   Setting setting;
   setting.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model, true));
   setting.spun = spun_arm(*setting.inverse);
+  auto sliding = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model));
+  if (sliding->redundant.empty()) setting.sliding = std::move(sliding);
   if (scene) setting.spare = spare_scene(*scene, request.margin);
   const auto& redundant = setting.inverse->redundant;
   for (std::vector<double> values : spread_values(*model, {redundant.data() + 1, redundant.size() - 1}, request.slide_step, request.turn_step)) {

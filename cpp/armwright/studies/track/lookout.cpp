@@ -77,6 +77,19 @@ bool Lookout::serves(const Choice& choice, double at) {
   return scratch_.served;
 }
 
+std::vector<double> Lookout::single_positions(const Choice& choice) {
+  std::vector<double> found;
+  if (!setting_.sliding) return found;
+  solve_arm(*setting_.sliding, setting_.sliding->usual, pose_of(choice, choice.spin), solutions_);
+  for (int i = 0; i < solutions_.count; ++i) {
+    Stand stand;
+    stand.q = solutions_.solution[static_cast<std::size_t>(i)].q;
+    judge(stand);
+    if (stand.served) found.push_back(stand.q[0]);
+  }
+  return found;
+}
+
 double Lookout::spare(const Choice& choice, double at) {
   look(choice, at, scratch_);
   double most = -infinity;

@@ -22,6 +22,7 @@ struct Choice {
 struct Setting {
   std::shared_ptr<const Model> model;
   std::shared_ptr<const ArmInverse> inverse, spun;
+  std::shared_ptr<const ArmInverse> sliding;  ///< where an attitude takes the track: the inverse that solves for it; else null
   std::shared_ptr<const Scene> spare;  ///< distances less what is to be kept; null: clearance does not count
   std::vector<HeldArm> arms;           ///< the joints beyond what a pose needs at each value tried, the track at 0
   Vec3 along;                          ///< of the track, in the world
@@ -41,6 +42,8 @@ class Lookout {
   /// Everything about one choice with the track at one position.
   void look(const Choice& choice, double at, Sample& out);
   bool serves(const Choice& choice, double at);
+  /// Where an attitude takes the track: the positions at which it serves, m. Few, and alone.
+  std::vector<double> single_positions(const Choice& choice);
   /// What the best answer of a choice has to spare there: the least of joint limits (rad or m), solids (m) and torques (a share).
   /// −infinity where there is none, or it is far past a limit.
   double spare(const Choice& choice, double at);

@@ -153,3 +153,28 @@ TEST_CASE("a cone: served where the tool's axis may lean far enough") {
   }
   CHECK(stretches > 5);
 }
+
+TEST_CASE("an arm of five joints takes an attitude with the track at one place: that place") {
+  Draw draw{17};
+  for (int k = 0; k < 12; ++k) {
+    CellSpec cell;
+    const Vec3 down{0, -1, 0};
+    cell.arm.joints = {joint("axis 1", at({0, 0, 0.4}), {0, 0, 1}), joint("axis 2", at({0.05, 0, 0}), down), joint("axis 3", at({0.5, 0, 0}), down),
+                       joint("axis 4", at({0.45, 0, 0}), down), joint("axis 5", at({0.1, 0, 0}), {1, 0, 0})};
+    cell.arm.links.resize(5);
+    for (std::size_t i = 0; i < 5; ++i) cell.arm.links[i].name = "link " + std::to_string(i + 1);
+    cell.track = TrackSpec{};
+    cell.track->axis = {0, 1, 0}, cell.track->lower = -1, cell.track->upper = 1;
+    cell.track->carriage.name = "carriage";
+    const double q[6] = {draw.uniform(-0.9, 0.9), draw.uniform(-1.2, 1.2), draw.uniform(-1, 1), draw.uniform(-1, 1), draw.uniform(-1, 1), draw.uniform(-1, 1)};
+    TargetSpec target;
+    target.pose = slow_frames(cell, q).tool;
+    const auto found = found_for(cell, target);
+    bool known = false;
+    for (const TrackInterval& interval : found) {
+      CHECK(interval.upper - interval.lower < 1e-4);
+      known = known || (interval.lower <= q[0] + 1e-9 && interval.upper >= q[0] - 1e-9);
+    }
+    CHECK(known);
+  }
+}
