@@ -80,6 +80,7 @@ class OnTrack(Studied):
         cycle: Cycle | None = None,
         prices: TrackPrices | None = None,
         within: Any = None,
+        fixed_base: Any = None,
         spacing: Any = None,
         margin: Any = 0.0,
         limit: LimitName = "continuous",
@@ -90,10 +91,11 @@ class OnTrack(Studied):
         stroke of ``strokes`` (m, or with a unit) where it serves most work points, side by side.
 
         ``strokes``: by default those at which one more point is served, and the whole track. ``within``: how much of
-        the line is looked at, a length or (lower, upper), m; by default the track's own stroke. ``cycle``: its duration
-        with each stroke, the track moving as the cycle says; one that gives joint values cannot be run without a track.
-        ``prices``: what the track costs. ``spacing`` (m): the reachable and dexterous volume too, on a grid so fine;
-        that takes longest. ``executor``: of concurrent.futures, a stroke each.
+        the line is looked at, a length or (lower, upper), m; by default the track's own stroke. ``fixed_base``: where
+        the arm stands without a track, a pose of its base or a position (m, world); by default the best place on the
+        line. ``cycle``: its duration with each stroke, the track moving as the cycle says; one that gives joint values
+        cannot be run without a track. ``prices``: what the track costs. ``spacing`` (m): the reachable and dexterous
+        volume too, on a grid so fine; that takes longest. ``executor``: of concurrent.futures, a stroke each.
 
         Points served are counted exactly, from ``track_intervals``; of the fixed foot, which has no carriage under it,
         by ``check_targets``. Margins are those of ``check_targets``. Loads on rails or foot are the greatest at the
@@ -106,7 +108,7 @@ class OnTrack(Studied):
         from armwright.designs.track_worth import track_worth
 
         return track_worth(
-            self, strokes, cycle, prices, within, spacing, margin, limit, executor, progress  # type: ignore[arg-type]
+            self, strokes, cycle, prices, within, fixed_base, spacing, margin, limit, executor, progress,  # type: ignore[arg-type]
         )
 
     def _with_stroke(self, stroke: Any) -> OnTrack:

@@ -14,6 +14,7 @@ import xarray as xr
 from armwright import _core, arguments
 from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Cycle, Load
+from armwright.describe.pose import take_pose
 from armwright.describe.wrong import shown
 from armwright.designs.each import for_each
 from armwright.designs.prices import TrackPrices
@@ -32,17 +33,22 @@ class Job(NamedTuple):
     """One stroke to be looked at."""
 
     description: CellDescription
-    cycle: Cycle | None
     origin: tuple[float, float, float]  # of the carriage with the track at 0, or of the foot's place; world, m
     along: tuple[float, float, float]  # of the track, 0 without one
+
+
+class Asked(NamedTuple):
+    """What is asked of every stroke."""
+
+    cycle: Cycle | None
     margin: float
     limit: str
     spacing: float | None
 
 
 def track_worth(
-    cell: Cell, strokes: Any, cycle: Any, prices: Any, within: Any, spacing: Any, margin: Any, limit: Any,
-    executor: Any, progress: run.Progress,
+    cell: Cell, strokes: Any, cycle: Any, prices: Any, within: Any, fixed_base: Any, spacing: Any, margin: Any,
+    limit: Any, executor: Any, progress: run.Progress,
 ) -> xr.Dataset:  # fmt: skip
     """See Cell.track_worth."""
     described = cell.description
@@ -59,13 +65,14 @@ def track_worth(
     lengths = _lengths(strokes, intervals, first, last)
     lower, upper = intervals["lower"].values, intervals["upper"].values
     placed = [_core.studies.place_stroke(lower, upper, length, first, last) for length in lengths]
-    jobs = [
-        _job(described, float(length), at, cycle, kept, limit, grid)
-        for length, (at, _) in zip(lengths, placed, strict=True)
-    ]
-    rows = for_each(measure, jobs, words="strokes", executor=executor, progress=progress)
     begins = np.array([at for at, _ in placed])
-    hit = (upper[None] >= begins[:, None, None] - 1e-9) & (lower[None] <= (begins + lengths)[:, None, None] + 1e-9)
+    jobs = [_job(described, float(length), at) for length, at in zip(lengths, begins, strict=True)]
+    if fixed_base is not None:
+        jobs[0] = _placed(described, take_pose("fixed_base", fixed_base))
+        begins[0] = math.nan
+    asked = Asked(cycle, kept, limit, grid)
+    rows = for_each(measure, [(job, asked) for job in jobs], words="strokes", executor=executor, progress=progress)
+    hit = (upper >= begins[:, None, None] - 1e-9) & (lower <= (begins + lengths)[:, None, None] + 1e-9)
     served = np.array(hit.any(axis=2))
     served[lengths == 0] = [row["served"] for row, length in zip(rows, lengths, strict=True) if length == 0]
     count = served.sum(axis=1)
@@ -83,9 +90,9 @@ def track_worth(
     if cycle is not None:
         told["cycle_name"] = cycle.name
     labels = cell._labels
-    digest = hashlib.sha256(
-        repr((labels["inputs_digest"], cycle and cycle.digest(), prices, kept, limit, grid, lengths.tolist())).encode()
-    ).hexdigest()
+    stands = np.asarray(jobs[0].description.mount).tolist()
+    told_of = (labels["inputs_digest"], cycle and cycle.digest(), prices, kept, limit, grid, lengths.tolist(), stands)
+    digest = hashlib.sha256(repr(told_of).encode()).hexdigest()
     return make_dataset(
         "track_worth",
         variables,
@@ -121,10 +128,7 @@ def _lengths(strokes: Any, intervals: xr.Dataset, first: float, last: float) -> 
     return np.unique([0.0, *np.minimum(found, last - first)])
 
 
-def _job(
-    described: CellDescription, length: float, at: float, cycle: Cycle | None, margin: float, limit: str,
-    spacing: float | None,
-) -> Job:  # fmt: skip
+def _job(described: CellDescription, length: float, at: float) -> Job:
     """The cell with that stroke. Without one the arm stands where the carriage would, on a foot as high; carriage and
     rails are gone."""
     track = described.track
@@ -132,13 +136,15 @@ def _job(
     along = track.pose[:3, :3] @ track.axis
     if length > 0:
         built = replace(described, track=replace(track, stroke=(at, at + length)))
-        origin = track.pose[:3, 3]
-    else:
-        place = np.array(track.pose)
-        place[:3, 3] += at * along
-        built = replace(described, track=None, mount=place @ described.mount)
-        origin, along = place[:3, 3], np.zeros(3)
-    return Job(built, cycle, _three(origin), _three(along), margin, limit, spacing)
+        return Job(built, _three(track.pose[:3, 3]), _three(along))
+    place = np.array(track.pose)
+    place[:3, 3] += at * along
+    return Job(replace(described, track=None, mount=place @ described.mount), _three(place[:3, 3]), (0.0, 0.0, 0.0))
+
+
+def _placed(described: CellDescription, mount: run.Floats) -> Job:
+    """The arm on a foot of its own somewhere else."""
+    return Job(replace(described, track=None, mount=mount), _three(mount[:3, 3]), (0.0, 0.0, 0.0))
 
 
 def _three(values: Any) -> tuple[float, float, float]:
@@ -146,12 +152,13 @@ def _three(values: Any) -> tuple[float, float, float]:
     return x, y, z
 
 
-def measure(job: Job) -> Mapping[str, Any]:
+def measure(work: tuple[Job, Asked]) -> Mapping[str, Any]:
     """All that one stroke is judged by; NaN where a thing cannot be done."""
     from armwright.cell import Cell
 
+    job, asked = work
     cell = Cell.from_description(job.description)
-    check = cell.check_targets(margin=job.margin, limit=job.limit)  # type: ignore[arg-type]
+    check = cell.check_targets(margin=asked.margin, limit=asked.limit)  # type: ignore[arg-type]
     good = check["served"].values
 
     def least(values: Any) -> float:
@@ -164,10 +171,10 @@ def measure(job: Job) -> Mapping[str, Any]:
         "payload_spare": least(check["payload"].values - check["payload_wanted"].values),
     }
     found["force"], found["moment"] = _greatest(_at_rest(job, cell, check))
-    if job.cycle is not None:
-        found |= _over_cycle(job, cell, job.cycle)
-    if job.spacing is not None:
-        reached = cell.reach_map(job.spacing, margin=job.margin)
+    if asked.cycle is not None:
+        found |= _over_cycle(job, cell, asked.cycle)
+    if asked.spacing is not None:
+        reached = cell.reach_map(asked.spacing, margin=asked.margin)
         found |= {name: reached.attrs[name] for name in ("reachable_volume", "dexterous_volume")}
     return found
 

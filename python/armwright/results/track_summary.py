@@ -56,6 +56,7 @@ def _verdict(dataset: xr.Dataset) -> str:
 
 def _stroke_line(dataset: xr.Dataset, k: int) -> str:
     length, begin = dataset.stroke.values[k], _m(dataset.stroke_lower.values[k])
+    none = "no track: " if np.isnan(dataset.stroke_lower.values[k]) else f"no track (at {begin} m): "
     row = [f"{dataset.served_count.values[k]} of {dataset.sizes['target']} points"]
     if "cycle_time" in dataset and np.isfinite(dataset.cycle_time.values[k]):
         row.append(f"cycle {dataset.cycle_time.values[k]:.2f} s")
@@ -68,7 +69,7 @@ def _stroke_line(dataset: xr.Dataset, k: int) -> str:
         row.append(f"at most {moment:.0f} N m on {'the rails' if length else 'its foot'}")
     if "cost" in dataset:
         row.append(f"{dataset.cost.values[k]:,.0f} {dataset.attrs.get('currency', '')}".strip())
-    return (f"{_short(length)} m (from {begin} m): " if length else f"no track (at {begin} m): ") + ", ".join(row)
+    return (f"{_short(length)} m (from {begin} m): " if length else none) + ", ".join(row)
 
 
 def _short(value: float) -> str:

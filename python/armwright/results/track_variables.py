@@ -55,7 +55,8 @@ TRACK_WORTH = Study(
         Variable("target", ("target",), "1", "names of the work points", "str"),
     ),
     (
-        Variable("stroke_lower", ("stroke",), "m", "track position where the stroke begins, or where the foot stands"),
+        Variable("stroke_lower", ("stroke",), "m", "track position where the stroke begins, or where the foot stands",
+                 nan="the foot stands where it was told to, off the track's line"),
         Variable("served", ("stroke", "target"), "1", "the point is served", "bool"),
         Variable("served_count", ("stroke",), "1", "number of points served", "int", least=0),
         Variable("limit_margin", ("stroke",), "1", "least over the points served of the distance to the joint limits: "

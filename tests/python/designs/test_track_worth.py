@@ -48,6 +48,18 @@ def test_a_fixed_base_stands_in_the_middle_of_where_it_serves_most() -> None:
     assert "A track gains nothing here" in worth.armwright.summary()
 
 
+def test_a_fixed_base_may_stand_off_the_line() -> None:
+    """Between two points 1.6 m apart and 0.9 m from the line, either of which the line serves alone."""
+    targets = (aw.Target((1.0, 0.9, 0.0), "left"), aw.Target((2.6, 0.9, 0.0), "right"))
+    cell = aw.Cell(bare(), aw.Track("x", (0.0, 4.0)), targets=targets)
+    on_line, beside = cell.track_worth([1.0]), cell.track_worth([1.0], fixed_base=(1.8, 0.9, 0.0))
+    assert on_line.served_count.values.tolist() == [1, 2] and beside.served_count.values.tolist() == [2, 2]
+    assert np.isnan(beside.stroke_lower.values[0]) and "no track: 2 of 2" in beside.armwright.summary()
+    assert on_line.attrs["inputs_digest"] != beside.attrs["inputs_digest"]
+    with pytest.raises(aw.InputError, match=r"^fixed_base"):
+        cell.track_worth([1.0], fixed_base="there")
+
+
 def test_loads_on_the_rails_by_hand() -> None:
     """At rest: all that the track carries weighs the same everywhere, and tips by what stands out. Without a track the
     carriage's own 10 kg are gone."""
