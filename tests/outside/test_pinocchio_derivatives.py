@@ -14,7 +14,7 @@ pin = pytest.importorskip("pinocchio", reason="needs the peers: pip install 'arm
 
 import armwright as aw  # noqa: E402
 from armwright.describe.pose import angles_of  # noqa: E402
-from armwright.designs.derivatives import derivatives  # noqa: E402
+from armwright.designs.derivatives import derivatives_of  # noqa: E402
 from cases.peer_arms import postures, read, robots_folder  # noqa: E402
 
 ARMS = {
@@ -84,7 +84,7 @@ def test_torques_by_masses_and_first_moments(arm: tuple[Any, aw.Cell]) -> None:
         paths = [f"arm.links[{own.name}].{key}" for key in ("mass", "centre.x", "centre.y", "centre.z")]
         answers = [aw.Answer(f"torque {j}", "N*m", partial(torque, told, j)) for j in range(n)]
         asked = [answer.ask(cell) for answer in answers]
-        rows = derivatives(cell, [cell.design_number(path) for path in paths], answers, asked)
+        rows = [derivatives_of(cell.description, cell.design_number(path), answers, asked) for path in paths]
         found = np.array([[each.value for each in row] for row in rows]).T
         wanted = np.empty((n, 4))
         about_frame = (centre @ centre) * np.eye(3) - np.outer(centre, centre)
@@ -118,7 +118,7 @@ def test_a_joint_s_placement_turned_about_its_axis_is_its_position(arm: tuple[An
             continue
         word = ("roll", "pitch", "yaw")[axis]
         number = cell.design_number(f"arm.joints[{joint.name}].placement.{word}")
-        [row] = derivatives(cell, [number], answers, asked)
+        row = derivatives_of(cell.description, number, answers, asked)
         found = np.array([each.value for each in row]) * joint.axis[axis]
         assert np.abs(found - by_position[:, k]).max() <= 1e-7 * np.abs(by_position).max()
         checked += 1

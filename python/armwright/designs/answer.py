@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
@@ -13,6 +15,24 @@ from armwright.errors import InputError
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
+
+
+_threads: ContextVar[int | None] = ContextVar("threads", default=None)
+
+
+@contextmanager
+def on_threads(count: int) -> Iterator[None]:
+    """Studies that answers run take so many threads of the core (0: all) inside."""
+    known = _threads.set(count or None)
+    try:
+        yield
+    finally:
+        _threads.reset(known)
+
+
+def threads() -> int | None:
+    """How many threads a study that an answer runs may take; None: all."""
+    return _threads.get()
 
 
 class Asked(NamedTuple):

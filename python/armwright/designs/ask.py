@@ -16,7 +16,7 @@ import numpy as np
 
 from armwright import arguments
 from armwright.describe import Cycle
-from armwright.designs.answer import Answer, Asked, none_because
+from armwright.designs.answer import Answer, Asked, none_because, threads
 from armwright.designs.held import HeldPosture, hold, posture_in
 from armwright.errors import InputError
 from armwright.timed import TimedMotion
@@ -167,7 +167,7 @@ def checked(cell: Cell, names: Names) -> dict[str, dict[str, Any]]:
     known: dict[str, dict[str, Any]] = cell.__dict__.setdefault("_checked_targets", {})
     missing = [target for target in cell.targets if target.name in names and target.name not in known]
     if missing:
-        result = cell.check_targets(missing)
+        result = cell.check_targets(missing, threads=threads())
         for i, target in enumerate(missing):
             q = result["q"].values[i]
             known[target.name] = {
@@ -220,7 +220,7 @@ def _clearance(cell: Cell, name: str, q: Any) -> tuple[float, str]:
 
 
 def _drop(cell: Cell, name: str, q: Any) -> tuple[float, str]:
-    stopped = cell.stop(q, np.zeros(cell.joint_count), load=_load_at(cell, name), row_step=0)
+    stopped = cell.stop(q, np.zeros(cell.joint_count), load=_load_at(cell, name), row_step=0, threads=threads())
     return float(stopped["tool_drop"]), str(stopped["end"].values)
 
 
@@ -239,7 +239,8 @@ def _served(names: Names | None, cell: Cell) -> Asked:
 
 
 def _volume(spacing: float, directions: Any, spins: int, cell: Cell) -> float:
-    return float(cell.reach_map(spacing, directions=directions, spins=spins).attrs["reachable_volume"])
+    told = cell.reach_map(spacing, directions=directions, spins=spins, threads=threads()).attrs
+    return float(told["reachable_volume"])
 
 
 def _cycle_time(cycle: Cycle, cell: Cell) -> Asked:

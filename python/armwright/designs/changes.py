@@ -17,12 +17,12 @@ from armwright.describe.wrong import shown
 from armwright.designs.alternative import Alternative, take_alternatives
 from armwright.designs.answer import Answer, Asked, take_answers
 from armwright.designs.ask import usual
-from armwright.designs.derivatives import Derivative, derivatives
-from armwright.designs.each import for_each
-from armwright.designs.sweep import ask_design
+from armwright.designs.asking import ask_derivatives, ask_designs, check_travels
+from armwright.designs.derivatives import Derivative
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -74,7 +74,7 @@ def step_of(number: DesignNumber) -> float:
 
 def changes(
     cell: Cell, numbers: Any, alternatives: Any, answers: Any, parts: Any, prices: Any, rank_by: Any, currency: str,
-    executor: Any, progress: run.Progress,
+    how: How,
 ) -> xr.Dataset:  # fmt: skip
     """See Cell.changes."""
     asked_of = take_answers(answers, cell, usual)
@@ -84,10 +84,15 @@ def changes(
     others = take_alternatives(cell.description, alternatives, parts, prices)
     if not isinstance(currency, str) or not currency:
         raise InputError.of("currency", shown(currency), "a text")
+    check_travels(how, asked_of)
     asked = [answer.ask(cell) for answer in asked_of]
-    slopes = derivatives(cell, chosen, asked_of, asked, executor=executor, progress=progress)
-    jobs = [(cell.description, each.values, asked_of) for each in others]
-    after = for_each(ask_design, jobs, words="alternatives", executor=executor, progress=progress)
+    digest = digest_of(cell, [*(number.path for number in chosen), *names, *map(str, map(_digests, others))])
+    with how.opened("changes", digest, {"answers": names}) as work:
+        with run.reported(how.progress, "design numbers", 0, 2) as report:
+            slopes = ask_derivatives(work, cell.description, chosen, asked_of, asked, report)
+        with run.reported(how.progress, "alternatives", 1, 2) as report:
+            designs = [each.values for each in others]
+            after = ask_designs(work, "alternatives", cell.description, designs, asked_of, report)
     variables = answer_variables(asked) | _number_figures(chosen, asked_of, asked, slopes)
     variables |= _alternative_figures(others, asked_of, asked, after, by)
     coords = number_coords(chosen) | answer_coords(asked_of) | {
@@ -96,10 +101,15 @@ def changes(
     }  # fmt: skip
     labels = cell._labels
     return make_dataset(
-        "changes", variables, coords, labels["labels"] | {"ranked_by": names[by], "currency": currency},
-        digest_of(cell, [*(number.path for number in chosen), *names, *(each.name for each in others)]),
+        "changes", variables, coords, labels["labels"] | {"ranked_by": names[by], "currency": currency}, digest,
         labels["arm_name"],
     )  # fmt: skip
+
+
+def _digests(alternative: Alternative) -> list[tuple[str, str]]:
+    """What an alternative changes, parts by their digest."""
+    return [(path, value.digest() if hasattr(value, "digest") else repr(value))
+            for path, value in alternative.values.items()]  # fmt: skip
 
 
 def _number_figures(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,9 +12,7 @@ from numpy.typing import NDArray
 from armwright.describe import CellDescription, DesignNumber
 from armwright.describe.design_numbers import with_numbers
 from armwright.designs.answer import Answer, Asked, none_because
-from armwright.designs.each import for_each
 from armwright.errors import InputError
-from armwright.studies import run
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -35,23 +33,16 @@ class Derivative(NamedTuple):
     reason: str = ""
 
 
-def derivatives(
-    cell: Cell, numbers: Sequence[DesignNumber], answers: Sequence[Answer], asked: Sequence[Asked], *,
-    executor: Any = None, progress: run.Progress = None,
-) -> list[list[Derivative]]:  # fmt: skip
-    """Of every number (rows) and answer. ``asked``: the answers of the design as described, with what is held."""
-    jobs = [(cell.description, number, tuple(answers), tuple(asked)) for number in numbers]
-    return for_each(_of_number, jobs, words="design numbers", executor=executor, progress=progress)
-
-
 def size_of(number: DesignNumber) -> float:
     """What a number's steps are shares of: its value; of lengths and angles at least 0.1 m, 0.1 rad; of others 1 where
     it is 0."""
     return max(abs(number.value), _LEAST_SIZE.get(number.unit, 0.0)) or 1.0
 
 
-def _of_number(job: tuple[CellDescription, DesignNumber, tuple[Answer, ...], tuple[Asked, ...]]) -> list[Derivative]:
-    described, number, answers, asked = job
+def derivatives_of(
+    described: CellDescription, number: DesignNumber, answers: Sequence[Answer], asked: Sequence[Asked]
+) -> list[Derivative]:
+    """By one number, of every answer. ``asked``: the answers of the design as described, with what is held."""
     cells: dict[float, Cell | str] = {}
     out = []
     for answer, told in zip(answers, asked, strict=True):

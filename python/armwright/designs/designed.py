@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 from armwright.describe import DesignNumber
@@ -10,6 +11,8 @@ from armwright.describe.design_numbers import design_number, design_numbers, wit
 from armwright.errors import InputError
 from armwright.machine import Machine
 from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -61,7 +64,9 @@ class Designed(Machine):
         design: str = "factorial",
         samples: int | None = None,
         seed: int = 0,
-        executor: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
         """Many designs of the cell: its answers, or any study of it, for each of them.
@@ -80,12 +85,13 @@ class Designed(Machine):
         data set. Then all of its variables over the designs besides, and its numbers among the attributes as
         variables; refused where the results are not of one shape.
 
-        ``executor``: of concurrent.futures, to which designs go one by one; by default they are done here, by the
-        core's threads. Neither changes a bit of the result.
+        ``executor``, ``store``, ``threads``, ``progress``: as for all studies (docs/scale.md); an answer of your own is
+        known to a store by its name. Designs of a ``study`` go to the executor one by one, and to no store.
         """
         from armwright.designs.sweep import sweep
 
-        return sweep(self, numbers, answers, study, options, design, samples, seed, executor, progress)  # type: ignore[arg-type]
+        how = How(executor, store, threads, progress)
+        return sweep(self, numbers, answers, study, options, design, samples, seed, how)  # type: ignore[arg-type]
 
     def changes(
         self,
@@ -97,7 +103,9 @@ class Designed(Machine):
         prices: Mapping[str, float] | None = None,
         rank_by: str | None = None,
         currency: str = "money",
-        executor: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
         """Which change buys the most.
@@ -120,8 +128,9 @@ class Designed(Machine):
         """
         from armwright.designs.changes import changes
 
+        how = How(executor, store, threads, progress)
         return changes(
-            self, numbers, alternatives, answers, parts, prices, rank_by, currency, executor, progress  # type: ignore[arg-type]
+            self, numbers, alternatives, answers, parts, prices, rank_by, currency, how  # type: ignore[arg-type]
         )
 
     def uncertainty(
@@ -133,7 +142,9 @@ class Designed(Machine):
         samples: int = 256,
         seed: int = 0,
         postures: str = "held",
-        executor: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
         """How sure the answers are, when numbers of the design have tolerances: as described ("4.2 kg ± 10 %"), and as
@@ -152,6 +163,7 @@ class Designed(Machine):
         """
         from armwright.designs.uncertainty import uncertainty
 
+        how = How(executor, store, threads, progress)
         return uncertainty(
-            self, answers, tolerances, distribution, samples, seed, postures, executor, progress  # type: ignore[arg-type]
+            self, answers, tolerances, distribution, samples, seed, postures, how  # type: ignore[arg-type]
         )

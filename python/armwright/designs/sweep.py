@@ -13,8 +13,9 @@ from armwright.describe import CellDescription
 from armwright.describe.described import Described
 from armwright.describe.design_numbers import with_numbers
 from armwright.describe.wrong import shown
-from armwright.designs.answer import Answer, Asked, none_because, take_answers
+from armwright.designs.answer import Answer, Asked, take_answers
 from armwright.designs.ask import usual
+from armwright.designs.asking import ask_designs, check_travels
 from armwright.designs.each import for_each
 from armwright.designs.plan import HYPERCUBE, Plan, plan_of
 from armwright.errors import InputError
@@ -23,6 +24,7 @@ from armwright.results.dataset import find_study, version
 from armwright.results.swept import common, coord_name, joined, number_coords
 from armwright.results.variables import STUDIES
 from armwright.studies import run
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -31,9 +33,8 @@ Study = Callable[["Cell"], xr.Dataset]
 
 
 def sweep(
-    cell: Cell, numbers: Any, answers: Any, study: Any, options: Any, design: Any, samples: Any, seed: Any,
-    executor: Any, progress: run.Progress,
-) -> xr.Dataset:  # fmt: skip
+    cell: Cell, numbers: Any, answers: Any, study: Any, options: Any, design: Any, samples: Any, seed: Any, how: How
+) -> xr.Dataset:
     """See Cell.sweep."""
     plan = plan_of(cell.description, numbers, design, samples, seed)
     attrs: dict[str, Any] = {"study": "sweep", "plan": design, "designs": len(plan.values)}
@@ -43,17 +44,23 @@ def sweep(
         if options is not None:
             raise InputError.of("options", shown(options), "none: they are for a study")
         asked = take_answers(answers, cell, usual)
-        jobs = [(cell.description, values, asked) for values in plan.values]
-        rows = for_each(ask_design, jobs, words="designs", executor=executor, progress=progress)
-        dataset = _answers_dataset(plan, asked, rows)
         attrs |= _labels(cell, plan, [answer.name for answer in asked])
+        request = {"plan": design, "answers": [answer.name for answer in asked]}
+        check_travels(how, asked)
+        with (
+            how.opened("sweep", attrs["inputs_digest"], request) as work,
+            run.reported(how.progress, "designs") as report,
+        ):
+            rows = ask_designs(work, "designs", cell.description, plan.values, asked, report)
+        dataset = _answers_dataset(plan, asked, rows)
     else:
         if answers is not None:
             raise InputError.of("answers", "answers besides a study", "one of the two")
-        work = _take_study(cell, study, options)
+        if how.store is not None:
+            raise InputError.of("store", repr(how.store), "none with a study of each design; answers are kept in one")
         each = for_each(
-            run_design, [(cell.description, values, *work) for values in plan.values], words="designs",
-            executor=executor, progress=progress,
+            run_design, [(cell.description, values, *_take_study(cell, study, options)) for values in plan.values],
+            words="designs", executor=how.executor, progress=how.progress,
         )  # fmt: skip
         inner = find_study(str(each[0].attrs["study"]))
         dataset = joined(each, _dims(plan), inner)
@@ -69,18 +76,6 @@ def sweep(
 
 def _dims(plan: Plan) -> dict[str, int]:
     return {coord_name(name): length for name, length in plan.dims.items()}
-
-
-def ask_design(job: tuple[CellDescription, Mapping[str, Any], tuple[Answer, ...]]) -> list[Asked]:
-    """All answers of one design. A design that is refused has none."""
-    from armwright.cell import Cell
-
-    described, values, answers = job
-    try:
-        cell = Cell.from_description(with_numbers(described, values))
-    except InputError as error:
-        return [none_because(str(error.problems[0])) for _ in answers]
-    return [answer.ask(cell)._replace(held=None) for answer in answers]
 
 
 def run_design(job: tuple[CellDescription, Mapping[str, Any], Any, Mapping[str, Any]]) -> xr.Dataset:

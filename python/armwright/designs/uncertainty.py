@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -11,19 +11,19 @@ import xarray as xr
 from numpy.typing import NDArray
 
 from armwright import arguments
-from armwright.describe import CellDescription, DesignNumber
-from armwright.describe.design_numbers import with_numbers
-from armwright.designs.answer import Answer, Asked, none_because, take_answers
+from armwright.describe import DesignNumber
+from armwright.designs.answer import Answer, Asked, take_answers
 from armwright.designs.ask import usual_held
+from armwright.designs.asking import ask_derivatives, ask_samples, check_travels
 from armwright.designs.changes import answer_coords, answer_variables, digest_of, number_coords
-from armwright.designs.derivatives import Derivative, derivatives
-from armwright.designs.each import for_each
+from armwright.designs.derivatives import Derivative
 from armwright.designs.plan import unit_samples
 from armwright.designs.spread import BAND, DISTRIBUTIONS, Distribution, deviation_of, linear_band, quantiles, shares
 from armwright.designs.tolerances import take_tolerances
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -33,9 +33,8 @@ _MOST_SAMPLES = 1 << 20
 
 
 def uncertainty(
-    cell: Cell, answers: Any, tolerances: Any, distribution: Any, samples: Any, seed: Any, postures: Any, executor: Any,
-    progress: run.Progress,
-) -> xr.Dataset:  # fmt: skip
+    cell: Cell, answers: Any, tolerances: Any, distribution: Any, samples: Any, seed: Any, postures: Any, how: How
+) -> xr.Dataset:
     """See Cell.uncertainty."""
     asked_of = take_answers(answers, cell, usual_held)
     numbers = take_tolerances(cell.description, tolerances)
@@ -45,25 +44,30 @@ def uncertainty(
     if count & (count - 1) or count == 1:
         near = 1 << max(round(math.log2(count)), 1)
         raise InputError.of("samples", count, "a power of two, which spreads them evenly, or 0 for none", str(near))
+    check_travels(how, asked_of)
     asked = [answer.ask(cell) for answer in asked_of]
-    slopes = derivatives(cell, numbers, asked_of, asked, executor=executor, progress=progress)
+    told = [f"{number.path}±{number.tolerance!r}" for number in numbers]
+    names = [answer.name for answer in asked_of]
+    digest = digest_of(cell, [*told, *names, means.words, str(count), str(seed), postures])
+    rows = sample_values(numbers, means, count, seed)
+    kept = [each.held if held else None for each in asked]
+    with how.opened("uncertainty", digest, {"answers": names}) as work:
+        with run.reported(how.progress, "design numbers", 0, 2) as report:
+            slopes = ask_derivatives(work, cell.description, numbers, asked_of, asked, report)
+        with run.reported(how.progress, "samples", 1, 2) as report:
+            paths = [number.path for number in numbers]
+            found = ask_samples(work, cell.description, paths, rows, asked_of, kept, report) if count else None
     variables = answer_variables(asked) | _linear(numbers, asked_of, asked, slopes, means)
-    if count:
-        rows = sample_values(numbers, means, count, seed)
-        jobs = [(cell.description, dict(zip((n.path for n in numbers), map(float, row), strict=True)), asked_of,
-                 tuple(told.held if held else None for told in asked)) for row in rows]  # fmt: skip
-        found = for_each(_ask_sample, jobs, words="samples", executor=executor, progress=progress)
-        variables |= _sampled(rows, np.array(found), asked_of)
+    if found is not None:
+        variables |= _sampled(rows, found, asked_of)
     coords = number_coords(numbers) | answer_coords(asked_of)
     coords["number_tolerance"] = np.array([number.tolerance for number in numbers])
     labels = cell._labels
-    told = [f"{number.path}±{number.tolerance!r}" for number in numbers]
     return make_dataset(
         "uncertainty", variables, coords,
         labels["labels"] | {"distribution": means.words, "band": list(BAND), "samples": count,
-                            "seed": run.whole("seed", seed, 0, 2**63 - 1), "postures": postures},
-        digest_of(cell, [*told, *(answer.name for answer in asked_of), means.words, str(count), str(seed), postures]),
-        labels["arm_name"],
+                            "seed": seed, "postures": postures},
+        digest, labels["arm_name"],
     )  # fmt: skip
 
 
@@ -71,18 +75,10 @@ def sample_values(numbers: Sequence[DesignNumber], means: Distribution, count: i
     """(count, numbers): a scrambled Sobol sequence, spread as the tolerances say."""
     middle = np.array([number.value for number in numbers])
     tolerance = np.array([number.tolerance for number in numbers])
+    run.whole("seed", seed, 0, 2**63 - 1)
+    if not count:
+        return np.zeros((0, len(numbers)))
     return np.asarray(middle + tolerance * means.of_share(unit_samples("sobol", len(numbers), count, seed)))
-
-
-def _ask_sample(job: tuple[CellDescription, Mapping[str, float], tuple[Answer, ...], tuple[Any, ...]]) -> list[float]:
-    from armwright.cell import Cell
-
-    described, values, answers, helds = job
-    try:
-        cell = Cell.from_description(with_numbers(described, values))
-    except InputError as error:
-        return [none_because(str(error.problems[0])).value for _ in answers]
-    return [answer.ask_again(cell, held).value for answer, held in zip(answers, helds, strict=True)]
 
 
 def _linear(

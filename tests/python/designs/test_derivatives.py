@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 
 import armwright as aw
-from armwright.designs.derivatives import Derivative, derivatives, of_values, size_of
+from armwright.designs.derivatives import Derivative, derivatives_of, of_values, size_of
 from cases.designs import FORE, UPPER, G, level_cell
 
 
@@ -91,7 +91,7 @@ def by_hand(name: str, at: float) -> float:
 def test_payload_by_hand(path: str, name: str, at: float) -> None:
     cell = level_cell()
     answer = aw.ask.payload("far").bound_to(cell)
-    [[found]] = derivatives(cell, [cell.design_number(path)], [answer], [answer.ask(cell)])
+    [found] = derivatives_of(cell.description, cell.design_number(path), [answer], [answer.ask(cell)])
     assert found.value == pytest.approx(by_hand(name, at), rel=1e-6, abs=1e-7)
     assert found.error < 1e-5 * max(1.0, abs(found.value)) and found.reason == ""
 
@@ -100,14 +100,16 @@ def test_the_forearm_carries_the_wrist_along() -> None:
     """The forearm's length is the way to axis 4, which is in the wrist."""
     cell = level_cell()
     answer = aw.ask.payload("far").bound_to(cell)
-    [[found]] = derivatives(cell, [cell.design_number("arm.links[forearm].length")], [answer], [answer.ask(cell)])
+    number = cell.design_number("arm.links[forearm].length")
+    [found] = derivatives_of(cell.description, number, [answer], [answer.ask(cell)])
     assert found.value == pytest.approx(by_hand("fore", FORE), rel=1e-6)
 
 
 def test_counts_and_what_has_no_answer_have_none() -> None:
     cell = level_cell()
     answers = [aw.ask.served(), aw.Answer("x", "1", lambda c: math.nan), aw.Answer("y", "1", lambda c: math.inf)]
-    row = derivatives(cell, [cell.design_number("load.mass")], answers, [answer.ask(cell) for answer in answers])[0]
+    asked = [answer.ask(cell) for answer in answers]
+    row = derivatives_of(cell.description, cell.design_number("load.mass"), answers, asked)
     assert [each.reason for each in row] == ["a count goes in whole steps", "no number", "nothing limits it"]
     assert all(math.isnan(each.value) for each in row)
 
@@ -116,5 +118,5 @@ def test_a_number_at_its_bound_is_looked_at_from_the_other_side() -> None:
     """The hand weighs nothing: a mass cannot be less. By hand, at the wrist: it counts as load does."""
     cell = level_cell()
     answer = aw.ask.payload("far").bound_to(cell)
-    [[found]] = derivatives(cell, [cell.design_number("arm.links[hand].mass")], [answer], [answer.ask(cell)])
+    [found] = derivatives_of(cell.description, cell.design_number("arm.links[hand].mass"), [answer], [answer.ask(cell)])
     assert found.value == pytest.approx(-1, rel=1e-9) and found.reason.startswith("from one side: arm.links[hand].mass")

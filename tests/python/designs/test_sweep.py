@@ -174,7 +174,10 @@ def test_what_went_in_is_in_the_digest() -> None:
         ({"study": "check_targets", "options": 3}, "options"),
         ({"study": "check_targets", "numbers": {FORE: [3, -1]}}, rf"in the design with {FORE.replace('[', '.')[:9]}"),
         ({"options": {"spacing": 1}}, "they are for a study"),
-        ({"executor": 3}, "an executor"),
+        ({"executor": 3}, r"a concurrent\.futures\.Executor"),
+        ({"executor": 3, "study": "check_targets"}, "an executor"),
+        ({"store": "x", "study": "check_targets"}, "answers are kept in one"),
+        ({"answers": aw.Answer("x", "1", lambda cell: 1.0), "executor": ThreadPoolExecutor(1)}, "no lambdas"),
         ({"progress": 3}, "progress"),
     ],
 )
