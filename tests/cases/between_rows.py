@@ -17,6 +17,15 @@ def dense_times(time: Array, parts: int) -> Array:
     return np.unique(np.concatenate([time, inner.ravel()]))
 
 
+def greatest_jerk(model: Any, told: Any, parts: int, share: float = 1.0) -> float:
+    """The greatest share of any joint's jerk limit, by the change of acceleration between instants."""
+    time = np.array(told.time)
+    dense = _core.motion.motion_at(told, dense_times(time, parts))
+    steps = np.diff(np.array(dense.time))
+    jerk = np.diff(dense.acceleration, axis=0)[steps > 1e-7] / steps[steps > 1e-7, None]
+    return float(np.max(np.abs(jerk) / (share**3 * np.array(model.jerk))))
+
+
 def tool_motion(model: Any, q: Array, speed: Array, acceleration: Array) -> tuple[Array, Array, Array, Array]:
     """Velocity and acceleration of the tool point, and of its turning, (rows, 3) each."""
     jacobians = _core.kinematics.jacobians

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from armwright import _core
 from cases.arms import spherical_arm
-from cases.between_rows import dense_times, greatest_uses
+from cases.between_rows import dense_times, greatest_jerk, greatest_uses
 from cases.timed import cycle_of, limited_model, motion, move_to
 
 PASSED = 1e-4
@@ -61,7 +61,7 @@ def planned_near(
 @given(
     start=middles, steps=steps, bend=st.floats(-2.7, -0.3).map(lambda power: 10**power), timing=timings,
     blend=st.sampled_from([0.0, 0.02]), tool=tools, share=st.sampled_from([1.0, 0.6]), speed=st.floats(1, 4),
-    quick=st.floats(3, 20), strong=st.one_of(st.none(), st.floats(0.8, 2)), by_tool=st.booleans(),
+    quick=st.floats(3, 20), strong=st.one_of(st.none(), st.floats(0.15, 0.6)), by_tool=st.booleans(),
 )  # fmt: skip
 def test_no_limit_is_passed_between_the_rows(
     start: Any, steps: Any, bend: float, timing: Any, blend: float, tool: Any, share: float, speed: float, quick: float,
@@ -74,8 +74,10 @@ def test_no_limit_is_passed_between_the_rows(
         return
     uses = greatest_uses(model, plan.motion, 10, tool, share)
     assert max(uses.values()) <= 1 + PASSED, uses
-    resting = plan.motion.speed[[0, -1]]
-    assert np.all(resting == 0)
+    assert np.all(plan.motion.speed[[0, -1]] == 0)
+    if timing == motion.Timing.jerk_limited:  # by differences of the resampled acceleration
+        assert greatest_jerk(model, plan.motion, 10, share) <= 1.01
+        assert np.all(plan.motion.acceleration[[0, -1]] == 0)
 
 
 @pytest.mark.parametrize("timing", [motion.Timing.time_optimal, motion.Timing.trapezoidal, motion.Timing.jerk_limited])
@@ -93,3 +95,23 @@ def test_some_limit_is_used_in_full_and_the_way_is_kept(timing: Any) -> None:
     along = (place[-1] - place[0]) / np.linalg.norm(place[-1] - place[0])
     off = np.cross(place - place[0], along)
     assert np.linalg.norm(off, axis=1).max() < 1e-6  # m: between rows too
+
+
+@pytest.mark.parametrize("bend", [0.02, 0.05, 0.8])
+def test_a_jerk_limited_way_is_not_much_slower_than_the_optimum(bend: float) -> None:
+    """One double S along such a way would take up to ten times as long as the time-optimal motion, or ask for too
+    much torque. The acceleration takes 0.1 s to turn round, so that no way can do without about that."""
+    model = limited_model(spherical_arm(), 2, 8, 160, 0.3 * TORQUE)
+    start = LOWER + 0.45 * (UPPER - LOWER)
+    step = np.array([2.4, -1.5, 1.8, 0.6, 0.0, -0.9])
+    optimal, smooth = (
+        planned_near(start, [step], bend, timing, 0.0, {}, 1.0, model, True)
+        for timing in (motion.Timing.time_optimal, motion.Timing.jerk_limited)
+    )
+    assert smooth.refusal.problem == optimal.refusal.problem == motion.PlanProblem.none
+    best, took = optimal.motion.time[-1], smooth.motion.time[-1]
+    assert best * (1 - 1e-6) < took < 1.1 * best + 0.1
+    assert greatest_jerk(model, smooth.motion, 10) <= 1.01
+    assert max(greatest_uses(model, smooth.motion, 10, {}).values()) <= 1 + PASSED
+    np.testing.assert_allclose(smooth.motion.q[[0, -1]], optimal.motion.q[[0, -1]], atol=1e-9)
+    assert np.all(smooth.motion.acceleration[[0, -1]] == 0)

@@ -24,7 +24,7 @@ enum class TrackOrder : std::int8_t { with_arm, before_arm };
 enum class Timing : std::int8_t {
   time_optimal,  ///< as fast as every limit allows: speed, acceleration, torque at the motor, reducers
   trapezoidal,   ///< speed ramps up and down evenly, within speed and acceleration limits
-  jerk_limited   ///< the same with acceleration that ramps too
+  jerk_limited   ///< the same with acceleration that ramps too; or the time-optimal motion smoothed as jerk asks, whichever is quicker
 };
 
 /// Of the tool point and of its turning. Infinity: no limit.

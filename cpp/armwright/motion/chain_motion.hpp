@@ -32,7 +32,7 @@ inline constexpr double passed_between_rows = 5e-4;
 inline constexpr int most_refinements = 8;
 
 /// By a timing, every limit kept at the rows and between them: the grid is made finer where one is passed by more than
-/// `passed_between_rows`, what is left then is slowed for evenly.
+/// `passed_between_rows`, what is left then is slowed for evenly. Jerk-limited: by a profile or by the time-optimal motion smoothed, the quicker.
 PlanRefusal timed_chain(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, Timing timing, ChainPath& chain, ChainMotion& out);
 
 /// The refusal that tells of a row of a path.

@@ -12,6 +12,7 @@ namespace armwright {
 namespace {
 
 constexpr int rows_of_all_phases = 96;
+constexpr double unseen_jerk = 0.03;  // share of a jerk limit that is kept back where a way bends: differences show means only
 
 // The greatest rates along the parameter that the straight parts of the limits allow; what the bends of the path take is seen to after.
 struct Rates {
@@ -94,7 +95,8 @@ double slowing(const Model& model, const PathLimits& limits, const CycleSpec& cy
       const double before = limits.first[at - n] * motion.u[row - 1] + limits.second[at - n] * motion.x[row - 1];
       const double share = cycle.moves[static_cast<std::size_t>(motion.path.move[row])].speed_share, most = share * share * share * model.jerk[i];
       // Over a straight line in joint space this is exact; a rounding there must not slow.
-      const double jerk = std::fabs(a - before) / (motion.time[row] - motion.time[row - 1]);
+      const bool bends = limits.second[at] != 0 || limits.second[at - n] != 0;
+      const double jerk = (bends ? 1 + unseen_jerk : 1) * std::fabs(a - before) / (motion.time[row] - motion.time[row - 1]);
       if (jerk > most * (1 + 1e-6)) take_use(jerk / most, 1.0 / 3, MotionLimit::joint_jerk, static_cast<std::int32_t>(i));
     }
     if (limits.tool.empty()) continue;

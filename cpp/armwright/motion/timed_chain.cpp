@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "armwright/motion/fine_rows.hpp"
+#include "armwright/motion/smoothed.hpp"
 
 namespace armwright {
 
@@ -14,21 +15,26 @@ constexpr double passed_unseen = 1e-4;        // share by which a way that bends
 constexpr int most_passes = 4;
 constexpr double passed_by_rounding = 1e-4;   // share by which a torque that is not slowed for may be passed between rows
 
-PlanRefusal plan(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, Timing timing, const ChainPath& chain, ChainMotion& out) {
-  if (timing == Timing::time_optimal) return optimal_motion(model, chain, cycle, out);
-  return profiled_motion(model, inverse, chain, cycle, timing == Timing::jerk_limited, out);
+bool bends(const PathRows& path) {
+  return std::any_of(path.second.begin(), path.second.end(), [](double bend) { return bend != 0; });
+}
+
+// How a motion comes about.
+enum class Way : std::int8_t { optimal, trapezoid, double_s, smoothed };
+
+PlanRefusal plan(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, Way way, const ChainPath& chain, ChainMotion& out) {
+  if (way == Way::trapezoid || way == Way::double_s) return profiled_motion(model, inverse, chain, cycle, way == Way::double_s, out);
+  return optimal_motion(model, chain, cycle, out);
 }
 
 // How much slower the motion has to be for what is left between its rows.
-PlanRefusal slowing_left(const Model& model, const CycleSpec& cycle, Timing timing, const FineRows& fine, const ChainMotion& motion, double& k, NamedLimit& why) {
-  if (timing != Timing::time_optimal) {
-    k = profile_slowing(model, cycle, timing == Timing::jerk_limited, with_fine_rows(motion, fine), why);
-    return {};
-  }
+PlanRefusal slowing_left(const Model& model, const CycleSpec& cycle, Way way, const FineRows& fine, const ChainMotion& motion, double& k, NamedLimit& why) {
+  if (way != Way::optimal) k = profile_slowing(model, cycle, way != Way::trapezoid, with_fine_rows(motion, fine), why);
+  if (way == Way::trapezoid || way == Way::double_s) return {};
   std::size_t worst = 0;
   const double kept = kept_square(model, cycle, fine, worst);
   if (kept < 0) return at_row(PlanProblem::cannot_move, fine.path, worst, fine.use[worst]);
-  k = 1 / std::sqrt(kept);
+  k = std::max(k, 1 / std::sqrt(kept));
   return {};
 }
 
@@ -60,23 +66,42 @@ PlanRefusal fill_rows(const Model& model, const ArmInverse* inverse, const Cycle
   return {};
 }
 
-}  // namespace
-
-PlanRefusal timed_chain(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, Timing timing, ChainPath& chain, ChainMotion& out) {
+PlanRefusal by_way(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, Way way, ChainPath& chain, ChainMotion& out) {
   FineRows fine;
   for (int refined = 0;; ++refined) {
-    if (const PlanRefusal refusal = plan(model, inverse, cycle, timing, chain, out); !refusal.good()) return refusal;
+    if (const PlanRefusal refusal = plan(model, inverse, cycle, way, chain, out); !refusal.good()) return refusal;
     if (const PathStop stop = fine_rows(model, inverse, chain, cycle, out, {}, fine); !stop.good()) return from_path(stop);
     if (refined == most_refinements || refine_grid(fine, passed_between_rows, missed_by_grid, chain) == 0) break;
+  }
+  if (way == Way::smoothed) {
+    out = quickest_smoothed(model, inverse, chain, cycle, out);
+    if (out.time.empty()) return at_row(PlanProblem::too_much, chain.rows, 0, {MotionLimit::joint_jerk, -1, 0});
+    if (const PathStop stop = fine_rows(model, inverse, chain, cycle, out, {}, fine); !stop.good()) return from_path(stop);
   }
   if (const PlanRefusal refusal = fill_rows(model, inverse, cycle, chain, fine, out); !refusal.good()) return refusal;
   double k = 1;
   NamedLimit why;
-  if (const PlanRefusal refusal = slowing_left(model, cycle, timing, fine, out, k, why); !refusal.good()) return refusal;
+  if (const PlanRefusal refusal = slowing_left(model, cycle, way, fine, out, k, why); !refusal.good()) return refusal;
   // What a way that bends may pass a limit by between the instants looked at.
-  if (std::any_of(out.path.second.begin(), out.path.second.end(), [](double bend) { return bend != 0; })) k *= 1 + passed_unseen;
+  if (bends(out.path)) k *= 1 + passed_unseen;
   slow_down(k, why, out);
-  return timing == Timing::time_optimal ? PlanRefusal{} : too_much_between(model, cycle, k, fine);
+  return way == Way::trapezoid || way == Way::double_s ? too_much_between(model, cycle, k, fine) : PlanRefusal{};
+}
+
+}  // namespace
+
+PlanRefusal timed_chain(const Model& model, const ArmInverse* inverse, const CycleSpec& cycle, Timing timing, ChainPath& chain, ChainMotion& out) {
+  if (timing != Timing::jerk_limited) return by_way(model, inverse, cycle, timing == Timing::trapezoidal ? Way::trapezoid : Way::optimal, chain, out);
+  ChainPath again = chain;
+  const PlanRefusal refusal = by_way(model, inverse, cycle, Way::double_s, chain, out);
+  const bool possible = refusal.good() ? bends(chain.rows) : refusal.problem == PlanProblem::too_much;
+  if (!possible) return refusal;
+  ChainMotion smooth;
+  const bool planned = by_way(model, inverse, cycle, Way::smoothed, again, smooth).good();
+  if (!planned || (refusal.good() && smooth.duration >= out.duration)) return refusal;
+  out = std::move(smooth);
+  chain = std::move(again);
+  return {};
 }
 
 }  // namespace armwright
