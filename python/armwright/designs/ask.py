@@ -61,6 +61,13 @@ def served(targets: Sequence[str] | None = None) -> Answer:
     return Answer("points served", "1", partial(_served, names), bound=partial(_bound_served, names), counts=True)
 
 
+def stroke(targets: Sequence[str] | None = None) -> Answer:
+    """Shortest stroke of the track from which all points are served that any position of it serves, m; see
+    Cell.track_intervals."""
+    names = None if targets is None else tuple(targets)
+    return Answer("stroke needed", "m", partial(_stroke, names), "less")
+
+
 def reachable_volume(spacing: Any = 0.25, directions: Any = 12, spins: int = 1) -> Answer:
     """Volume that the tool point reaches in any attitude, m³, from a coarse grid: see Cell.reach_map."""
     kept = arguments.length("spacing", spacing)
@@ -233,6 +240,17 @@ def _served(names: Names | None, cell: Cell) -> Asked:
     rows = checked(cell, tuple(target.name for target in cell.targets) if names is None else names)
     lost = [f"{name}: {row['reason']}" for name, row in rows.items() if not row["served"]]
     return Asked(float(len(rows) - len(lost)), "", "not " + "; ".join(lost) if lost else "all")
+
+
+def _stroke(names: Names | None, cell: Cell) -> Asked:
+    chosen = [target for target in cell.targets if names is None or target.name in _known(cell, names)]
+    if cell.track is None:
+        return none_because("no track")
+    told = cell.track_intervals(chosen)
+    count = int(told["served"].sum())
+    if not count:
+        return none_because("no point is served")
+    return Asked(float(told["stroke_length"][count - 1]), "", f"{count} of {len(chosen)} points")
 
 
 # Of the whole arm, and of cycles.
