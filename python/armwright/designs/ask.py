@@ -18,6 +18,7 @@ from armwright import arguments
 from armwright.describe import Cycle
 from armwright.designs.answer import Answer, Asked, none_because, threads
 from armwright.designs.held import HeldPosture, hold, posture_in
+from armwright.designs.prices import TrackPrices
 from armwright.errors import InputError
 from armwright.timed import TimedMotion
 
@@ -66,6 +67,14 @@ def stroke(targets: Sequence[str] | None = None) -> Answer:
     Cell.track_intervals."""
     names = None if targets is None else tuple(targets)
     return Answer("stroke needed", "m", partial(_stroke, names), "less")
+
+
+def track_cost(prices: TrackPrices, targets: Sequence[str] | None = None) -> Answer:
+    """What a track of the stroke needed costs, see ``stroke``; in the prices' currency."""
+    if not isinstance(prices, TrackPrices):
+        raise InputError.of("prices", repr(prices), "TrackPrices")
+    names = None if targets is None else tuple(targets)
+    return Answer("cost of the track", prices.currency or "1", partial(_track_cost, prices, names), "less")
 
 
 def reachable_volume(spacing: Any = 0.25, directions: Any = 12, spins: int = 1) -> Answer:
@@ -251,6 +260,11 @@ def _stroke(names: Names | None, cell: Cell) -> Asked:
     if not count:
         return none_because("no point is served")
     return Asked(float(told["stroke_length"][count - 1]), "", f"{count} of {len(chosen)} points")
+
+
+def _track_cost(prices: TrackPrices, names: Names | None, cell: Cell) -> Asked:
+    needed = _stroke(names, cell)
+    return needed._replace(value=prices.of(needed.value)) if needed.known else needed
 
 
 # Of the whole arm, and of cycles.

@@ -107,7 +107,7 @@ def score(
     progress: run.Progress = None,
 ) -> Scores:  # fmt: skip
     """Scores places; by the core's threads, or an executor's processes."""
-    if executor is None:
+    if executor is None or not len(numbers):
         return _score((scoring, numbers, attitude, angle_step, progress))
     own = replace(scoring, threads=1)
     starts = range(0, len(numbers), _PIECE)

@@ -2,8 +2,8 @@
 
 Sampling and steps depend on the seed alone. Scores are worked out in batches, whose rows do not depend on each other,
 so that neither threads nor executors change a bit. How many points are served changes in jumps, and the worst of
-several points has ridges: steps are tried along the axes and along directions drawn anew each round, which do not stall
-there as steps along the axes alone do.
+several points has ridges: steps are tried along the axes, along directions drawn anew each round, and the way that the
+last rounds went, which do not stall there as steps along the axes alone do.
 """
 
 from __future__ import annotations
@@ -26,7 +26,9 @@ Key = Callable[[Scores], Floats]  # (n, k): what is to be as great as can be, fi
 most_places = 2_000_000
 _PLAN = (0, 1)
 _FINEST = 2.0**-11  # of the first steps
-_MOST_ROUNDS = 60
+_MOST_ROUNDS = 80
+_TURNS = 2  # sets of directions drawn for each round
+_COURSE = 4  # rounds that tell which way a start has been going
 
 
 class Sample(NamedTuple):
@@ -133,32 +135,36 @@ def climb(
     were scored on the way, the last of each start at the end."""
     free, rng = space.free, np.random.default_rng([seed, 1])
     here, size = starts, np.ones(len(starts.served))
-    seen = starts.rows(slice(0, 0))
+    seen, course = starts.rows(slice(0, 0)), [starts.numbers] * _COURSE
     if not len(free) or not len(starts.served):
         return starts
     for _ in range(_MOST_ROUNDS):
         moving = np.flatnonzero(size > finest)
         if not len(moving):
             break
-        turned = np.linalg.qr(rng.standard_normal((len(free), len(free))))[0]
-        ways = np.concatenate([np.eye(len(free)), -np.eye(len(free)), turned, -turned])
-        tried = np.repeat(here.numbers[moving, None], len(ways), axis=1)
-        tried[..., free] += size[moving, None, None] * ways * steps[free]
-        numbers = space.within(tried.reshape(-1, 6))
-        found = score(numbers, np.repeat(here.attitude[moving], len(ways)))
+        ways = size[moving, None, None] * _ways(rng, len(free))
+        along = ((here.numbers - course[-_COURSE])[moving][:, free] / steps[free])[:, None]
+        ways = np.concatenate([ways, along, 3 * along, 0.3 * along], axis=1)
+        tried = np.repeat(here.numbers[moving, None], ways.shape[1], axis=1)
+        tried[..., free] += ways * steps[free]
+        found = score(space.within(tried.reshape(-1, 6)), np.repeat(here.attitude[moving], ways.shape[1]))
         seen = seen + found
-        keys = key(found).reshape(len(moving), len(ways), -1)
+        keys = key(found).reshape(len(moving), ways.shape[1], -1)
         now = key(here.rows(moving))
+        rows = np.arange(len(here.served))
         for i, which in enumerate(moving):
             best = int(order_of(keys[i])[0])
-            if tuple(keys[i, best]) > tuple(now[i]):
-                here = _put(here, int(which), found, i * len(ways) + best)
-            else:
-                size[which] *= 0.5
+            better = tuple(keys[i, best]) > tuple(now[i])
+            size[which] = min(1.0, 1.5 * size[which]) if better else 0.5 * size[which]
+            if better:
+                rows[which] = len(rows) + i * ways.shape[1] + best
+        here = (here + found).rows(rows)
+        course.append(here.numbers)
     return seen + here
 
 
-def _put(into: Scores, row: int, found: Scores, at: int) -> Scores:
-    order = np.arange(len(into.served))
-    order[row] = len(order) + at
-    return (into + found).rows(order)
+def _ways(rng: np.random.Generator, count: int) -> Floats:
+    """Ways to step: along each axis, and along axes turned at random, both ways."""
+    turned = [np.linalg.qr(rng.standard_normal((count, count)))[0].T for _ in range(_TURNS)]
+    one_way = np.concatenate([np.eye(count), *turned])
+    return np.concatenate([one_way, -one_way])

@@ -12,6 +12,7 @@ from armwright.designs.placement.place import ATTITUDES, attitude_of, numbers_of
 from armwright.designs.placement.proof import Proof, prove
 from armwright.designs.placement.scoring import Scores
 from armwright.designs.placement.told import Found, told
+from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -29,6 +30,9 @@ def placement(job: Job) -> xr.Dataset:
     sample = search.spread(job.space, job.samples, job.spacing, job.seed)
     sampled = job.score(_COARSE, job.progress)(sample.numbers, sample.attitude)
     pool = sampled + _starting_place(job)
+    if pool.served.max() < 0:
+        tried = f"{len(pool.served)} places tried, and nowhere to stand clear of fixtures and zones"
+        raise InputError.of("placement", tried, "bounds with room for it, or more samples")
     pool = pool + _more_served(job, pool, sample.steps)
     many = len(job.aims) > 1 or any(aim.answer is not None for aim in job.aims)
     found, pool = (_of_many if many else _of_one)(job, pool, sample.steps)
