@@ -68,8 +68,8 @@ def test_two_points_from_where_the_elbow_is_at_mid_range_for_both() -> None:
 
 
 def test_yaw_puts_the_points_in_the_middle_of_axis_1() -> None:
-    """Only axis 1 has limits, ±100°; points 20° to 80° round: facing 50° (or away from it, reaching over its back), with
-    a margin of 1 − 30/100 at both ends."""
+    """Only axis 1 has limits, ±100°; points 20° to 80° round: facing 50° (or away from it, reaching over its back),
+    with a margin of 1 − 30/100 at both ends."""
     fan = [(0.8 * math.cos(math.radians(a)), 0.8 * math.sin(math.radians(a)), 0.1) for a in (20, 35, 60, 80)]
     cell = aw.Cell(arm(axis_1=(-math.radians(100), math.radians(100))), targets=points(fan))
     found = cell.placement(yaw="any", samples=100)
