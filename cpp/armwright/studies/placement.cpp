@@ -23,7 +23,7 @@ double degree(double past) { return std::min(1.0, past); }
 
 /// Scratch of one thread: the surroundings as seen from the stand.
 struct Work {
-  Model model;  // its gravity turns
+  Model model;  // its gravity turns; its track, if the arm is parked, has no way
   std::vector<std::shared_ptr<Scene>> scenes;
   std::vector<std::shared_ptr<ClearanceWorkspace>> clearance;
   ArmSolutions solutions;
@@ -129,6 +129,7 @@ PlaceScore score(const PlaceSetup& setup, const std::vector<std::vector<Pose>>& 
   for (std::size_t s = 0; s < work.scenes.size(); ++s) move_surroundings(*work.scenes[s], *setup.scenes[s], seen);
   if (!stand_is_clear(*work.scenes.front(), setup.stand) || !stand_keeps_out(*work.scenes.front(), setup.zones, seen)) return score;
   work.model.gravity = seen.rotation * setup.model->gravity;
+  if (setup.request.parked) work.model.lower[0] = work.model.upper[0] = place.track;  // so that the track's own range does not count
   std::vector<HeldArm> parked;
   for (std::vector<double> values : setup.others) {
     values.insert(values.begin(), place.track);

@@ -10,7 +10,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PlaceSetup', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_place_setup', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'score_places', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
 class PostureSearch:
     """
     What a search for postures keeps to.

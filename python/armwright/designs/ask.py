@@ -18,12 +18,17 @@ from armwright import arguments
 from armwright.describe import Cycle
 from armwright.designs.answer import Answer, Asked, none_because, threads
 from armwright.designs.held import HeldPosture, hold, posture_in
-from armwright.designs.prices import TrackPrices
+from armwright.designs.track_answers import stroke, track_cost
 from armwright.errors import InputError
 from armwright.timed import TimedMotion
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
+
+__all__ = [
+    "clearance", "cycle_load", "cycle_time", "greatest_share", "limit_margin", "payload", "payload_margin",
+    "reachable_volume", "served", "speed_factor", "stop_drop", "stroke", "track_cost", "usual",
+]  # fmt: skip
 
 Names = tuple[str, ...]
 
@@ -60,21 +65,6 @@ def served(targets: Sequence[str] | None = None) -> Answer:
     """How many work points are served."""
     names = None if targets is None else tuple(targets)
     return Answer("points served", "1", partial(_served, names), bound=partial(_bound_served, names), counts=True)
-
-
-def stroke(targets: Sequence[str] | None = None) -> Answer:
-    """Shortest stroke of the track from which all points are served that any position of it serves, m; see
-    Cell.track_intervals."""
-    names = None if targets is None else tuple(targets)
-    return Answer("stroke needed", "m", partial(_stroke, names), "less")
-
-
-def track_cost(prices: TrackPrices, targets: Sequence[str] | None = None) -> Answer:
-    """What a track of the stroke needed costs, see ``stroke``; in the prices' currency."""
-    if not isinstance(prices, TrackPrices):
-        raise InputError.of("prices", repr(prices), "TrackPrices")
-    names = None if targets is None else tuple(targets)
-    return Answer("cost of the track", prices.currency or "1", partial(_track_cost, prices, names), "less")
 
 
 def reachable_volume(spacing: Any = 0.25, directions: Any = 12, spins: int = 1) -> Answer:
@@ -249,22 +239,6 @@ def _served(names: Names | None, cell: Cell) -> Asked:
     rows = checked(cell, tuple(target.name for target in cell.targets) if names is None else names)
     lost = [f"{name}: {row['reason']}" for name, row in rows.items() if not row["served"]]
     return Asked(float(len(rows) - len(lost)), "", "not " + "; ".join(lost) if lost else "all")
-
-
-def _stroke(names: Names | None, cell: Cell) -> Asked:
-    chosen = [target for target in cell.targets if names is None or target.name in _known(cell, names)]
-    if cell.track is None:
-        return none_because("no track")
-    told = cell.track_intervals(chosen)
-    count = int(told["served"].sum())
-    if not count:
-        return none_because("no point is served")
-    return Asked(float(told["stroke_length"][count - 1]), "", f"{count} of {len(chosen)} points")
-
-
-def _track_cost(prices: TrackPrices, names: Names | None, cell: Cell) -> Asked:
-    needed = _stroke(names, cell)
-    return needed._replace(value=prices.of(needed.value)) if needed.known else needed
 
 
 # Of the whole arm, and of cycles.

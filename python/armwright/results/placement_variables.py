@@ -39,6 +39,8 @@ PLACEMENT = Study(
         Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
         Variable("choice", _CHOICE, "1", "places found; of one aim the best first, of several the first aim's best "
                  "first", "int", least=0),
+        Variable("row", ("row",), "1", "row of a pose", "int", least=0),
+        Variable("column", ("column",), "1", "column of a pose", "int", least=0),
         Variable("candidate", _CANDIDATE, "1", "places tried by the search, in order", "int", least=0),
         Variable("x", ("x",), "m", "x of the stand's origin in the plan of the first sampling", required=False),
         Variable("y", ("y",), "m", "y of the stand's origin in the plan of the first sampling", required=False),

@@ -69,6 +69,7 @@ def told(job: Job, sample: search.Sample, sampled: Scores, pool: Scores, found: 
         "aim": np.array([aim.name for aim in job.aims]), "aim_unit": np.array([aim.unit for aim in job.aims]),
         "aim_better": np.array([aim.better for aim in job.aims]),
         "choice": np.arange(len(choices)), "candidate": np.arange(len(pool.served)),
+        "row": np.arange(4), "column": np.arange(4),
     }  # fmt: skip
     _add_plan(job, sample, sampled, variables, coords)
     _add_zones(job, variables, coords)
