@@ -43,10 +43,10 @@ void bind_placement(py::module_& m) {
   }, py::arg("model"), py::arg("scenes"), py::arg("targets"), py::arg("zones"), py::arg("going_along"), py::arg("wanted"), py::arg("limit"), py::arg("margin"),
      py::arg("turn_step"), py::arg("slide_step"), py::arg("parked"),
      "`scenes`: for each target the solids, with what is carried there; `wanted`: which of limit margin, clearance and payload.");
-  m.def("score_places", [](const PlaceSetup& setup, const Array& shifts, const Array& tracks, double angle_step, unsigned threads, const py::object& report) {
+  m.def("score_places", [](const PlaceSetup& setup, const Array& shifts, const Array& tracks, double angle_step, bool thorough, unsigned threads, const py::object& report) {
     const std::vector<Place> places = places_of(shifts, tracks);
-    return score_arrays(watched(report, [&](const Progress& progress) { return score_places(setup, places, angle_step, threads, progress); }));
-  }, py::arg("setup"), py::arg("shifts"), py::arg("tracks"), py::arg("angle_step"), py::arg("threads"), py::arg("report").none(true),
+    return score_arrays(watched(report, [&](const Progress& progress) { return score_places(setup, places, angle_step, thorough, threads, progress); }));
+  }, py::arg("setup"), py::arg("shifts"), py::arg("tracks"), py::arg("angle_step"), py::arg("thorough"), py::arg("threads"), py::arg("report").none(true),
      "Of each place the number of points served (-1: no place to stand), how much those not served lack, and the worst (n, 3, 3): of each measure, "
      "postures chosen by each. No rows if it was cancelled.");
 }

@@ -111,6 +111,30 @@ def test_a_ceiling_mount_is_the_floor_mount_upside_down() -> None:
     assert again.limit_margin.values == pytest.approx(hangs.limit_margin.values[0], abs=1e-6)
 
 
+def test_another_search_finds_nothing_better() -> None:
+    """scipy's DIRECT (D. Jones, C. Perttunen, B. Stuckman, J. Optimization Theory and Applications 79,
+    1993), on the check of the cell at each place."""
+    from scipy.optimize import direct
+
+    told = [aw.Target.pointing(p, d, f"point {i}", spin=0.0) for i, (p, d) in enumerate(
+        [((0.5, 0.6, 0.1), "down"), ((-0.2, 0.7, 0.3), (0.3, 1, 0)), ((0.9, 0.1, 0.2), (1, 0, -0.2))])]  # fmt: skip
+    narrow = arm(axis_1=(-2.5, 2.5), axis_2=(-0.3, 2.5), axis_3=(-2.8, 2.8), axis_5=(-2, 2))
+    post = aw.Box((0.2, 0.4, 0.8), (0.5, 0.2, 0.1), "cupboard")
+
+    def worst(place: Any) -> float:
+        c, s = math.cos(place[2]), math.sin(place[2])
+        mount = at((place[0], place[1], 0), np.array([[c, -s, 0], [s, c, 0], [0, 0, 1]]))
+        check = aw.Cell(narrow, fixtures=post, targets=told, mount=mount).check_targets(order="limit_margin", threads=1)
+        served = check.served.values
+        return -10.0 * float(served.sum()) - (float(check.limit_margin.values[served].min()) if served.any() else 0.0)
+
+    theirs = direct(worst, [(-0.6, 0.9), (-0.5, 0.9), (-1.5, 1.5)], maxfun=600)
+    cell = aw.Cell(narrow, fixtures=post, targets=told)
+    found = cell.placement(x=(-0.6, 0.9), y=(-0.5, 0.9), yaw=(-1.5, 1.5), samples=600)
+    assert 10.0 * int(found.served_count[0]) + float(found.worst[0, 0]) >= -theirs.fun - 1e-3
+    assert -theirs.fun > 30
+
+
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_no_place_of_a_fine_grid_is_better(seed: int) -> None:
     """Brute force: the check of the cell at every 50 mm and every 45°, over random points among fixtures."""

@@ -50,18 +50,13 @@ class PointScore {
   double lacking = lacks_reach + 1;
   std::array<Measures, measure_count> best{};  // by each measure
 
-  // Each pose tried, seen from the stand; `held`: the arm parked, or null.
-  void consider(const Pose& pose, const std::vector<HeldArm>* parked) {
-    const auto solve = [&](const HeldArm& arm) {
-      if (target_.free_spin && setup_.spun) {
-        for (const double spin : exact_spins(*setup_.spun, arm.held, pose)) answers(arm, {pose.rotation * turn_about({0, 0, 1}, spin), pose.position});
-      } else {
-        answers(arm, pose);
-      }
-      return false;
-    };
-    if (parked) std::for_each(parked->begin(), parked->end(), solve);
-    else any_held(setup_.search, pose, solve);
+  // A pose, seen from the stand, with the joints beyond what it needs held so.
+  void consider(const Pose& pose, const HeldArm& arm) {
+    if (target_.free_spin && setup_.spun) {
+      for (const double spin : exact_spins(*setup_.spun, arm.held, pose)) answers(arm, {pose.rotation * turn_about({0, 0, 1}, spin), pose.position});
+    } else {
+      answers(arm, pose);
+    }
   }
 
  private:
@@ -122,7 +117,13 @@ Work make_work(const PlaceSetup& setup) {
   return work;
 }
 
-PlaceScore score(const PlaceSetup& setup, const std::vector<std::vector<Pose>>& poses, const Place& place, Work& work, const StopSign& stop) {
+/// What the places are scored with.
+struct Manner {
+  std::vector<std::vector<Pose>> poses;  // of each work point, in the world
+  bool thorough;
+};
+
+PlaceScore score(const PlaceSetup& setup, const Manner& manner, const Place& place, Work& work, const StopSign& stop) {
   PlaceScore score;
   for (Measures& worst : score.worst) worst.fill(none);
   const Pose seen = inverse(place.shift);
@@ -130,15 +131,21 @@ PlaceScore score(const PlaceSetup& setup, const std::vector<std::vector<Pose>>& 
   if (!stand_is_clear(*work.scenes.front(), setup.stand) || !stand_keeps_out(*work.scenes.front(), setup.zones, seen)) return score;
   work.model.gravity = seen.rotation * setup.model->gravity;
   if (setup.request.parked) work.model.lower[0] = work.model.upper[0] = place.track;  // so that the track's own range does not count
-  std::vector<HeldArm> parked;
+  std::vector<std::vector<HeldArm>> parked(1);
   for (std::vector<double> values : setup.others) {
     values.insert(values.begin(), place.track);
-    parked.push_back(hold(*setup.search.inverse, values));
+    parked.front().push_back(hold(*setup.search.inverse, values));
   }
+  const auto& levels = setup.request.parked ? parked : setup.levels;
   score.served = 0;
   for (std::size_t i = 0; i < setup.targets.size() && !stop.raised(); ++i) {
     PointScore point(setup, work, i);
-    for (const Pose& pose : poses[i]) point.consider(seen * pose, setup.request.parked ? &parked : nullptr);
+    for (std::size_t level = 0; level < levels.size() && (manner.thorough || !point.served); ++level)
+      for (const Pose& told : manner.poses[i]) {
+        const Pose pose = seen * told;
+        for (const HeldArm& arm : levels[level]) point.consider(pose, arm);
+        if (level == 0 && setup.search.tries_nearest && !setup.request.parked) point.consider(pose, held_nearest(setup.search, pose));
+      }
     score.lacking += point.lacking;
     if (!point.served) continue;
     for (std::size_t m = 0; m < measure_count; ++m)
@@ -149,6 +156,15 @@ PlaceScore score(const PlaceSetup& setup, const std::vector<std::vector<Pose>>& 
     ++score.served;
   }
   return score;
+}
+
+// Every fourth first, then the second of four, then the others; the last is always among the first.
+std::vector<std::vector<HeldArm>> in_levels(const PostureSearch& search) {
+  if (search.inverse->redundant.size() != 1) return {search.samples};
+  std::vector<std::vector<HeldArm>> levels(3);
+  for (std::size_t k = 0; k < search.samples.size(); ++k)
+    levels[k % 4 == 0 || k + 1 == search.samples.size() ? 0 : k % 4 == 2 ? 1 : 2].push_back(search.samples[k]);
+  return levels;
 }
 
 }  // namespace
@@ -166,6 +182,7 @@ PlaceSetup make_place_setup(std::shared_ptr<const Model> model, std::span<const 
     const auto& redundant = setup.search.inverse->redundant;
     setup.others = spread_values(*model, {redundant.data() + 1, redundant.size() - 1}, request.slide_step, request.turn_step);
   }
+  setup.levels = in_levels(setup.search);
   setup.spun = spun_arm(*setup.search.inverse);
   std::vector<const Scene*> known;
   for (const auto& scene : scenes) {
@@ -182,16 +199,17 @@ PlaceSetup make_place_setup(std::shared_ptr<const Model> model, std::span<const 
   return setup;
 }
 
-std::vector<PlaceScore> score_places(const PlaceSetup& setup, std::span<const Place> places, double angle_step, unsigned threads, const Progress& progress) {
+std::vector<PlaceScore> score_places(const PlaceSetup& setup, std::span<const Place> places, double angle_step, bool thorough, unsigned threads,
+                                     const Progress& progress) {
   std::vector<PlaceScore> scores(places.size());
-  std::vector<std::vector<Pose>> poses;
-  for (const TargetSpec& target : setup.targets) poses.push_back(tried_poses(target, setup.spun != nullptr, angle_step));
+  Manner manner{{}, thorough};
+  for (const TargetSpec& target : setup.targets) manner.poses.push_back(tried_poses(target, setup.spun != nullptr, angle_step));
   const std::size_t pieces = (places.size() + places_a_piece - 1) / places_a_piece;
   std::vector<Work> work(worker_count(pieces, threads));
   std::generate(work.begin(), work.end(), [&] { return make_work(setup); });
   const bool complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     const std::size_t last = std::min(places.size(), (piece + 1) * places_a_piece);
-    for (std::size_t i = piece * places_a_piece; i < last && !stop.raised(); ++i) scores[i] = score(setup, poses, places[i], work[worker], stop);
+    for (std::size_t i = piece * places_a_piece; i < last && !stop.raised(); ++i) scores[i] = score(setup, manner, places[i], work[worker], stop);
   });
   if (!complete) scores.clear();
   return scores;

@@ -25,7 +25,7 @@ struct PlaceRequest {
   Limit limit = Limit::continuous;
   double margin = 0;                               ///< clearance required, m
   double turn_step = 0.2617993877991494;           ///< rad, between values tried of a joint beyond what a pose needs
-  double slide_step = 0.1;                         ///< m, likewise
+  double slide_step = 0.05;                        ///< m, likewise; a track, if it is all that is to be given, four times as far apart at first
   bool parked = false;                             ///< the track stands still, at what each place tells
   std::array<bool, measure_count> wanted{true, false, false};  ///< the measures that postures are chosen by and told of
 };
@@ -48,7 +48,8 @@ struct PlaceScore {
 /// What all places share; constant, shared by threads.
 struct PlaceSetup {
   std::shared_ptr<const Model> model;
-  PostureSearch search;
+  PostureSearch search;                               ///< its samples stand in `levels`
+  std::vector<std::vector<HeldArm>> levels;           ///< coarse ones, then those between them
   std::shared_ptr<const ArmInverse> spun;             ///< see spun_arm()
   std::vector<std::shared_ptr<const Scene>> scenes;   ///< one for each load carried; with what is spare where clearance is wanted
   std::vector<std::size_t> scene_of;                  ///< for each target
@@ -66,9 +67,10 @@ PlaceSetup make_place_setup(std::shared_ptr<const Model> model, std::span<const 
                             std::span<const std::string> going_along, const PlaceRequest& request);
 
 /// Scores every place: each work point in attitudes of its freedom `angle_step` (rad) apart, in every answer of the inverse that
-/// keeps the joint limits, is clear of the solids and holds the load. The point's position tolerance is not used. All is worked
-/// out as seen from the stand, so that the inverse is prepared once and the fixtures, the targets and gravity move. Empty if it
-/// was cancelled.
-std::vector<PlaceScore> score_places(const PlaceSetup& setup, std::span<const Place> places, double angle_step, unsigned threads, const Progress& progress);
+/// keeps the joint limits, is clear of the solids and holds the load; with a track at coarse steps and, while the point is not served
+/// (`thorough`: in any case), between them. The point's position tolerance is not used. All is worked out as seen from the stand, so
+/// that the inverse is prepared once and the fixtures, the targets and gravity move. Empty if it was cancelled.
+std::vector<PlaceScore> score_places(const PlaceSetup& setup, std::span<const Place> places, double angle_step, bool thorough, unsigned threads,
+                                     const Progress& progress);
 
 }  // namespace armwright

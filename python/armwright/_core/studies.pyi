@@ -313,7 +313,7 @@ def place_stroke(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     """
 def reach_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
     ...
-def score_places(setup: PlaceSetup, shifts: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tracks: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], angle_step: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+def score_places(setup: PlaceSetup, shifts: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tracks: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], angle_step: typing.SupportsFloat | typing.SupportsIndex, thorough: bool, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
     Of each place the number of points served (-1: no place to stand), how much those not served lack, and the worst (n, 3, 3): of each measure, postures chosen by each. No rows if it was cancelled.
     """

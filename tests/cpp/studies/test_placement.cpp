@@ -65,7 +65,7 @@ TEST_CASE("a place scores what the check of the cell built there anew says") {
     const PlaceSetup setup = setup_of(cell, targets, request);
     // Any attitude at all; the foot is left out of it, as build_scene() does not compare what stands still.
     const Place place{{turn_about(draw.direction(), draw.uniform(-3, 3)), draw.vector(0.4)}, 0};
-    const PlaceScore score = score_places(setup, {&place, 1}, 0.3, 1, {}).front();
+    const PlaceScore score = score_places(setup, {&place, 1}, 0.3, false, 1, {}).front();
     if (score.served < 0) continue;
     ++stands;
     cell.mount = place.shift * cell.mount;
@@ -101,7 +101,7 @@ TEST_CASE("the foot keeps clear of fixtures, zones and the floor; what goes alon
   const auto stands = [&](Vec3 by, std::span<const ShapeSpec> zones = {}, std::span<const std::string> along = {}, Rotation turn = no_rotation) {
     const PlaceSetup setup = setup_of(cell, targets, {}, zones, along);
     const Place place{{turn, by}, 0};
-    return score_places(setup, {&place, 1}, 0.3, 1, {}).front().served >= 0;
+    return score_places(setup, {&place, 1}, 0.3, false, 1, {}).front().served >= 0;
   };
   CHECK(stands({0, 0, 0}));
   CHECK_FALSE(stands({0, 0, -0.01}));  // into the floor
@@ -122,7 +122,7 @@ TEST_CASE("a foot sunk into the floor may be sunk as deep elsewhere, and no deep
   const auto targets = points(draw, 1);
   const PlaceSetup setup = setup_of(cell, targets, {});
   const std::vector<Place> places{{at({0.1, -0.4, 0}), 0}, {at({0.1, -0.4, -0.001}), 0}};
-  const auto scores = score_places(setup, places, 0.3, 1, {});
+  const auto scores = score_places(setup, places, 0.3, false, 1, {});
   CHECK(scores[0].served >= 0);
   CHECK(scores[1].served == -1);
 }
@@ -142,13 +142,37 @@ TEST_CASE("an arm parked on its track scores as one that stands there") {
   int some = 0;
   for (const double along : {-1.0, -0.35, 0.0, 0.2, 1.0}) {  // the ends of the track are no joint limits here
     const Place parked{identity_pose, along}, moved{at({0, along, 0}), 0};
-    const PlaceScore one = score_places(setup, {&parked, 1}, 0.3, 1, {}).front();
-    const PlaceScore other = score_places(setup_of(cell, targets, {}), {&moved, 1}, 0.3, 1, {}).front();
+    const PlaceScore one = score_places(setup, {&parked, 1}, 0.3, false, 1, {}).front();
+    const PlaceScore other = score_places(setup_of(cell, targets, {}), {&moved, 1}, 0.3, false, 1, {}).front();
     CHECK(one.served == other.served);
     if (one.served > 0) CHECK(one.worst[0][0] == Approx(other.worst[0][0]).margin(1e-9));
     some += one.served > 0;
   }
   CHECK(some > 3);
+}
+
+TEST_CASE("a track is tried between its coarse steps while a point is not served") {
+  Draw draw{8};
+  CellSpec cell = cell_of(draw);
+  cell.mount = at({0, 0, 0});
+  cell.arm.base_link.shapes.clear();
+  cell.track = TrackSpec{};
+  cell.track->axis = {0, 1, 0}, cell.track->lower = -1, cell.track->upper = 1;
+  const auto targets = points(draw, 30);
+  PlaceRequest fine, coarse;
+  fine.slide_step = 0.05, coarse.slide_step = 0.2;  // 0.2 m and 0.8 m apart at first
+  const std::vector<Place> here(1);
+  const PlaceSetup every = setup_of(cell, targets, fine);
+  const auto quick = score_places(every, here, 0.3, false, 1, {}).front(), thorough = score_places(every, here, 0.3, true, 1, {}).front();
+  CHECK(quick.served == thorough.served);
+  CHECK(quick.worst[0][0] <= thorough.worst[0][0]);
+  const auto sparse = score_places(setup_of(cell, targets, coarse), here, 0.3, true, 1, {}).front();
+  CHECK(sparse.served <= thorough.served);
+  const auto model = std::make_shared<const Model>(compile(cell));
+  int served = 0;
+  const PostureSearch search = make_search(model, build_scene(cell, *model), 0, 0.05, 0.3);
+  for (const TargetSpec& target : targets) served += check_targets(search, {&target, 1}, {}, 1, {}).front().outcome == Outcome::served;
+  CHECK(thorough.served == served);
 }
 
 TEST_CASE("what is not served lacks the less the nearer it is to it") {
@@ -162,7 +186,7 @@ TEST_CASE("what is not served lacks the less the nearer it is to it") {
   std::vector<Place> places;
   for (const double away : {3.0, 2.0, 1.2}) places.push_back({at({-away, 0, 0}), 0});      // out of reach
   for (const double turned : {2.0, 1.2, 0.8}) places.push_back({{turn_about({0, 0, 1}, turned), -0.9 * Vec3{std::cos(0.0), 0, 0}}, 0});
-  const auto scores = score_places(setup, places, 0.3, 1, {});
+  const auto scores = score_places(setup, places, 0.3, false, 1, {});
   for (std::size_t i = 1; i < scores.size(); ++i) CHECK(scores[i].lacking < scores[i - 1].lacking);
   CHECK(scores[5].served == 1);
   CHECK(scores[5].lacking == 0);
@@ -178,7 +202,7 @@ TEST_CASE("threads do not change a bit, and a stop is heard") {
   const PlaceSetup setup = setup_of(cell, targets, request);
   std::vector<Place> places(23);
   for (Place& place : places) place.shift = {turn_about({0, 0, 1}, draw.uniform(-3, 3)), draw.vector(0.5)};
-  const auto one = score_places(setup, places, 0.4, 1, {}), three = score_places(setup, places, 0.4, 3, {});
+  const auto one = score_places(setup, places, 0.4, false, 1, {}), three = score_places(setup, places, 0.4, false, 3, {});
   for (std::size_t i = 0; i < places.size(); ++i) {
     CHECK(one[i].served == three[i].served);
     CHECK(one[i].lacking == three[i].lacking);
@@ -187,5 +211,5 @@ TEST_CASE("threads do not change a bit, and a stop is heard") {
   }
   Progress stop;
   stop.report = [](std::size_t, std::size_t) { return false; };
-  CHECK(score_places(setup, std::vector<Place>(5000), 0.1, 2, stop).empty());
+  CHECK(score_places(setup, std::vector<Place>(5000), 0.1, false, 2, stop).empty());
 }

@@ -49,10 +49,12 @@ class Job:
         told = [aim.measure for aim in self.aims if aim.measure >= 0]
         return told or [0]
 
-    def score(self, most: int, progress: run.Progress = None) -> Score:
-        """Scores places with about so many attitudes of each point."""
+    def score(self, most: int, progress: run.Progress = None, thorough: bool = False) -> Score:
+        """Scores places with about so many attitudes of each point; ``thorough``: with a track at every step."""
         step = self.scoring.angle_step(most)
-        return partial(score, self.scoring, angle_step=step, executor=self.executor, progress=progress)
+        return partial(
+            score, self.scoring, angle_step=step, thorough=thorough, executor=self.executor, progress=progress
+        )
 
 
 class Choice(NamedTuple):

@@ -88,7 +88,7 @@ def _prepared(scoring: Scoring) -> tuple[Cell, _core.studies.PlaceSetup]:
     centre = None if scoring.centre is None else np.array(scoring.centre)
     specs = target_specs(scoring.description, scoring.targets, centre)
     track = scoring.description.track
-    slide = 0.1 if track is None else min(0.25, max(0.05, (track.upper - track.lower) / 12))
+    slide = 0.05 if track is None else min(0.06, max(0.02, (track.upper - track.lower) / 48))
     setup = _core.studies.make_place_setup(
         cell._model, [cell._solids_with(target.load) for target in scoring.targets], specs,
         prisms(scoring.zones, *scoring.heights), list(scoring.going_along), list(scoring.wanted),
@@ -103,21 +103,22 @@ def prepare(scoring: Scoring) -> None:
 
 
 def score(
-    scoring: Scoring, numbers: Floats, attitude: Ints, angle_step: float, *, executor: Any = None,
-    progress: run.Progress = None,
+    scoring: Scoring, numbers: Floats, attitude: Ints, angle_step: float, *, thorough: bool = False,
+    executor: Any = None, progress: run.Progress = None,
 ) -> Scores:  # fmt: skip
-    """Scores places; by the core's threads, or an executor's processes."""
+    """Scores places; by the core's threads, or an executor's processes. ``thorough``: with a track at every step."""
+    manner = (angle_step, thorough)
     if executor is None or not len(numbers):
-        return _score((scoring, numbers, attitude, angle_step, progress))
+        return _score((scoring, numbers, attitude, manner, progress))
     own = replace(scoring, threads=1)
     starts = range(0, len(numbers), _PIECE)
-    jobs = [(own, numbers[i : i + _PIECE], attitude[i : i + _PIECE], angle_step, None) for i in starts]
+    jobs = [(own, numbers[i : i + _PIECE], attitude[i : i + _PIECE], manner, None) for i in starts]
     parts: Sequence[Scores] = for_each(_score, jobs, words="places", executor=executor, progress=progress)
     return Scores(*(np.concatenate(arrays) for arrays in zip(*parts, strict=True)))
 
 
-def _score(job: tuple[Scoring, Floats, Ints, float, run.Progress]) -> Scores:
-    scoring, numbers, attitude, angle_step, progress = job
+def _score(job: tuple[Scoring, Floats, Ints, tuple[float, bool], run.Progress]) -> Scores:
+    scoring, numbers, attitude, manner, progress = job
     _, setup = _prepared(scoring)
     shifts = shifts_at(stand_pose(scoring.description), numbers, attitude)
     allowed = ~_forbidden(scoring, shifts)
@@ -127,7 +128,7 @@ def _score(job: tuple[Scoring, Floats, Ints, float, run.Progress]) -> Scores:
     if allowed.any():
         with run.reported(progress, "places") as report:
             told = _core.studies.score_places(
-                setup, shifts[allowed], np.nan_to_num(numbers[allowed, 5]), angle_step, scoring.threads, report
+                setup, shifts[allowed], np.nan_to_num(numbers[allowed, 5]), *manner, scoring.threads, report
             )
         run.finished(len(told[0]) == np.count_nonzero(allowed))
         served[allowed], worst[allowed] = told[0], told[2]

@@ -69,7 +69,7 @@ def _climbed(job: Job, pool: Scores, steps: Floats, measure: int) -> tuple[Score
     pool = pool + search.climb(job.score(_COARSE), starts, job.space, steps, key, job.seed, 2.0**-5)
     near = steps / 4
     last = pool.rows(search.distinct(pool, search.order_of(key(pool)), near, _CHECKED))
-    fine = job.score(_FINE)
+    fine = job.score(_FINE, thorough=True)
     seen = search.climb(fine, fine(last.numbers, last.attitude), job.space, near, key, job.seed + 1)
     ends = seen.rows(slice(len(seen.served) - len(last.served), None))
     return ends.rows(search.order_of(key(ends))), pool + seen
@@ -129,8 +129,9 @@ def _widened(job: Job, pool: Scores, steps: Floats) -> Scores:
         tried = np.repeat(pool.numbers[around, None], ways.shape[1], axis=1)
         tried[..., free] += ways * steps[free] / 2.0**turn
         numbers = job.space.within(tried.reshape(-1, 6))
-        most = _COARSE if turn < _ROUNDS - 3 else _FINE
-        pool = pool + job.score(most)(numbers, np.repeat(pool.attitude[around], ways.shape[1]))
+        last = turn >= _ROUNDS - 3
+        score = job.score(_FINE if last else _COARSE, thorough=last)
+        pool = pool + score(numbers, np.repeat(pool.attitude[around], ways.shape[1]))
     return pool
 
 
