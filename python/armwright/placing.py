@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -13,6 +14,7 @@ from armwright.designs.answer import Answer
 from armwright.designs.placement.place import ATTITUDES, NUMBERS, stand_pose
 from armwright.errors import InputError
 from armwright.studies import run
+from armwright.studies.piece_store import StorePath
 from armwright.sweeps import Studied
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
@@ -44,7 +46,8 @@ class Placeable(Studied):
         samples: int = 4000,
         spacing: Any = None,
         seed: int = 0,
-        executor: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -64,8 +67,9 @@ class Placeable(Studied):
         out of; the solids keep clear of the fixtures too. Fixtures named in ``going_along`` (a pedestal) move with it.
 
         ``samples`` places (or as many as ``spacing`` in plan makes) are tried first, then better ones from the best of
-        them; ``seed`` draws them. Neither ``threads`` nor ``executor`` (of concurrent.futures) change a bit of the
-        result.
+        them; ``seed`` draws them. ``executor``: of concurrent.futures, to which places go in pieces; ``store``: a
+        folder in which scores are kept, from which a run that was ended goes on. Neither they nor ``threads`` change a
+        bit of the result.
 
         Dataset over (choice): the places found, each checked by ``check_targets`` of the cell that stands there, with
         what the search had promised; over (candidate): all places tried. See docs/results.md.

@@ -16,7 +16,8 @@ from measure import Row, Size, processor_time
 
 from armwright.describe import Load, Target
 from armwright.designs.placement.place import numbers_of, shifts_at
-from armwright.designs.placement.scoring import Scoring, score
+from armwright.designs.placement.scoring import Scorer, Scoring
+from armwright.studies.pieces import Pieces
 from cases.arms import bench_boxes, spherical_arm
 from cases.chain import Array
 
@@ -66,11 +67,12 @@ def rows(size: Size) -> list[Row]:
     numbers[:, 3] = rng.uniform(-3, 3, count)
     floor = np.zeros(count, dtype=np.int64)
     asked = Scoring(
-        cell.description, tuple(targets), (True, False, False), "continuous", MARGIN, None, False, (), (), (0.0, 1.0), 1
+        cell.description, tuple(targets), (True, False, False), "continuous", MARGIN, None, False, (), (), (0.0, 1.0)
     )
+    scorer = Scorer(asked, Pieces(None, None, 1))
 
     def ours() -> Any:
-        return score(asked, numbers, floor, 0.3)
+        return scorer.score(numbers, floor, 0.3)
 
     scored, peers = ours(), PeerPlaces()
     start = time.process_time()

@@ -7,6 +7,7 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from functools import lru_cache
 from multiprocessing import get_context
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -188,6 +189,29 @@ def test_threads_and_executors_change_nothing_and_seeds_do() -> None:
     other = cell().placement(seed=1, **small)
     assert not one.candidate_yaw.equals(other.candidate_yaw)
     assert pickle.loads(pickle.dumps(one)).identical(one)
+
+
+def test_a_run_that_was_ended_goes_on_from_its_store(tmp_path: Path) -> None:
+    small: dict[str, Any] = {"x": (-0.6, 0.9), "y": (-0.5, 0.9), "yaw": "any", "samples": 200, "threads": 1}
+    whole = cell().placement(**small)
+    ended = 0
+    for most in (100, 700, 1500):  # places: within the sample, and within steps
+
+        def until(done: int, total: int, most: int = most) -> bool:
+            return done < most
+
+        with pytest.raises(aw.Cancelled):
+            cell().placement(store=tmp_path / "kept", progress=until, **small)
+        kept = len(list((tmp_path / "kept").glob("*.nc")))
+        assert kept >= ended
+        ended = kept
+    assert ended > 1
+    told: list[int] = []
+    again = cell().placement(store=tmp_path / "kept", progress=lambda done, total: told.append(done), **small)
+    assert again.identical(whole)
+    assert told == sorted(told)
+    with pytest.raises(InputError, match="store"):
+        cell().placement(store=tmp_path / "kept", **(small | {"seed": 3}))
 
 
 def test_a_stop_is_heard() -> None:

@@ -24,7 +24,7 @@ def dataset(aims=("limit_margin",)):
     foot = aw.Link("foot", shapes=(aw.Box((0.1, 0.1, 0.3), (0, 0, -0.15), "foot"),))
     arm = replace(positioner(axis_3=(-2.8, 2.8)), base_link=foot)
     cell = aw.Cell(arm, targets=POINTS, mount=(1.0, -0.4, 0), fixtures=aw.Box((0.2, 0.2, 0.3), (0.1, 0.3, 0), "bin"))
-    return cell.placement(x=(-0.5, 0.5), y=(-0.5, 0.5), yaw="any", aims=aims, samples=300, forbidden=ZONES)
+    return cell.placement(x=(-0.5, 0.5), y=(-0.5, 0.5), yaw="any", aims=aims, samples=150, forbidden=ZONES)
 
 
 def named(ax, gid):

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
@@ -15,19 +14,18 @@ from armwright.describe import CellDescription
 from armwright.describe.wrong import shown
 from armwright.designs.answer import Answer
 from armwright.designs.placement.proof import Aim
-from armwright.designs.placement.scoring import Scores, Scoring, score
+from armwright.designs.placement.scoring import Scores, Scoring
 from armwright.designs.placement.space import Space, take_space
 from armwright.designs.placement.zones import take_zones
 from armwright.errors import InputError
 from armwright.studies import run
+from armwright.studies.pieces import How
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-Score = Callable[[Floats, Ints], Scores]
-
 
 @dataclass(frozen=True)
 class Job:
@@ -40,21 +38,13 @@ class Job:
     samples: int
     spacing: float | None
     seed: int
-    executor: Any
-    progress: run.Progress
+    how: How
 
     @property
     def measures(self) -> list[int]:
         """The measures that postures are chosen by, the first aim's first."""
         told = [aim.measure for aim in self.aims if aim.measure >= 0]
         return told or [0]
-
-    def score(self, most: int, progress: run.Progress = None, thorough: bool = False) -> Score:
-        """Scores places with about so many attitudes of each point; ``thorough``: with a track at every step."""
-        step = self.scoring.angle_step(most)
-        return partial(
-            score, self.scoring, angle_step=step, thorough=thorough, executor=self.executor, progress=progress
-        )
 
 
 class Choice(NamedTuple):
@@ -89,12 +79,12 @@ def take_job(cell: Cell, told: dict[str, Any]) -> Job:
         described, chosen, (0 in measures, 1 in measures, 2 in measures), told["limit"],
         arguments.length("margin", told["margin"], zero=True), centre, space.parked, zones,
         _going_along(told["going_along"], described, space.parked),
-        (float(space.lower[2]), float(space.upper[2])), run.threads_of(told["threads"]),
+        (float(space.lower[2]), float(space.upper[2])),
     )  # fmt: skip
     return Job(
         cell, space, scoring, aims, run.whole("samples", told["samples"], 1, 1_000_000),
         arguments.length_or_none("spacing", told["spacing"]), run.whole("seed", told["seed"], 0, 2**32 - 1),
-        told["executor"], told["progress"],
+        How(told["executor"], told["store"], told["threads"], told["progress"]),
     )  # fmt: skip
 
 

@@ -57,10 +57,12 @@ class Proof:
         return int(self.served.sum())
 
 
-def prove(cell: Cell, scoring: Scoring, aims: Sequence[Aim], first: int, place: tuple[Floats, int] | None) -> Proof:
+def prove(
+    cell: Cell, scoring: Scoring, aims: Sequence[Aim], first: int, place: tuple[Floats, int] | None,
+    threads: int | None = None,
+) -> Proof:  # fmt: skip
     """Checks a place; ``first``: the measure that postures are chosen by. ``place`` None: where the cell stands."""
     here = cell if place is None else placed(cell, place[0], ATTITUDES[place[1]], scoring.going_along)
-    threads = scoring.threads or None
     checked = here.check_targets(
         scoring.targets, margin=scoring.margin, limit=scoring.limit, threads=threads,  # type: ignore[arg-type]
         centre=scoring.centre, order=_MERITS[MEASURES[first]],

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
@@ -13,11 +13,13 @@ from numpy.typing import NDArray
 from armwright import _core
 from armwright.compile import target_specs
 from armwright.describe import CellDescription, Target
-from armwright.designs.each import for_each
 from armwright.designs.placement.place import shifts_at, stand_pose
 from armwright.designs.placement.zones import Zone, crossed, inside, prisms
 from armwright.studies import run
 from armwright.studies.check_targets import limit_for
+from armwright.studies.cutting import Compute
+from armwright.studies.pieces import Pieces
+from armwright.studies.run import Arrays
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -25,7 +27,6 @@ if TYPE_CHECKING:
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 MEASURES = ("limit_margin", "clearance", "payload")
-_PIECE = 400  # places that go to an executor at once: about a second
 
 
 class Scores(NamedTuple):
@@ -47,6 +48,9 @@ class Scores(NamedTuple):
         return Scores(*(np.concatenate(pair) for pair in zip(self, other, strict=True)))
 
 
+Score = Callable[[Floats, Ints], Scores]
+
+
 @dataclass(frozen=True)
 class Scoring:
     """What all places are scored by; goes to other processes as it is."""
@@ -61,7 +65,6 @@ class Scoring:
     zones: tuple[Zone, ...]
     going_along: tuple[str, ...]
     heights: tuple[float, float]
-    threads: int
 
     def angle_step(self, most: int) -> float:
         """A step in rad over spins and tilts that makes about ``most`` attitudes of the freest work point, no more than
@@ -102,38 +105,63 @@ def prepare(scoring: Scoring) -> None:
     _prepared(scoring)
 
 
-def score(
-    scoring: Scoring, numbers: Floats, attitude: Ints, angle_step: float, *, thorough: bool = False,
-    executor: Any = None, progress: run.Progress = None,
-) -> Scores:  # fmt: skip
-    """Scores places; by the core's threads, or an executor's processes. ``thorough``: with a track at every step."""
-    manner = (angle_step, thorough)
-    if executor is None or not len(numbers):
-        return _score((scoring, numbers, attitude, manner, progress))
-    own = replace(scoring, threads=1)
-    starts = range(0, len(numbers), _PIECE)
-    jobs = [(own, numbers[i : i + _PIECE], attitude[i : i + _PIECE], manner, None) for i in starts]
-    parts: Sequence[Scores] = for_each(_score, jobs, words="places", executor=executor, progress=progress)
-    return Scores(*(np.concatenate(arrays) for arrays in zip(*parts, strict=True)))
+class Scorer:
+    """Scores places, batch after batch, as pieces of one study."""
+
+    def __init__(self, scoring: Scoring, work: Pieces, report: run.Report | None = None):
+        self.scoring, self._work, self._report = scoring, work, report
+        self._batches, self._done = 0, 0
+
+    def with_attitudes(self, most: int, thorough: bool = False) -> Score:
+        """Scores places with about so many attitudes of each point; ``thorough``: with a track at every step."""
+        return partial(self.score, angle_step=self.scoring.angle_step(most), thorough=thorough)
+
+    def score(self, numbers: Floats, attitude: Ints, angle_step: float, thorough: bool = False) -> Scores:
+        """The scores of places."""
+        rows = np.concatenate([numbers, attitude[:, None]], axis=1)
+        given = (self.scoring, angle_step, thorough)
+        told = self._work.run(self._phase(), prepare_scores, given, rows, self._told_on(len(rows)))
+        self._done += len(rows)
+        return Scores(numbers, attitude, told["served"], told["lacking"], told["worst"])
+
+    def _phase(self) -> str:
+        """A word for each batch, the same ones in every run: batch_a, batch_b ... batch_ba."""
+        count, word = self._batches, ""
+        self._batches += 1
+        while count or not word:
+            count, letter = divmod(count, 26)
+            word = chr(ord("a") + letter) + word
+        return f"batch_{word}"
+
+    def _told_on(self, count: int) -> run.Report | None:
+        """What a batch reports to: how many places are done of those known of so far."""
+        report, before = self._report, self._done
+        if report is None:
+            return None
+        return lambda done, total: report(before + count * done // max(total, 1), before + count)
 
 
-def _score(job: tuple[Scoring, Floats, Ints, tuple[float, bool], run.Progress]) -> Scores:
-    scoring, numbers, attitude, manner, progress = job
+def prepare_scores(scoring: Scoring, angle_step: float, thorough: bool) -> Compute:
+    """What scores a piece of places: rows of six numbers and an attitude."""
     _, setup = _prepared(scoring)
-    shifts = shifts_at(stand_pose(scoring.description), numbers, attitude)
-    allowed = ~_forbidden(scoring, shifts)
-    served = np.full(len(numbers), -1)
-    lacking = np.full(len(numbers), 4.0 * len(scoring.targets))
-    worst = np.full((len(numbers), 3, 3), np.nan)
-    if allowed.any():
-        with run.reported(progress, "places") as report:
+
+    def compute(rows: Floats, threads: int, report: run.Report | None) -> Arrays:
+        numbers, attitude = rows[:, :6], rows[:, 6].astype(np.int64)
+        shifts = shifts_at(stand_pose(scoring.description), numbers, attitude)
+        allowed = ~_forbidden(scoring, shifts)
+        served = np.full(len(rows), -1)
+        lacking = np.full(len(rows), 4.0 * len(scoring.targets))
+        worst = np.full((len(rows), 3, 3), np.nan)
+        if allowed.any():
             told = _core.studies.score_places(
-                setup, shifts[allowed], np.nan_to_num(numbers[allowed, 5]), *manner, scoring.threads, report
+                setup, shifts[allowed], np.nan_to_num(numbers[allowed, 5]), angle_step, thorough, threads, report
             )
-        run.finished(len(told[0]) == np.count_nonzero(allowed))
-        served[allowed], worst[allowed] = told[0], told[2]
-        lacking[allowed] = np.where(told[0] < 0, lacking[allowed], told[1])
-    return Scores(numbers, attitude, served, lacking, worst)
+            run.finished(len(told[0]) == np.count_nonzero(allowed))
+            served[allowed], worst[allowed] = told[0], told[2]
+            lacking[allowed] = np.where(told[0] < 0, lacking[allowed], told[1])
+        return {"served": served, "lacking": lacking, "worst": worst}
+
+    return compute
 
 
 def _forbidden(scoring: Scoring, shifts: Floats) -> NDArray[np.bool_]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 import xarray as xr
 from numpy.typing import NDArray
@@ -10,9 +12,10 @@ from armwright.designs.placement import pareto, search
 from armwright.designs.placement.job import Choice, Job
 from armwright.designs.placement.place import ATTITUDES, attitude_of, numbers_of, stand_pose
 from armwright.designs.placement.proof import Proof, prove
-from armwright.designs.placement.scoring import Scores
-from armwright.designs.placement.told import Found, told
+from armwright.designs.placement.scoring import Score, Scorer, Scores
+from armwright.designs.placement.told import Found, digest_of, told
 from armwright.errors import InputError
+from armwright.studies import run
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -25,32 +28,51 @@ _ASKED = 24  # places of which answers are asked before the last rounds
 _ROUNDS = 8
 
 
+class _Search(NamedTuple):
+    """A job in work."""
+
+    job: Job
+    scorer: Scorer
+    steps: Floats  # how far apart places are in the sample
+
+    def score(self, most: int, thorough: bool = False) -> Score:
+        return self.scorer.with_attitudes(most, thorough)
+
+
 def placement(job: Job) -> xr.Dataset:
     """See Cell.placement."""
     sample = search.spread(job.space, job.samples, job.spacing, job.seed)
-    sampled = job.score(_COARSE, job.progress)(sample.numbers, sample.attitude)
-    pool = sampled + _starting_place(job)
-    if pool.served.max() < 0:
-        tried = f"{len(pool.served)} places tried, and nowhere to stand clear of fixtures and zones"
-        raise InputError.of("placement", tried, "bounds with room for it, or more samples")
-    pool = pool + _more_served(job, pool, sample.steps)
     many = len(job.aims) > 1 or any(aim.answer is not None for aim in job.aims)
-    found, pool = (_of_many if many else _of_one)(job, pool, sample.steps)
+    digest = digest_of(job)
+    with (
+        job.how.opened("placement", digest, {}) as work,
+        run.reported(job.how.progress, "places") as report,
+    ):
+        own = _Search(job, Scorer(job.scoring, work, report), sample.steps)
+        sampled = own.score(_COARSE)(sample.numbers, sample.attitude)
+        pool = sampled + _starting_place(own)
+        if pool.served.max() < 0:
+            tried = f"{len(pool.served)} places tried, and nowhere to stand clear of fixtures and zones"
+            raise InputError.of("placement", tried, "bounds with room for it, or more samples")
+        pool = pool + _more_served(own, pool)
+        found, pool = (_of_many if many else _of_one)(own, pool)
     choices, proofs, checked = found
     best = 0 if not many else pareto.balanced(_greater(job, [proof.worst for proof in proofs]))
-    return told(job, sample, sampled, pool, Found(choices, proofs, checked, best))
+    return told(job, sample, sampled, pool, Found(choices, proofs, checked, best), digest)
 
 
-def _starting_place(job: Job) -> Scores:
+def _starting_place(own: _Search) -> Scores:
     """Where it stands now, if that is allowed."""
+    job = own.job
     pose = stand_pose(job.cell.description)
     numbers, attitude = numbers_of(pose), ATTITUDES.index(attitude_of(pose[:3, :3]))
     rows = 1 if job.space.has(numbers, attitude) and not job.space.parked else 0
-    return job.score(_COARSE)(numbers[None][:rows], np.array([attitude])[:rows])
+    return own.score(_COARSE)(numbers[None][:rows], np.array([attitude])[:rows])
 
 
-def _more_served(job: Job, pool: Scores, steps: Floats) -> Scores:
+def _more_served(own: _Search, pool: Scores) -> Scores:
     """From places where what is not served lacks least, so long as some is not."""
+    job, steps = own.job, own.steps
     if pool.served.max(initial=0) >= len(job.scoring.targets):
         return pool.rows(slice(0, 0))
     by_lack = search.order_of(-pool.lacking[:, None])
@@ -58,26 +80,27 @@ def _more_served(job: Job, pool: Scores, steps: Floats) -> Scores:
         search.distinct(pool, search.order_of(search.nearly_served(pool)), steps, _STARTS),
         search.distinct(pool, by_lack, steps, _STARTS),
     )
-    score, key = job.score(_COARSE), search.nearly_served
+    score, key = own.score(_COARSE), search.nearly_served
     return search.climb(score, pool.rows(starts), job.space, steps, key, job.seed, 2.0**-5)
 
 
-def _climbed(job: Job, pool: Scores, steps: Floats, measure: int) -> tuple[Scores, Scores]:
+def _climbed(own: _Search, pool: Scores, measure: int) -> tuple[Scores, Scores]:
     """The best places by one measure, and all that was scored on the way."""
+    job, steps = own.job, own.steps
     key = search.by_measure(measure)
     starts = pool.rows(search.distinct(pool, search.order_of(key(pool)), steps, _STARTS))
-    pool = pool + search.climb(job.score(_COARSE), starts, job.space, steps, key, job.seed, 2.0**-5)
+    pool = pool + search.climb(own.score(_COARSE), starts, job.space, steps, key, job.seed, 2.0**-5)
     near = steps / 4
     last = pool.rows(search.distinct(pool, search.order_of(key(pool)), near, _CHECKED))
-    fine = job.score(_FINE, thorough=True)
+    fine = own.score(_FINE, thorough=True)
     seen = search.climb(fine, fine(last.numbers, last.attitude), job.space, near, key, job.seed + 1)
     ends = seen.rows(slice(len(seen.served) - len(last.served), None))
     return ends.rows(search.order_of(key(ends))), pool + seen
 
 
-def _of_one(job: Job, pool: Scores, steps: Floats) -> tuple[tuple[list[Choice], list[Proof], int], Scores]:
-    measure = job.measures[0]
-    ends, pool = _climbed(job, pool, steps, measure)
+def _of_one(own: _Search, pool: Scores) -> tuple[tuple[list[Choice], list[Proof], int], Scores]:
+    job, measure = own.job, own.job.measures[0]
+    ends, pool = _climbed(own, pool, measure)
     choices = [_choice(ends, row, measure) for row in range(len(ends.served))]
     proofs = [_proof(job, choice) for choice in choices]
     keys = np.array([[proof.count, np.nan_to_num(proof.worst[0], nan=-np.inf)] for proof in proofs]).reshape(-1, 2)
@@ -85,10 +108,11 @@ def _of_one(job: Job, pool: Scores, steps: Floats) -> tuple[tuple[list[Choice], 
     return ([choices[i] for i in order], [proofs[i] for i in order], len(proofs)), pool
 
 
-def _of_many(job: Job, pool: Scores, steps: Floats) -> tuple[tuple[list[Choice], list[Proof], int], Scores]:
+def _of_many(own: _Search, pool: Scores) -> tuple[tuple[list[Choice], list[Proof], int], Scores]:
+    job = own.job
     for measure in job.measures:
-        _, pool = _climbed(job, pool, steps, measure)
-    pool = _widened(job, pool, steps)
+        _, pool = _climbed(own, pool, measure)
+    pool = _widened(own, pool)
     rows, by, values = _alternatives(job, pool)
     answers = [aim for aim in job.aims if aim.answer is not None]
     if answers:
@@ -100,7 +124,7 @@ def _of_many(job: Job, pool: Scores, steps: Floats) -> tuple[tuple[list[Choice],
     choices = [_choice(pool, rows[i], by[i]) for i in picked]
     proofs = [_proof(job, choice) for choice in choices]
     for turn in range(3 if answers else 0):
-        more, pool = _nearby(job, pool, choices, proofs, steps / 2.0 ** (turn + 1), turn)
+        more, pool = _nearby(own, pool, choices, proofs, turn)
         choices += more
         proofs += [_proof(job, choice) for choice in more]
     kept = _kept(job, proofs)
@@ -117,8 +141,9 @@ def _alternatives(job: Job, pool: Scores) -> tuple[Ints, Ints, Floats]:
     return rows, by, np.stack(told or [pool.worst[rows, by, 0]], axis=1)
 
 
-def _widened(job: Job, pool: Scores, steps: Floats) -> Scores:
+def _widened(own: _Search, pool: Scores) -> Scores:
     """Round by round, with smaller and smaller steps, from what is not dominated to more of it."""
+    job, steps = own.job, own.steps
     rng, free = np.random.default_rng([job.seed, 2]), job.space.free
     for turn in range(_ROUNDS if len(free) else 0):
         rows, _, values = _alternatives(job, pool)
@@ -130,15 +155,16 @@ def _widened(job: Job, pool: Scores, steps: Floats) -> Scores:
         tried[..., free] += ways * steps[free] / 2.0**turn
         numbers = job.space.within(tried.reshape(-1, 6))
         last = turn >= _ROUNDS - 3
-        score = job.score(_FINE if last else _COARSE, thorough=last)
+        score = own.score(_FINE if last else _COARSE, thorough=last)
         pool = pool + score(numbers, np.repeat(pool.attitude[around], ways.shape[1]))
     return pool
 
 
 def _nearby(
-    job: Job, pool: Scores, choices: list[Choice], proofs: list[Proof], steps: Floats, turn: int
+    own: _Search, pool: Scores, choices: list[Choice], proofs: list[Proof], turn: int
 ) -> tuple[list[Choice], Scores]:
     """Places about those that are not dominated so far, spread out, that serve as many points."""
+    job, steps = own.job, own.steps / 2.0 ** (turn + 1)
     rng, free = np.random.default_rng([job.seed, 3, turn]), job.space.free
     if not len(free):
         return [], pool
@@ -147,7 +173,7 @@ def _nearby(
     tried = np.repeat(np.array([choice.numbers for choice in front])[:, None], 8, axis=1)
     tried[..., free] += ways * steps[free]
     numbers = job.space.within(tried.reshape(-1, 6))
-    found = job.score(_COARSE)(numbers, np.repeat([choice.attitude for choice in front], 8))
+    found = own.score(_COARSE)(numbers, np.repeat([choice.attitude for choice in front], 8))
     most = np.flatnonzero(found.served >= max(proof.count for proof in proofs))
     if len(most):
         most = most[pareto.spread_out(pareto.scaled(found.numbers[most][:, free]), _ASKED // 3)]
@@ -172,4 +198,4 @@ def _choice(scores: Scores, row: int, measure: int) -> Choice:
 
 
 def _proof(job: Job, choice: Choice) -> Proof:
-    return prove(job.cell, job.scoring, job.aims, choice.measure, (choice.numbers, choice.attitude))
+    return prove(job.cell, job.scoring, job.aims, choice.measure, (choice.numbers, choice.attitude), job.how.threads)

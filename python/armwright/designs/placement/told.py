@@ -35,10 +35,12 @@ def _aim_values(job: Job, worst: Floats) -> Floats:
     return np.stack(columns, axis=1)
 
 
-def told(job: Job, sample: search.Sample, sampled: Scores, pool: Scores, found: Found) -> xr.Dataset:
+def told(
+    job: Job, sample: search.Sample, sampled: Scores, pool: Scores, found: Found, digest: str
+) -> xr.Dataset:  # fmt: skip
     """The result. ``sampled``: the scores of the sample; ``pool``: of all places."""
     choices, proofs = found.choices, found.proofs
-    now = prove(job.cell, job.scoring, job.aims, job.measures[0], None)
+    now = prove(job.cell, job.scoring, job.aims, job.measures[0], None, job.how.threads)
     numbers = np.array([choice.numbers for choice in choices]).reshape(-1, 6)
     each = [aim.measure for aim in job.aims]
     promised = Scores(*(np.concatenate(part) for part in zip(*(choice.scored for choice in choices), strict=True)))
@@ -80,7 +82,7 @@ def told(job: Job, sample: search.Sample, sampled: Scores, pool: Scores, found: 
         "going_along": "\n".join(job.scoring.going_along), "limit": job.scoring.limit, "margin": job.scoring.margin,
     }  # fmt: skip
     labels = job.cell._labels
-    return make_dataset("placement", variables, coords, attrs | labels["labels"], _digest(job), labels["arm_name"])
+    return make_dataset("placement", variables, coords, attrs | labels["labels"], digest, labels["arm_name"])
 
 
 def _place_variables(prefix: str, numbers: Floats, attitude: Ints) -> dict[str, Any]:
@@ -112,7 +114,7 @@ def _add_zones(job: Job, variables: dict[str, Any], coords: dict[str, Any]) -> N
         coords["zone_corner"] = np.arange(len(corners))
 
 
-def _digest(job: Job) -> str:
+def digest_of(job: Job) -> str:
     """All that went in."""
     scoring, state = job.scoring, hashlib.sha256(job.cell.digest().encode())
     told = (

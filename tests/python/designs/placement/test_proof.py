@@ -12,7 +12,7 @@ from cases.designs import held_at, level_cell
 
 def scoring(cell: aw.Cell) -> Scoring:
     return Scoring(
-        cell.description, cell.targets, (True, False, True), "continuous", 0.0, None, False, (), (), (0.0, 0.0), 1
+        cell.description, cell.targets, (True, False, True), "continuous", 0.0, None, False, (), (), (0.0, 0.0)
     )
 
 

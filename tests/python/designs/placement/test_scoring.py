@@ -10,8 +10,9 @@ import pytest
 
 import armwright as aw
 from armwright.designs.placement.place import ATTITUDES, numbers_of, placed
-from armwright.designs.placement.scoring import Scoring, score
+from armwright.designs.placement.scoring import Scorer, Scores, Scoring
 from armwright.designs.placement.zones import Zone, take_zones
+from armwright.studies.pieces import Pieces
 from cases.described import at, facing, positioner, track_cell
 
 RNG = np.random.default_rng(9)
@@ -21,9 +22,13 @@ MERITS = ("limit_margin", "clearance_spare", "payload")
 def scoring(cell: aw.Cell, zones: tuple[Zone, ...] = (), **more: Any) -> Scoring:
     told: dict[str, Any] = {
         "wanted": (True, True, True), "limit": "continuous", "margin": 0.004, "centre": None, "parked": False,
-        "zones": zones, "going_along": (), "heights": (-1.0, 1.0), "threads": 1,
+        "zones": zones, "going_along": (), "heights": (-1.0, 1.0),
     }  # fmt: skip
     return Scoring(cell.description, cell.targets, **(told | more))
+
+
+def score(told: Scoring, numbers: Any, attitude: Any, step: float) -> Scores:
+    return Scorer(told, Pieces(None, None, 1)).score(numbers, attitude, step)
 
 
 def points(count: int) -> list[aw.Target]:
