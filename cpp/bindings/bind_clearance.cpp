@@ -16,6 +16,9 @@ void bind_clearance(py::module_& parent) {
     return std::const_pointer_cast<Scene>(build_scene(cell, model));
   }, py::arg("cell"), py::arg("model"), "Raises Refused for a solid without volume, an open mesh, numbers that are not finite.");
 
+  m.def("spare_scene", [](const Scene& scene, double margin) { return std::const_pointer_cast<Scene>(spare_scene(scene, margin)); },
+        py::arg("scene"), py::arg("margin"),
+        "The same solids, with every distance told less what its pair is to keep. For least_distances alone.");
   m.def("least_distances", [](const Scene& scene, const Model& model, const Array& q) {
     const py::ssize_t rows = rows_checked(model, q);
     std::vector<Clearance> found(static_cast<std::size_t>(rows));

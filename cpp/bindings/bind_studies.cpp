@@ -175,7 +175,8 @@ void bind_maps(py::module_& m) {
 
 void bind_targets(py::module_& m) {
   py::enum_<Merit>(m, "Merit").value("limit_margin", Merit::limit_margin).value("clearance", Merit::clearance)
-      .value("payload", Merit::payload).value("manipulability", Merit::manipulability);
+      .value("payload", Merit::payload).value("manipulability", Merit::manipulability)
+      .value("clearance_spare", Merit::clearance_spare);
   py::enum_<Outcome>(m, "Outcome").value("out_of_reach", Outcome::out_of_reach).value("beyond_limits", Outcome::beyond_limits)
       .value("obstructed", Outcome::obstructed).value("overloaded", Outcome::overloaded).value("served", Outcome::served);
   py::class_<TargetAnswer>(m, "TargetAnswer")
@@ -233,6 +234,7 @@ void bind_studies(py::module_& parent) {
   bind_targets(m);
   bind_motion_clearance(m);
   bind_track(m);
+  bind_placement(m);
 }
 
 }  // namespace armwright::bindings

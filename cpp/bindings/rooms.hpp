@@ -12,6 +12,7 @@ void bind_inverse(pybind11::module_& kinematics);
 void bind_clearance(pybind11::module_& m);
 void bind_studies(pybind11::module_& m);
 void bind_track(pybind11::module_& studies);
+void bind_placement(pybind11::module_& studies);
 void bind_stop(pybind11::module_& m);
 void bind_limits(pybind11::module_& m);
 void bind_motion(pybind11::module_& m);

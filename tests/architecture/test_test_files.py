@@ -15,6 +15,7 @@ PACKAGE, TESTS = ROOT / "python" / "armwright", ROOT / "tests" / "python"
 _BY_STUDY = "methods that hand on to a study each, and are tested in the test files of those studies"
 _TABLE = "a table of variables, without logic; test_variables.py and test_dataset.py hold results to it"
 _PAGE = "a piece of the 3-D page, tested as one in pictures/test_page3d.py and in a browser"
+_PLACEMENT = "a part of a placement, which test_placing.py tests as one by Cell.placement"
 # file: reason
 WITHOUT: dict[str, str] = {
     "answers.py": "shapes of answers, without logic, tested with the methods that give them",
@@ -22,10 +23,14 @@ WITHOUT: dict[str, str] = {
     "stopping.py": _BY_STUDY,
     "tracks.py": _BY_STUDY,
     "designs/designed.py": _BY_STUDY,
+    "designs/placement/job.py": _PLACEMENT,
+    "designs/placement/study.py": _PLACEMENT,
+    "designs/placement/told.py": _PLACEMENT,
     "studies/defaults.py": "four settings",
     "results/terms.py": _TABLE,
     "results/drive_variables.py": _TABLE,
     "results/load_variables.py": _TABLE,
+    "results/placement_variables.py": _TABLE,
     "results/motion_variables.py": _TABLE,
     "results/stop_variables.py": _TABLE,
     "results/track_variables.py": _TABLE,

@@ -22,7 +22,7 @@ sys.path[:0] = [str(HERE), str(HERE.parent)]
 from measure import SMOKE, Row, Size, machine, note, processor, table, versions  # noqa: E402
 
 KERNELS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "drive_torques", "inverse", "clearance", "reach_map"]
-KERNELS += ["forward_dynamics", "stop", "timing"]
+KERNELS += ["forward_dynamics", "stop", "timing", "placement"]
 PAGE = HERE.parents[1] / "docs" / "performance.md"
 
 
@@ -76,7 +76,7 @@ Written by `tests/bench/run_all.py --write`; measured, not promised. Machine: {p
 Each line is one run in which ours and the peer take turns on the same batch ({size.batch} postures or a share of
 them, {size.repeats} repeats), on one core, while the answers are compared. Ours is timed as seen from Python,
 checks of the input and new result arrays included. The peer is timed inside its own C++ loop, compiled with -O3,
-with and without the machine's own instruction set: the faster build stands in the table. The last line's peer is a
+with and without the machine's own instruction set: the faster build stands in the table. The peer called "loop" is a
 Python loop over the same libraries. Times are processor time of the process. The ratio is the median over the
 repeats of peer time / our time; beside it the middle half of the repeats.
 

@@ -25,6 +25,7 @@ KERNELS = {
     "clearance": "coal",
     "reach_map": "",
     "timing": "",
+    "placement": "",
 }
 
 

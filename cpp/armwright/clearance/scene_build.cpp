@@ -76,6 +76,7 @@ void Builder::add_solid(std::size_t body, std::size_t shape, Solid solid) {
   body_of_.push_back(body);
   solids_of_[body].push_back(scene_->solids.size());
   solid.name = name_index(spec.name.empty() ? bodies_[body].name : spec.name);
+  solid.of_stand = bodies_[body].frame < 0 && is_arm(body);
   scene_->solids.push_back(std::move(solid));
 }
 
@@ -201,18 +202,10 @@ void Builder::flatten_still() {
   scene.left_out.assign(scene.moving * group_count, Lanes(infinity));
   scene.exact.assign(scene.moving * group_count, Mask{});
   for (std::size_t j = 0; j < 4 * group_count; ++j) {
-    // Places left over repeat the last solid and are left out of all pairs.
-    const std::size_t index = scene.moving + std::min(j, scene.bounded - 1);
-    const Solid& solid = scene.solids[index];
-    StillGroup& group = scene.groups[j / 4];
-    const auto put = [&](Vector3<Lanes>& to, const Vec3& from) { to.x.set(j % 4, from.x), to.y.set(j % 4, from.y), to.z.set(j % 4, from.z); };
-    put(group.centre, solid.pose * solid.shape.box_centre);
-    put(group.axes.x, solid.pose.rotation.x);
-    put(group.axes.y, solid.pose.rotation.y);
-    put(group.axes.z, solid.pose.rotation.z);
-    put(group.half, solid.shape.box_half);
-    group.ball.set(j % 4, norm(solid.shape.box_half));
+    seat_in_group(scene, j);
     if (j >= scene.bounded) continue;
+    const std::size_t index = scene.moving + j;
+    const Solid& solid = scene.solids[index];
     scene.kept[j / 4].set(j % 4, solid.clearance);
     for (std::size_t i = 0; i < scene.moving; ++i) {
       const ShapeKind kind = scene.solids[i].shape.kind;

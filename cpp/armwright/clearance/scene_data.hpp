@@ -18,6 +18,7 @@ struct Solid {
   Pose pose;                ///< in that joint frame, or in the world
   std::int32_t name = 0;    ///< index into solid_names
   double clearance = 0;     ///< m, to be kept from it
+  bool of_stand = false;    ///< it stands still with the arm, as the base or the rails: see surroundings.hpp
 };
 
 /// Two solids to be looked at, as indices into Scene::solids; the first one moves.
@@ -55,6 +56,9 @@ struct Scene {
   bool tells_spare = false;  ///< distances are told less what each pair is to keep: see spare_scene()
   double spare_margin = 0;   ///< and that is the fixture's own clearance or this, m
 };
+
+/// Writes where the j-th of the bounded still solids is into its place among the groups.
+void seat_in_group(Scene& scene, std::size_t j);
 
 /// What a pair is to keep: the fixture's own clearance or `margin`, whichever is larger, m.
 inline double required(const Scene& scene, const SolidPair& pair, double margin) {

@@ -18,8 +18,8 @@ using Choice = WorkPointChoice;
 
 class Check {
  public:
-  Check(const PostureSearch& search, const ArmInverse* spun, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
-      : search_(search), model_(*search.model), work_(work), target_(target), point_{search, spun, target_}, request_(request), stop_(stop),
+  Check(const PostureSearch& search, const ArmInverse* spun, const Scene* spare, PostureWork& work, const TargetSpec& target, const TargetRequest& request, const StopSign& stop)
+      : search_(search), spare_(spare), model_(*search.model), work_(work), target_(target), point_{search, spun, target_}, request_(request), stop_(stop),
         centre_(model_.tool * target.load_centre) {}
 
   TargetAnswer run() {
@@ -94,8 +94,8 @@ class Check {
     jacobian_columns(model_, work_.frames.data(), columns.data());
     found.manipulability = gram_volume(columns.data(), model_.joint_count, 0, 6);
     found.payload = posture_payload(model_, work_.frames.data(), centre_, request_.limit);
-    found.clearance = {infinite, {0, 0, 0}, {0, 0, 0}, -1, -1};
-    if (search_.scene) found.clearance = least_distance(*search_.scene, work_.frames.data(), *work_.clearance, infinite);
+    found.clearance = search_.scene ? least_distance(*search_.scene, work_.frames.data(), *work_.clearance, infinite) : Clearance{infinite, {0, 0, 0}, {0, 0, 0}, -1, -1};
+    found.clearance_spare = spare_ ? least_distance(*spare_, work_.frames.data(), *work_.clearance, infinite).distance : infinite;
     if (found.limit_margin < 0) return found;
     if (search_.scene && !is_clear(*search_.scene, work_.frames.data(), *work_.clearance, search_.margin)) {
       found.outcome = Outcome::obstructed;
@@ -120,6 +120,7 @@ class Check {
       case Merit::clearance: return answer.clearance.distance;
       case Merit::payload: return answer.payload.mass;
       case Merit::manipulability: return answer.manipulability;
+      case Merit::clearance_spare: return answer.clearance_spare;
     }
     return 0;
   }
@@ -128,7 +129,8 @@ class Check {
   static double coarse_step(Merit which) {
     switch (which) {
       case Merit::limit_margin: return 0.02;
-      case Merit::clearance: return 0.002;
+      case Merit::clearance:
+      case Merit::clearance_spare: return 0.002;
       case Merit::payload: return 0.1;
       case Merit::manipulability: return 0.001;
     }
@@ -237,6 +239,7 @@ class Check {
   }
 
   const PostureSearch& search_;
+  const Scene* spare_;  // see spare_scene(); null where the order does not ask for it
   const Model& model_;
   PostureWork& work_;
   TargetSpec target_;  // its position moves within the tolerance
@@ -256,8 +259,10 @@ std::vector<TargetAnswer> check_targets(const PostureSearch& search, std::span<c
   std::vector<TargetAnswer> answers(targets.size());
   auto work = make_posture_work(search, worker_count(targets.size(), threads));
   const auto spun = spun_arm(*search.inverse);
+  const bool asks_spare = std::find(request.order.begin(), request.order.end(), Merit::clearance_spare) != request.order.end();
+  const auto spare = search.scene && asks_spare ? spare_scene(*search.scene, search.margin) : nullptr;
   const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    answers[piece] = Check(search, spun.get(), work[worker], targets[piece], request, stop).run();
+    answers[piece] = Check(search, spun.get(), spare.get(), work[worker], targets[piece], request, stop).run();
   });
   if (!complete) answers.clear();  // a point not looked at must not pass for one out of reach
   return answers;

@@ -10,7 +10,7 @@
 namespace armwright {
 
 /// What makes one posture better than another.
-enum class Merit : std::uint8_t { limit_margin, clearance, payload, manipulability };
+enum class Merit : std::uint8_t { limit_margin, clearance, payload, manipulability, clearance_spare };
 
 struct TargetRequest {
   Limit limit = Limit::continuous;
@@ -27,6 +27,7 @@ struct TargetAnswer {
   bool has_posture = false;            ///< false: out of reach
   double limit_margin = 0, manipulability = 0;
   Clearance clearance{};
+  double clearance_spare = 0;  ///< distance beyond what is to be kept, m; worked out only where the order asks for it
   Obstacle obstacle{};       ///< obstructed: what stands in the way; the nearest if it is overlapped
   StaticPayload payload{};
   std::size_t postures = 0;  ///< postures found that serve it

@@ -6,7 +6,7 @@ import armwright._core.model
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Scene', 'are_clear', 'build_scene', 'least_distances']
+__all__: list[str] = ['Scene', 'are_clear', 'build_scene', 'least_distances', 'spare_scene']
 class Scene:
     """
     All solids of a cell, made ready for distances.
@@ -28,4 +28,8 @@ def build_scene(cell: armwright._core.model.CellSpec, model: armwright._core.mod
 def least_distances(scene: Scene, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """
     Least distance (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).
+    """
+def spare_scene(scene: Scene, margin: typing.SupportsFloat | typing.SupportsIndex) -> Scene:
+    """
+    The same solids, with every distance told less what its pair is to keep. For least_distances alone.
     """

@@ -10,7 +10,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PlaceSetup', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_place_setup', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'score_places', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -109,9 +109,12 @@ class Merit:
       payload
     
       manipulability
+    
+      clearance_spare
     """
     __members__: typing.ClassVar[dict[str, Merit]]
     clearance: typing.ClassVar[Merit]
+    clearance_spare: typing.ClassVar[Merit]
     limit_margin: typing.ClassVar[Merit]
     manipulability: typing.ClassVar[Merit]
     payload: typing.ClassVar[Merit]
@@ -267,6 +270,13 @@ class TargetAnswer:
     @property
     def too_near(self) -> bool:
         ...
+class PlaceSetup:
+    """
+    What all places to be scored share.
+    """
+    @property
+    def reach(self) -> float:
+        ...
 def at_wrist_centre(model: armwright._core.model.Model) -> armwright._core.model.Model:
     """
     The model with its tool point at the wrist centre.
@@ -280,6 +290,10 @@ def check_targets(search: PostureSearch, targets: collections.abc.Sequence[armwr
 def counted_volume(grid: Grid, marked: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8]) -> tuple[float, float]:
     """
     Volume of the marked positions and its error, m³.
+    """
+def make_place_setup(model: armwright._core.model.Model, scenes: collections.abc.Sequence[armwright._core.clearance.Scene], targets: collections.abc.Sequence[armwright._core.model.TargetSpec], zones: collections.abc.Sequence[armwright._core.model.ShapeSpec], going_along: collections.abc.Sequence[str], wanted: typing.Annotated[collections.abc.Sequence[bool], "FixedSize(3)"], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, parked: bool) -> PlaceSetup:
+    """
+    `scenes`: for each target the solids, with what is carried there; `wanted`: which of limit margin, clearance and payload.
     """
 def make_search(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, margin: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex) -> PostureSearch:
     """
@@ -299,6 +313,10 @@ def place_stroke(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     """
 def reach_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
     ...
+def score_places(setup: PlaceSetup, shifts: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tracks: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], angle_step: typing.SupportsFloat | typing.SupportsIndex, thorough: bool, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    Of each place the number of points served (-1: no place to stand), how much those not served lack, and the worst (n, 3, 3): of each measure, postures chosen by each. No rows if it was cancelled.
+    """
 def shortest_strokes(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], upper: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
     Where the shortest stroke from which 1, 2, ... all points are served begins, and its length, m; NaN where so many cannot be. The stretches of each point: (points, most), NaN where it has fewer.

@@ -23,6 +23,7 @@ _EXAMPLES = """examples:
   armwright speed cell.toml -o out --tool-acceleration "3 m/s^2"
   armwright stops cell.toml -o out             brakes, stop times and distances
   armwright track cell.toml -o out --within 3m whether a track, or a longer one, is worth it
+  armwright place cell.toml -o out --x "0 m, 2 m" --y "-1 m, 1 m" --yaw any   where the base should stand
   armwright page cell.toml -o out              the cell in three dimensions, one file, offline
   armwright schema cell > cell.schema.json     for editors that complete and check TOML
 """
@@ -97,8 +98,27 @@ def _at_rest(command: Any) -> None:
     sub.add_argument("--currency", default="", help="of the price")
     sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
     _into_folder(sub)
+    _for_place(command("place", cells.place, "Where the base, the track or the parked arm should stand."))
     _into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
     _into_folder(command("page", cells.page, "The cell in three dimensions: one file that opens offline."))
+
+
+def _for_place(sub: argparse.ArgumentParser) -> None:
+    for name, words in (("x", "of the stand"), ("y", "of the stand"), ("z", "of the stand")):
+        sub.add_argument(f"--{name}", help=f'{words}: "0.5 m", or between two, as "-1 m, 1 m" (as it is)')
+    sub.add_argument("--yaw", help='about the vertical: "30 deg", "-90 deg, 90 deg" or any (as it is)')
+    sub.add_argument("--turn", help="on a wall, about the stand's own axis")
+    sub.add_argument("--track", help='position to park the arm at, between two, as "0 m, 2 m"')
+    sub.add_argument("--attitudes", help="some of floor,wall,ceiling (as it stands)")
+    sub.add_argument("--aims", default="limit_margin", help="some of limit_margin,clearance,payload (%(default)s)")
+    sub.add_argument("--forbid", action="append", default=[], help='a zone in plan: two corners of a box, as "0, 0, 2, '
+                     '1 m", or more of a polygon; may be told again')  # fmt: skip
+    sub.add_argument("--going-along", help="fixtures that move with the base, as a pedestal")
+    sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
+    sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
+    sub.add_argument("--samples", type=int, default=4000, help="places tried at first (%(default)s)")
+    sub.add_argument("--seed", type=int, default=0, help="of the search (%(default)s)")
+    _into_folder(sub)
 
 
 def _in_motion(command: Any) -> None:

@@ -1,4 +1,4 @@
-"""The commands on a cell at rest: check, reach, payload, targets, track, outlines, page, schema."""
+"""The commands on a cell at rest: check, reach, payload, targets, track, place, outlines, page, schema."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from typing import Any
 from armwright.cell import load_cycle
 from armwright.cli.common import grid_options, load, tell
 from armwright.describe import schema as schemas
+from armwright.describe.units import LENGTH, VectorOf
+from armwright.designs.placement.place import NUMBERS
 from armwright.designs.prices import TrackPrices
 from armwright.errors import InputError
 from armwright.pictures.page3d import page as page3d
@@ -66,6 +68,31 @@ def track(options: argparse.Namespace) -> None:
         margin=options.margin, progress=not options.quiet,
     )  # fmt: skip
     tell([intervals, worth], cell, options)
+
+
+def place(options: argparse.Namespace) -> None:
+    cell = load(options)
+    told: dict[str, Any] = {n: _several(getattr(options, n)) for n in NUMBERS if getattr(options, n) is not None}
+    told |= {name: _words(getattr(options, name)) for name in ("attitudes", "going_along") if getattr(options, name)}
+    result = cell.placement(
+        **told, aims=_words(options.aims), margin=options.margin, limit=options.limit, samples=options.samples,
+        forbidden=[_zone(text) for text in options.forbid], seed=options.seed, threads=options.threads,
+        progress=not options.quiet,
+    )  # fmt: skip
+    tell([result], cell, options)
+
+
+def _words(text: str) -> list[str]:
+    return [part.strip() for part in text.split(",")]
+
+
+def _zone(text: str) -> list[tuple[float, float]]:
+    """ "0, 0, 2, 1 m" as corners."""
+    count = text.count(",") + 1
+    if count < 4 or count % 2:
+        raise InputError.of("--forbid", text, 'corners, x then y, as "0, 0, 2, 1 m"')
+    numbers = [float(value) for value in VectorOf(LENGTH, count).si_value("--forbid", text)]
+    return list(zip(numbers[::2], numbers[1::2], strict=True))
 
 
 def _several(text: str) -> list[str] | str:

@@ -18,11 +18,17 @@ from armwright import arguments
 from armwright.describe import Cycle
 from armwright.designs.answer import Answer, Asked, none_because, threads
 from armwright.designs.held import HeldPosture, hold, posture_in
+from armwright.designs.track_answers import stroke, track_cost
 from armwright.errors import InputError
 from armwright.timed import TimedMotion
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
+
+__all__ = [
+    "clearance", "cycle_load", "cycle_time", "greatest_share", "limit_margin", "payload", "payload_margin",
+    "reachable_volume", "served", "speed_factor", "stop_drop", "stroke", "track_cost", "usual",
+]  # fmt: skip
 
 Names = tuple[str, ...]
 

@@ -12,6 +12,7 @@ from armwright.pictures.outline import axis_ranges, outline_plan, outline_sectio
 from armwright.pictures.page3d import page
 from armwright.pictures.payload import payload_curve, payload_section
 from armwright.pictures.payload_at_speed import payload_at_speed, payload_at_speed_curve
+from armwright.pictures.placement import placement_along, placement_plan, placement_set
 from armwright.pictures.power import power
 from armwright.pictures.sections import section
 from armwright.pictures.slowing import payload_against_time
@@ -23,6 +24,7 @@ from armwright.pictures.units import UnitSystem
 __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "changes", "cycle_torques", "holding", "operating_point",
     "operating_points", "outline_plan", "outline_section", "outlines", "page", "payload_against_time",
-    "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "plan", "power", "save",
-    "section", "speed_course", "stop", "torque_course", "track_intervals", "track_worth", "uncertainty",
+    "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along",
+    "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
+    "track_intervals", "track_worth", "uncertainty",
 ]

@@ -69,7 +69,7 @@ def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSyste
 
 
 def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
-    """Of stops, of the track, and of many designs."""
+    """Of stops, of the track, of places, and of many designs."""
     if study == "stop" and "time" in result:
         yield study, pictures.stop(result, units=units)[0]
     elif study == "holding":
@@ -78,12 +78,25 @@ def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -
         yield study, pictures.track_intervals(result, units=units)
     elif study == "track_worth":
         yield study, pictures.track_worth(result, units=units)[0]
+    elif study == "placement":
+        yield from _placement_pictures(result, units)
     elif study == "changes":
         yield study, pictures.changes(result, units=units)
         if result.sizes["alternative"]:
             yield "alternatives", pictures.alternatives(result, units=units)
     elif study == "uncertainty":
         yield study, pictures.uncertainty(result, units=units)[0]
+
+
+def _placement_pictures(result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+    if "plan_count" in result:
+        yield "placement_served", pictures.placement_plan(result, units=units)
+        if np.isfinite(result["plan_worst"].values).any():
+            yield "placement_worst", pictures.placement_plan(result, show="worst", units=units)
+    else:
+        yield "placement", pictures.placement_along(result, units=units)
+    if result.sizes["aim"] > 1:
+        yield "placement_set", pictures.placement_set(result, units=units)
 
 
 def _upright_cut(result: xr.Dataset) -> tuple[float | None, float | None]:

@@ -18,6 +18,7 @@ from armwright.results.drive_summary import (
     setpoints_lines,
     switches_lines,
 )
+from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.track_summary import track_intervals_lines, track_worth_lines
 
@@ -134,6 +135,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "outlines": _outlines,
     "track_intervals": track_intervals_lines,
     "track_worth": track_worth_lines,
+    "placement": placement_lines,
     "clearance": _clearance,
     "stop": stop_lines,
     "stop_table": stop_table_lines,

@@ -22,6 +22,7 @@ from armwright.results.load_variables import (
     UNLIMITED,
 )
 from armwright.results.motion_variables import MOTION
+from armwright.results.placement_variables import PLACEMENT_STUDIES
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.terms import (
     BATCH,
@@ -153,7 +154,7 @@ CLEARANCE = Study(
 
 _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
-    *DESIGN_STUDIES, *TRACK_STUDIES,
+    *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

@@ -148,7 +148,7 @@ def limit_for(model: _core.model.Model, limit: str, targets: Sequence[_core.mode
 
 def order_of(order: Sequence[str]) -> list[_core.studies.Merit]:
     """What makes a posture the best, first things first."""
-    known = {name: getattr(_core.studies.Merit, name) for name in defaults.order}
+    known = {name: getattr(_core.studies.Merit, name) for name in (*defaults.order, *defaults.also)}
     words: list[Any] = [order] if isinstance(order, str) or not hasattr(order, "__iter__") else list(order)
     wrong = [word for word in words if not isinstance(word, str) or word not in known]
     if wrong or not words or len(set(words)) != len(words):

@@ -1,0 +1,1 @@
+"""Where the base, the track or the parked arm should stand."""
