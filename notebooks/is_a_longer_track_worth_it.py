@@ -18,11 +18,13 @@
 #
 # 1. From where on the line does the arm serve each work point?
 # 2. Which stroke is the shortest that serves them all, and would parking at a few places do?
-# 3. What do longer strokes bring: points, time, margins; and what do they cost?
+# 3. Where would a base without a track stand best?
+# 4. What do longer strokes bring: points, time, margins; and what do they cost?
 #
 # All data here, prices too, are invented; put your own files in their place and the rest stays as it is.
 
 # %%
+from dataclasses import replace
 from importlib.resources import files
 
 import matplotlib.pyplot as plt
@@ -90,14 +92,34 @@ for name, place in zip(intervals.target.values, intervals.parking_of.values, str
         print(f"  {name} from {intervals.parking_position.values[place]:.2f} m")
 
 # %% [markdown]
+# ## Where would a base without a track stand best?
+#
+# A track is to be held against the best that can be had without one. So the arm is bolted to a foot as high as the
+# carriage, and its place and direction on the floor are searched for; the winners are checked again by the ordinary
+# target check.
+
+# %%
+told = cell.description
+bolted = aw.Cell.from_description(replace(told, track=None, mount=told.track.pose @ told.mount))
+placed = bolted.placement(x=(0, 2.5), y=(-0.5, 0.5), yaw="any")
+print(summary(placed))
+
+# %%
+pictures.placement_plan(placed)
+plt.show()
+
+# %% [markdown]
 # ## What does each stroke bring?
 #
 # Now strokes side by side: each stands where it serves most points, and the day's cycle is planned anew with it. "No
-# track" is the arm on a fixed foot at its best place on the same line. Prices are what your supplier says.
+# track" is the bolted arm at its best place. Prices are what your supplier says.
 
 # %%
 prices = aw.TrackPrices(per_metre=800.0, fixed=1200.0, motor=400.0, currency="EUR")
-worth = cell.track_worth((0.25, 0.5, 0.75, 1.0, 1.5, 2.1, 3.0, 4.0), cycle=cycle, within=line, prices=prices)
+worth = cell.track_worth(
+    (0.25, 0.5, 0.75, 1.0, 1.5, 2.1, 3.0, 4.0), cycle=cycle, within=line, prices=prices,
+    fixed_base=bolted.placed(placed).description.mount,
+)  # fmt: skip
 print(summary(worth))
 
 # %%
