@@ -93,8 +93,8 @@ class OnTrack(Studied):
         ``strokes``: by default those at which one more point is served, and the whole track. ``within``: how much of
         the line is looked at, a length or (lower, upper), m; by default the track's own stroke. ``fixed_base``: where
         the arm stands without a track, a pose of its base or a position (m, world); by default the best place on the
-        line. ``cycle``: its duration with each stroke, the track moving as the cycle says; one that gives joint values
-        cannot be run without a track. ``prices``: what the track costs. ``spacing`` (m): the reachable and dexterous
+        line. ``cycle``: its duration with each stroke, the track moving as the cycle says; without one, places of the
+        track that it tells are left out. ``prices``: what the track costs. ``spacing`` (m): the reachable and dexterous
         volume too, on a grid so fine; that takes longest. ``executor``: of concurrent.futures, a stroke each.
 
         Points served are counted exactly, from ``track_intervals``; of the fixed foot, which has no carriage under it,

@@ -14,6 +14,7 @@ import xarray as xr
 from armwright import _core, arguments
 from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Cycle, Load
+from armwright.describe.moves import JointMove, LineMove, Moving
 from armwright.describe.pose import take_pose
 from armwright.describe.wrong import shown
 from armwright.designs.each import for_each
@@ -182,7 +183,7 @@ def measure(work: tuple[Job, Asked]) -> Mapping[str, Any]:
 def _over_cycle(job: Job, cell: Cell, cycle: Cycle) -> Mapping[str, Any]:
     """Its duration and the loads on rails or foot; or why it cannot be run."""
     try:
-        timed = cell.timed(cycle)
+        timed = cell.timed(cycle if job.description.track is not None else without_track(cycle, cell.joint_count))
     except InputError as error:
         nothing = dict.fromkeys(("cycle_time", "cycle_force", "cycle_moment"), math.nan)
         return {**nothing, "cycle_reason": str(error.problems[0])}
@@ -193,6 +194,26 @@ def _over_cycle(job: Job, cell: Cell, cycle: Cycle) -> Mapping[str, Any]:
         wrenches.append(_about(job, cell, timed.q[rows], timed.qd[rows], timed.qdd[rows], carried))
     force, moment = _greatest(np.concatenate(wrenches))
     return {"cycle_time": timed.duration, "cycle_force": force, "cycle_moment": moment, "cycle_reason": ""}
+
+
+def without_track(cycle: Cycle, joints: int) -> Cycle:
+    """The same moves by an arm of so many joints that stands still: where they tell the track's place, that is left
+    out."""
+
+    def goal(told: Any) -> Any:
+        return told[1:] if isinstance(told, tuple) and len(told) == joints + 1 else told
+
+    def move(told: Any) -> Any:
+        if not isinstance(told, Moving):
+            return told
+        changed: dict[str, Any] = {"to": goal(told.to)}
+        if isinstance(told, JointMove):
+            changed |= {"through": tuple(map(goal, told.through)), "track": "with arm"}
+        if isinstance(told, LineMove):
+            changed["track_to"] = None
+        return replace(told, **changed)
+
+    return replace(cycle, moves=tuple(map(move, cycle.moves)), start=goal(cycle.start))
 
 
 def _greatest(wrenches: run.Floats) -> tuple[float, float]:

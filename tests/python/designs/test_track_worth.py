@@ -9,6 +9,7 @@ import pytest
 import xarray as xr
 
 import armwright as aw
+from armwright.designs.track_worth import without_track
 from cases.described import positioner
 from cases.moving_cells import moving_arm
 
@@ -98,6 +99,25 @@ def test_a_cycle_is_timed_with_each_stroke_or_told_why_not() -> None:
     assert time[2] == pytest.approx(cell.motion(cycle).attrs["duration"])
     assert worth.cycle_moment.values[2] > worth.moment.values[2] > 0
     assert "which the fixed base cannot run" in worth.armwright.summary()
+
+
+def test_without_a_track_its_places_are_left_out_of_the_cycle() -> None:
+    """Near points: the fixed arm goes through the same posture, its own joints alone."""
+    arm = moving_arm()
+    targets = tuple(aw.Target.pointing((x, 0.55, 0.3), "down", name) for name, x in (("rack", 0.3), ("kiln", 0.5)))
+    cell = aw.Cell(arm, aw.Track("x", (0.0, 2.0), speed=1.0, acceleration=2.0), targets=targets)
+    posture = np.zeros(7)
+    posture[0], posture[2] = 0.7, 0.3
+    told = aw.Cycle((
+        aw.JointMove("rack", track="before arm"), aw.JointMove("kiln", through=(posture,), blend=0.05),
+        aw.JointMove("rack"),
+    ))  # fmt: skip
+    worth = cell.track_worth([2.0], cycle=told)
+    assert worth.cycle_reason.values.tolist() == ["", ""] and np.isfinite(worth.cycle_time.values).all()
+    bare_cycle = without_track(told, 6)
+    assert bare_cycle.moves[1].through[0] == told.moves[1].through[0][1:]  # type: ignore[union-attr]
+    fixed = replace(cell.description, track=None, mount=(float(worth.stroke_lower[0]), 0, 0))
+    assert aw.Cell.from_description(fixed).timed(bare_cycle).duration == pytest.approx(float(worth.cycle_time[0]))
 
 
 def test_volume_grows_by_the_stroke() -> None:
