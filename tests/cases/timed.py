@@ -28,7 +28,7 @@ def limited_model(
     """The chain's compiled model with limits of its joints (one number, or one a joint), without the chain's own
     torques. ``stroke``: of a track along x under it, m, with the first joint's limits."""
     with tempfile.TemporaryDirectory() as folder:
-        spec = aw.load_arm(chain.write_toml(Path(folder)))._spec
+        spec = aw.load_arm(chain.write_toml(Path(folder)))._subject.spec
     count = len(spec.arm.joints)
     told = [np.broadcast_to(np.asarray(values, float), count) for values in (speed, acceleration, jerk, torque)]
     arm, joints = spec.arm, spec.arm.joints

@@ -101,6 +101,16 @@ def test_several_aims_are_a_set_that_nothing_beats() -> None:
     assert "that no other beats in all of" in summary(result)
 
 
+def test_a_place_too_small_for_the_lattice_is_found() -> None:
+    """Two points 2.16 m apart, a reach of 1.1 m: from 0.02 m about the line half-way between, 0.2 m along it."""
+    ends = [aw.Target.pointing((x, 0.3, 0), "down", f"{x}") for x in (-1.01, 1.15)]
+    result = aw.Cell(positioner(), targets=ends).placement(x=(-1.4, 1.5), y=(-1.3, 1.6), samples=60)
+    sampled = result.plan_count.values
+    assert sampled.max() == 1
+    assert int(result.served_count[0]) == 2
+    assert float(result.place_x[0]) == pytest.approx(0.07, abs=0.021)
+
+
 def test_zones_and_fixtures_are_kept_clear_of() -> None:
     best = found()
     x, y = float(best.place_x[0]), float(best.place_y[0])

@@ -158,21 +158,23 @@ TEST_CASE("a track is tried between its coarse steps while a point is not served
   cell.arm.base_link.shapes.clear();
   cell.track = TrackSpec{};
   cell.track->axis = {0, 1, 0}, cell.track->lower = -1, cell.track->upper = 1;
-  const auto targets = points(draw, 30);
-  PlaceRequest fine, coarse;
-  fine.slide_step = 0.05, coarse.slide_step = 0.2;  // 0.2 m and 0.8 m apart at first
+  const auto targets = points(draw, 60);
+  PlaceRequest request;
+  request.slide_step = 0.25;  // 1 m apart at first
   const std::vector<Place> here(1);
-  const PlaceSetup every = setup_of(cell, targets, fine);
-  const auto quick = score_places(every, here, 0.3, false, 1, {}).front(), thorough = score_places(every, here, 0.3, true, 1, {}).front();
+  const PlaceSetup setup = setup_of(cell, targets, request);
+  const auto quick = score_places(setup, here, 0.3, false, 1, {}).front(), thorough = score_places(setup, here, 0.3, true, 1, {}).front();
+  request.slide_step = 1;  // those of the first alone
+  const auto sparse = score_places(setup_of(cell, targets, request), here, 0.3, true, 1, {}).front();
+  CHECK(sparse.served < thorough.served);
   CHECK(quick.served == thorough.served);
   CHECK(quick.worst[0][0] <= thorough.worst[0][0]);
-  const auto sparse = score_places(setup_of(cell, targets, coarse), here, 0.3, true, 1, {}).front();
-  CHECK(sparse.served <= thorough.served);
   const auto model = std::make_shared<const Model>(compile(cell));
-  int served = 0;
-  const PostureSearch search = make_search(model, build_scene(cell, *model), 0, 0.05, 0.3);
-  for (const TargetSpec& target : targets) served += check_targets(search, {&target, 1}, {}, 1, {}).front().outcome == Outcome::served;
-  CHECK(thorough.served == served);
+  const PostureSearch search = make_search(model, build_scene(cell, *model), 0, 0.25, 0.3);
+  int checked = 0;
+  for (const TargetSpec& target : targets) checked += check_targets(search, {&target, 1}, {}, 1, {}).front().outcome == Outcome::served;
+  CHECK(thorough.served <= checked);  // which slides on from the nearest
+  CHECK(thorough.served >= checked - 3);
 }
 
 TEST_CASE("what is not served lacks the less the nearer it is to it") {

@@ -131,6 +131,23 @@ def test_track(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert "track: got none" in refused(capsys, "track", str(cell_file), "-o", str(out), "--quiet")
 
 
+def test_place(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "out"
+    options = ("--x", "-0.5 m, 0.5 m", "--y", "-50 cm, 0.5 m", "--yaw", "-90 deg, 90 deg", "--samples", "40", "--aims",
+               "limit_margin,clearance", "--attitudes", "floor,ceiling", "--forbid", "-1, -1, 0, -0.2 m")  # fmt: skip
+    said = ran(capsys, "place", str(cell_file), "-o", str(out), *options)
+    result = aw.load_cell(cell_file).placement(
+        x=(-0.5, 0.5), y=(-0.5, 0.5), yaw=("-90 deg", "90 deg"), samples=40, aims=("limit_margin", "clearance"),
+        attitudes=("floor", "ceiling"), forbidden=[((-1, -1), (0, -0.2))],
+    )  # fmt: skip
+    assert written(out, "placement").identical(result)
+    assert "Balanced base at" in said
+    names = {path.name for path in out.glob("*.png")}
+    assert names == {"placement_served.png", "placement_worst.png", "placement_set.png"}
+    assert "--forbid" in refused(capsys, "place", str(cell_file), "--x", "0 m, 1 m", "--forbid", "0, 1 m", "--quiet")
+    assert "placement: got nothing to be chosen" in refused(capsys, "place", str(cell_file), "--quiet")
+
+
 def test_outlines(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     ran(capsys, "outlines", str(cell_file), "-o", str(tmp_path / "out"), "--units", "us", "--threads", "1")
     assert {path.name for path in (tmp_path / "out").iterdir()} == {"outlines.nc", "outlines.png", "outlines.txt"}

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -30,6 +32,18 @@ def test_what_a_place_holds_by_the_law_of_cosines() -> None:
         assert proof.pose[:3, 3] == pytest.approx([-back, 0, 0])
     now = prove(cell, told, aims, 2, None)
     assert now.worst[0] == pytest.approx(held_at(1.0) - 2.0, abs=1e-9)
+
+
+def test_the_worst_is_that_of_the_points_served() -> None:
+    """A third point farther out that asks for too much does not count, nor does the first, which is not the worst."""
+    cell = level_cell()
+    told = [*cell.targets[::-1], aw.Target.pointing((1.05, 0, 0), "x", "too much", load=aw.Load(50.0))]
+    aims = [Aim("payload spare", "kg", "more", 2), Aim("limit margin", "1", "more", 0)]
+    more = aw.Cell.from_description(replace(cell.description, targets=tuple(told)))
+    proof = prove(more, scoring(more), aims, 2, None)
+    assert proof.served.tolist() == [True, True, False] and proof.worst_at[0] == "far"
+    assert proof.worst[0] == pytest.approx(held_at(1.0) - 2.0, abs=1e-9)
+    assert proof.measures[2, 2] < 0
 
 
 def test_answers_and_what_is_not_served() -> None:
