@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from armwright import arguments
 from armwright.answers import LimitName
 from armwright.describe import CellDescription, Cycle, Target
+from armwright.describe.cell import take_stroke
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
@@ -116,4 +117,5 @@ class OnTrack(Studied):
         track = self._description.track
         if track is None:
             raise InputError.of("track", "none", "a cell with a track")
-        return type(self).from_description(replace(self._description, track=replace(track, stroke=stroke)))  # type: ignore[attr-defined, no-any-return]
+        told = replace(track, stroke=take_stroke("stroke", stroke))
+        return type(self).from_description(replace(self._description, track=told))  # type: ignore[attr-defined, no-any-return]

@@ -8,6 +8,7 @@ from typing import Any
 from armwright.cell import load_cycle
 from armwright.cli.common import grid_options, load, tell
 from armwright.describe import schema as schemas
+from armwright.describe.cell import take_stroke
 from armwright.describe.units import LENGTH, VectorOf
 from armwright.designs.placement.place import NUMBERS
 from armwright.designs.prices import TrackPrices
@@ -59,7 +60,7 @@ def targets(options: argparse.Namespace) -> None:
 def track(options: argparse.Namespace) -> None:
     cell = load(options)
     cycle = load_cycle(options.cycle, cell) if options.cycle else None
-    within = _several(options.within) if options.within else None
+    within = take_stroke("--within", _several(options.within)) if options.within else None
     intervals = cell.track_intervals(
         stroke=within, margin=options.margin, threads=options.threads, progress=not options.quiet
     )

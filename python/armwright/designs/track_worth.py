@@ -14,6 +14,7 @@ import xarray as xr
 from armwright import _core, arguments
 from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Cycle, Load
+from armwright.describe.cell import take_stroke
 from armwright.describe.moves import JointMove, LineMove, Moving
 from armwright.describe.pose import take_pose
 from armwright.describe.wrong import shown
@@ -61,7 +62,8 @@ def track_worth(
         raise InputError.of("prices", shown(prices), "TrackPrices, or None")
     kept = arguments.length("margin", margin, zero=True)
     grid = arguments.length_or_none("spacing", spacing)
-    intervals = cell.track_intervals(stroke=within, margin=kept, limit=limit)
+    line = None if within is None else take_stroke("within", within)
+    intervals = cell.track_intervals(stroke=line, margin=kept, limit=limit)
     first, last = intervals.attrs["track_lower"], intervals.attrs["track_upper"]
     lengths = _lengths(strokes, intervals, first, last)
     lower, upper = intervals["lower"].values, intervals["upper"].values

@@ -127,7 +127,7 @@ def test_track(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert written(out, "track_worth").identical(worth)
     assert "2,800 EUR" in said and (out / "track_intervals.png").exists() and (out / "track_worth.png").exists()
     assert "--price" in refused(capsys, "track", str(on_track), "-o", str(out), "--quiet", "--price", "dear")
-    assert "stroke" in refused(capsys, "track", str(on_track), "-o", str(out), "--quiet", "--within", "short")
+    assert "--within" in refused(capsys, "track", str(on_track), "-o", str(out), "--quiet", "--within", "short")
     assert "track: got none" in refused(capsys, "track", str(cell_file), "-o", str(out), "--quiet")
 
 

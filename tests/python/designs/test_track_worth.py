@@ -143,7 +143,7 @@ def test_an_executor_changes_nothing() -> None:
         ({"strokes": -1.0}, r"^strokes\[0\]"),
         ({"cycle": "cycle.toml"}, r"^cycle: got"),
         ({"prices": 3}, r"^prices: got"),
-        ({"within": "0 m"}, r"stroke"),
+        ({"within": "0 m"}, r"^within: got"),
         ({"executor": 2}, r"^executor: got"),
     ],
 )

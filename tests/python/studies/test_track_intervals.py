@@ -127,9 +127,9 @@ def test_threads_change_nothing_and_a_stop_is_heard() -> None:
 @pytest.mark.parametrize(
     ("wrong", "told"),
     [
-        ({"stroke": "0 m"}, r"stroke"),
-        ({"stroke": (1.0, 0.0)}, r"stroke"),
-        ({"stroke": "two"}, r"stroke"),
+        ({"stroke": "0 m"}, r"^stroke: got"),
+        ({"stroke": (1.0, 0.0)}, r"^stroke: got"),
+        ({"stroke": "two"}, r"^stroke: got"),
         ({"margin": -1}, r"^margin: got"),
         ({"limit": "most"}, r"^limit: got 'most'"),
         ({"targets": []}, r"^targets: got none"),
