@@ -22,7 +22,7 @@ sys.path[:0] = [str(HERE), str(HERE.parent)]
 from measure import SMOKE, Row, Size, machine, note, processor, table, versions  # noqa: E402
 
 KERNELS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "drive_torques", "inverse", "clearance", "reach_map"]
-KERNELS += ["forward_dynamics", "stop", "timing", "placement"]
+KERNELS += ["forward_dynamics", "stop", "timing", "placement", "scale"]
 PAGE = HERE.parents[1] / "docs" / "performance.md"
 
 

@@ -26,6 +26,7 @@ KERNELS = {
     "reach_map": "",
     "timing": "",
     "placement": "",
+    "scale": "",
 }
 
 

@@ -153,6 +153,7 @@ def _into_folder(sub: argparse.ArgumentParser) -> None:
 def _over_grid(sub: argparse.ArgumentParser) -> None:
     sub.add_argument("--spacing", default="100 mm", help="between grid positions (%(default)s)")
     sub.add_argument("--directions", type=int, help="tool directions at each position")
+    sub.add_argument("--store", metavar="FOLDER", help="keeps finished pieces: the same command goes on from them")
     sub.add_argument("--spins", type=int, help="turns about the tool axis in each direction")
     sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
     sub.add_argument("--no-fixtures", action="store_true", help="leave clearance out")

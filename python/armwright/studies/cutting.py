@@ -88,7 +88,7 @@ class Cutter:
         size = 1.0
         if self.items:
             size = piece_seconds * self.items / max(self.seconds, 1e-9)
-            size = min(size, max(0.1 * size, self.left / (2 * workers)), _most_bytes / max(self.bytes_each, 1))
+            size = min(size, max(0.2 * size, self.left / (2 * workers)), _most_bytes / max(self.bytes_each, 1))
         start, stop = self.gaps.pop()
         end = min(stop, start + max(1, int(min(size, _growth * max(self.largest, 1 / _growth)))))
         if end < stop:

@@ -77,6 +77,16 @@ def written(folder: Path, study: str) -> xr.Dataset:
     return aw.open_result(folder / f"{study}.nc")
 
 
+def test_a_store_is_gone_on_with(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ("--spacing", "300 mm", "--directions", "4", "--quiet", "--store", str(tmp_path / "kept"))
+    said = ran(capsys, "reach", str(cell_file), "-o", str(tmp_path / "out"), *asked)
+    parts = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "kept").glob("map-*.nc")}
+    assert parts
+    assert ran(capsys, "reach", str(cell_file), "-o", str(tmp_path / "out"), *asked) == said
+    assert parts == {path.name: path.stat().st_mtime_ns for path in (tmp_path / "kept").glob("map-*.nc")}
+    refused(capsys, "reach", str(cell_file), "-o", str(tmp_path / "out"), *asked, "--margin", "1 cm")
+
+
 def test_reach(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     options = ("--spacing", "400 mm", "--directions", "5", "--spins", "2", "--margin", "10 mm")
     said = ran(capsys, "reach", str(cell_file), "-o", str(tmp_path / "out"), *options)

@@ -25,7 +25,7 @@ TRACK = track_cell(targets=[aw.Target.pointing((0.5, 0.6, 0.4), "down", f"point 
 @pytest.fixture(scope="module")
 def client() -> Iterator[Client]:
     with (
-        LocalCluster(n_workers=3, threads_per_worker=1, processes=True, dashboard_address=None) as cluster,
+        LocalCluster(n_workers=3, threads_per_worker=1, processes=True, dashboard_address=":0") as cluster,
         Client(cluster) as client,
     ):
         yield client
