@@ -60,7 +60,10 @@ def test_the_folder_is_made_once_the_file_is_read(driven: Path) -> None:
 
 
 def test_only_what_was_asked_for_is_handed_on() -> None:
-    told = Namespace(directions=None, spins=3, spacing="50 mm", margin="1 mm", no_fixtures=True, threads=2, quiet=True)
+    told = Namespace(
+        directions=None, spins=3, spacing="50 mm", margin="1 mm", no_fixtures=True, threads=2, quiet=True, store="kept"
+    )
     assert grid_options(told) == {
         "spins": 3, "spacing": "50 mm", "margin": "1 mm", "fixtures": False, "threads": 2, "progress": False,
+        "store": "kept",
     }  # fmt: skip

@@ -53,8 +53,10 @@ def test_what_pieces_need_travels_about_once_to_each_worker() -> None:
         first, again = Counting(inner), Counting(inner)
         assert_squares(work(squares, (2e-4,), executor=first))
         assert_squares(work(squares, (2e-4,), executor=again))
-    assert first.pieces > 20 and 1 <= first.needs <= 2 * (os.cpu_count() or 1)
-    assert again.needs == 0
+    # As many as were sent before the first came back, and a few for a worker that begins late.
+    most = 2 * (os.cpu_count() or 1) + 4
+    assert 1 <= first.needs and first.needs + again.needs <= most < first.pieces
+    assert again.needs <= 2
 
 
 def test_more_pieces_are_sent_while_workers_would_wait() -> None:
