@@ -55,7 +55,7 @@ def test_what_pieces_need_travels_about_once_to_each_worker() -> None:
         assert_squares(work(squares, (2e-4,), executor=again))
     # As many as were sent before the first came back, and a few for a worker that begins late.
     most = 2 * (os.cpu_count() or 1) + 4
-    assert 1 <= first.needs and first.needs + again.needs <= most < first.pieces
+    assert first.needs >= 1 and first.needs + again.needs <= most < first.pieces
     assert again.needs <= 2
 
 
