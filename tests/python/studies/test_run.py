@@ -70,6 +70,7 @@ sys.path.insert(0, {tests!r})
 import armwright as aw
 from cases.described import positioner, track_cell
 cell = track_cell()
+cell.reach_map("500 mm", directions=1, spins=1)  # brings what is imported late: Ctrl-C meanwhile is Python's affair
 print("ready", flush=True)
 try:
     {call}
