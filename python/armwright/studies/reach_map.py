@@ -55,7 +55,8 @@ def reach_map(
     reachable = (where["attitudes_reached"] > 0) | (index > 0)
     names = ["limit_margin"] + (["manipulability"] if subject.loose is None else [])
     names += ["clearance"] if fixtures else []
-    names += ["track_lower", "track_upper"] if search.samples_track else []
+    asked = search if subject.loose is None else _search(subject, fixtures, True, margin, along)
+    names += ["track_lower", "track_upper"] if asked.samples_track else []
     variables = {"reach_index": index, "reachable": reachable} | {name: where[name] for name in names}
     terms |= {"directions": len(attitudes) // spins, "spins": spins}
     return make_dataset(

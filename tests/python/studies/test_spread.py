@@ -94,7 +94,7 @@ def test_threads_stop_at_once_when_the_driver_does() -> None:
             return True
 
         work(waiting, (30.0,), executor=executor, progress=fail)
-    assert time.monotonic() - begun < 2.0
+    assert time.monotonic() - begun < 10.0
     assert not spread._driving
 
 
@@ -126,6 +126,6 @@ def test_ctrl_c_cancels_what_is_not_begun(executor: str) -> None:
             begun = time.monotonic()
             process.send_signal(signal.SIGINT)
             assert process.communicate(timeout=60)[0] == "interrupted\n"
-            assert time.monotonic() - begun < 10.0  # pieces in hand are let end
+            assert time.monotonic() - begun < 40.0  # pieces in hand are let end
         finally:
             process.kill()
