@@ -89,7 +89,7 @@ def on_dask(reach: Study, known: Any, poses: int, repeats: int) -> Row:
 
     def started(workers: int) -> Client:
         cluster = LocalCluster(n_workers=workers, threads_per_worker=1, processes=True, dashboard_address=":0")
-        return Client(cluster)
+        return Client(cluster, set_as_default=False)
 
     with started(1) as first, started(2) as second:
         executors: list[Executor] = [client.get_executor(pure=False) for client in (first, second)]

@@ -28,6 +28,7 @@ FOLDER = settings(suppress_health_check=[HealthCheck.function_scoped_fixture, He
 @settings(deadline=None)
 def test_units_round_trip(unit: tuple[Kind, str], number: float) -> None:
     kind, name = unit
+    number = min(number, 0.999 * (kind.most or math.inf) / kind.factor(name))
     value = kind.from_text(f"{number!r} {name}")
     assert value / kind.factor(name) == pytest.approx(number, rel=1e-12)
     assert kind.from_text(f"{number!r}{name}") == value

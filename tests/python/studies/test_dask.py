@@ -26,7 +26,7 @@ TRACK = track_cell(targets=[aw.Target.pointing((0.5, 0.6, 0.4), "down", f"point 
 def client() -> Iterator[Client]:
     with (
         LocalCluster(n_workers=3, threads_per_worker=1, processes=True, dashboard_address=":0") as cluster,
-        Client(cluster) as client,
+        Client(cluster, set_as_default=False) as client,  # else xarray asks it for a lock, here and in tests after
     ):
         yield client
 
