@@ -217,22 +217,25 @@ class Studied(Machine):
         """
         from armwright.studies.check_targets import check_targets
 
-        described = self._description
-        chosen = described.targets
-        if targets is not None:
-            chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
         return check_targets(
             self._subject,
-            chosen,
+            self._chosen(targets),
             centre=None if centre is None else arguments.position("centre", centre),
             margin=arguments.length("margin", margin, zero=True),
-            kept={shape.name: float(shape.clearance) for shape in described.fixtures},
+            kept={shape.name: float(shape.clearance) for shape in self._description.fixtures},
             limit=limit,
             order=order,
             track_step=arguments.length_or_none("track_step", track_step),
             how=How(executor, store, threads, progress),
             **self._labels,
         )
+
+    def _chosen(self, targets: Iterable[Target] | Target | None) -> tuple[Target, ...]:
+        """The work points told, checked; the cell's own if none are."""
+        described = self._description
+        if targets is None:
+            return described.targets
+        return CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
 
     def outlines(
         self,

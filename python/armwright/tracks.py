@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from armwright import arguments
 from armwright.answers import LimitName
-from armwright.describe import CellDescription, Cycle, Target
+from armwright.describe import Cycle, Target
 from armwright.describe.cell import take_stroke
 from armwright.errors import InputError
 from armwright.studies import run
@@ -60,13 +60,9 @@ class OnTrack(Studied):
                 targets, margin=margin, limit=limit, centre=centre, executor=executor, store=store, threads=threads,
                 progress=progress,
             )  # fmt: skip
-        described = self._description
-        chosen = described.targets
-        if targets is not None:
-            chosen = CellDescription(described.arm, targets=targets).targets  # type: ignore[arg-type]
         return track_intervals(
             self._subject,
-            chosen,
+            self._chosen(targets),
             centre=None if centre is None else arguments.position("centre", centre),
             margin=arguments.length("margin", margin, zero=True),
             limit=limit,

@@ -7,8 +7,6 @@
 
 namespace armwright {
 
-namespace {
-
 void append_row(const PathRows& from, std::size_t row, PathRows& to) {
   const std::size_t n = from.joint_count;
   to.joint_count = n;
@@ -19,8 +17,6 @@ void append_row(const PathRows& from, std::size_t row, PathRows& to) {
   };
   part(from.q, to.q), part(from.first, to.first), part(from.second, to.second);
 }
-
-}  // namespace
 
 PlanRefusal at_row(PlanProblem problem, const PathRows& path, std::size_t row, const NamedLimit& limit) {
   std::size_t first = row, last = row;

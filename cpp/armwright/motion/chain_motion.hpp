@@ -12,6 +12,9 @@ struct ChainMotion {
   double duration = 0;
 };
 
+/// Puts a row of one path at the end of another.
+void append_row(const PathRows& from, std::size_t row, PathRows& to);
+
 /// As fast as every limit allows; rows at the grid.
 PlanRefusal optimal_motion(const Model& model, const ChainPath& chain, const CycleSpec& cycle, ChainMotion& out);
 

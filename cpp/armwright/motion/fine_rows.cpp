@@ -38,17 +38,6 @@ struct Instants {
   }
 };
 
-void copy_row(const PathRows& from, std::size_t row, PathRows& to) {
-  const std::size_t n = from.joint_count;
-  to.joint_count = n;
-  to.s.push_back(from.s[row]);
-  to.move.push_back(from.move[row]);
-  const auto part = [&](const std::vector<double>& source, std::vector<double>& out) {
-    out.insert(out.end(), source.begin() + static_cast<std::ptrdiff_t>(row * n), source.begin() + static_cast<std::ptrdiff_t>((row + 1) * n));
-  };
-  part(from.q, to.q), part(from.first, to.first), part(from.second, to.second);
-}
-
 // Where the parabola through three quarters turns between the rows, its size there.
 double turning_value(const std::array<double, 3>& value) {
   const double slope = 0.5 * (value[2] - value[0]), bend = 0.5 * (value[2] + value[0]) - value[1];  // by quarters from the middle
@@ -160,9 +149,9 @@ std::size_t refine_grid(const FineRows& fine, double passed, double missed, Chai
   for (std::size_t row = 0; row < chain.rows.rows(); ++row) {
     for (; next < add.size() && fine.path.s[add[next]] < chain.rows.s[row] - close; ++next) {
       if (!merged.s.empty() && fine.path.s[add[next]] <= merged.s.back() + close) continue;
-      copy_row(fine.path, add[next], merged), ++count;
+      append_row(fine.path, add[next], merged), ++count;
     }
-    copy_row(chain.rows, row, merged);
+    append_row(chain.rows, row, merged);
     while (next < add.size() && fine.path.s[add[next]] <= chain.rows.s[row] + close) ++next;
   }
   chain.rows = std::move(merged);
@@ -174,7 +163,7 @@ double kept_square(const Model& model, const CycleSpec& cycle, const FineRows& f
   PathRows passed;
   std::vector<std::size_t> rows;
   for (std::size_t row = 0; row < fine.path.rows(); ++row)
-    if (fine.use[row].use > 1) copy_row(fine.path, row, passed), rows.push_back(row);
+    if (fine.use[row].use > 1) append_row(fine.path, row, passed), rows.push_back(row);
   if (rows.empty()) return 1;
   const PathLimits limits = path_limits(model, passed, cycle);
   for (std::size_t k = 0; k < rows.size(); ++k) {
@@ -203,7 +192,7 @@ ChainMotion with_fine_rows(const ChainMotion& motion, const FineRows& fine) {
   ChainMotion out;
   out.duration = motion.duration;
   const auto add = [&](const PathRows& path, std::size_t row, double time, double x, double u, const NamedLimit& limit) {
-    copy_row(path, row, out.path);
+    append_row(path, row, out.path);
     out.time.push_back(time), out.x.push_back(x), out.u.push_back(u), out.limit.push_back(limit);
   };
   std::size_t next = 0;
@@ -232,7 +221,7 @@ void add_rows(const FineRows& fine, double missed, ChainMotion& motion, std::vec
     cut[fine.after[from]] = 1;
     for (std::size_t row = from; row < to; ++row) {
       if (!fine.spread[row]) continue;
-      copy_row(fine.path, row, more.path);
+      append_row(fine.path, row, more.path);
       more.time.push_back(fine.time[row]), more.x.push_back(fine.x[row]), more.u.push_back(fine.u[row]);
       more.after.push_back(fine.after[row]), more.spread.push_back(1);
     }

@@ -30,6 +30,17 @@ double shortest_by_trying(const Served& served, std::size_t count) {
   return best;
 }
 
+// One to eight points of up to three stretches each.
+Served drawn(Draw& draw) {
+  Served served(static_cast<std::size_t>(draw.uniform(1, 9)));
+  for (auto& stretches : served)
+    for (int n = static_cast<int>(draw.uniform(0, 3.99)); n > 0; --n) {
+      const double lower = draw.uniform(0, 10);
+      stretches.push_back({lower, lower + draw.uniform(0, 0.8)});
+    }
+  return served;
+}
+
 }  // namespace
 
 TEST_CASE("strokes of three points side by side") {
@@ -54,12 +65,7 @@ TEST_CASE("points that cannot be served leave the strokes for more of them open"
 TEST_CASE("strokes of any stretches: as short as any that trying finds, and serving as many") {
   Draw draw{5};
   for (int k = 0; k < 200; ++k) {
-    Served served(static_cast<std::size_t>(draw.uniform(1, 9)));
-    for (auto& stretches : served)
-      for (int n = static_cast<int>(draw.uniform(0, 3.99)); n > 0; --n) {
-        const double lower = draw.uniform(0, 10);
-        stretches.push_back({lower, lower + draw.uniform(0, 0.8)});
-      }
+    const Served served = drawn(draw);
     const auto found = shortest_strokes(served);
     for (std::size_t n = 1; n <= served.size(); ++n) {
       const double wanted = shortest_by_trying(served, n);
@@ -72,12 +78,7 @@ TEST_CASE("strokes of any stretches: as short as any that trying finds, and serv
 TEST_CASE("a stroke placed: it serves as many as any place tried, in the middle of where it does") {
   Draw draw{6};
   for (int k = 0; k < 200; ++k) {
-    Served served(static_cast<std::size_t>(draw.uniform(1, 9)));
-    for (auto& stretches : served)
-      for (int n = static_cast<int>(draw.uniform(0, 3.99)); n > 0; --n) {
-        const double lower = draw.uniform(0, 10);
-        stretches.push_back({lower, lower + draw.uniform(0, 0.8)});
-      }
+    const Served served = drawn(draw);
     const double length = k % 4 == 0 ? 0 : draw.uniform(0, 4);
     const auto count = [&](double a) {
       return static_cast<int>(std::count_if(served.begin(), served.end(), [&](const auto& stretches) {
