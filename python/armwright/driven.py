@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -15,6 +16,8 @@ from armwright.describe.drive_units import TIME
 from armwright.errors import InputError
 from armwright.stopping import seconds
 from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 from armwright.sweeps import Studied
 from armwright.timed import TimedMotion
 
@@ -26,9 +29,19 @@ _MOST_INSTANTS = 5_000_000
 
 
 class Driven(Studied):
-    """A machine with drives, and cycles that it runs. ``cycle``: a Cycle, or a TimedMotion of rows made elsewhere."""
+    """A machine with drives, and cycles that it runs. ``cycle``: a Cycle, or a TimedMotion of rows made elsewhere.
 
-    def drive_check(self, cycle: Any, *, step: Any = _STEP, factors: bool = True) -> xr.Dataset:
+    A study of one cycle has no many items: an ``executor`` does all of it in one piece, and a ``store`` keeps that."""
+
+    def drive_check(
+        self,
+        cycle: Any,
+        *,
+        step: Any = _STEP,
+        factors: bool = True,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+    ) -> xr.Dataset:
         """What a cycle asks of every motor and stage, against what they bear.
 
         The joint torques of the motion, with what is carried, go through coupling, stages (efficiency by the direction
@@ -47,6 +60,8 @@ class Driven(Studied):
         """
         from armwright.studies.drive_check import drive_check
 
+        if executor is not None or store is not None:
+            return self._as_one_piece("drive_check", How(executor, store), cycle=cycle, step=step, factors=factors)
         timed = self._timed(cycle)
         core, loads = timed.core_motion(self._model), timed.core_loads(self._model)
         return drive_check(
@@ -55,7 +70,14 @@ class Driven(Studied):
         )  # fmt: skip
 
     def power(
-        self, cycle: Any, supply: Supply | None = None, *, step: Any = _STEP, continuous: bool = True
+        self,
+        cycle: Any,
+        supply: Supply | None = None,
+        *,
+        step: Any = _STEP,
+        continuous: bool = True,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
     ) -> xr.Dataset:
         """What the drives draw from the ``supply`` (the cell's own, if none is given) through a cycle, and where what
         returns in braking goes.
@@ -68,6 +90,10 @@ class Driven(Studied):
         """
         from armwright.studies.power import power
 
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "power", How(executor, store), cycle=cycle, supply=supply, step=step, continuous=continuous,
+            )  # fmt: skip
         supply = self._description.supply if supply is None else supply
         if not isinstance(supply, Supply):
             raise InputError.of("supply", repr(supply), "a Supply, or a cell with one")
@@ -85,6 +111,8 @@ class Driven(Studied):
         slowing: ArrayLike | None = None,
         centre: Any = (0.0, 0.0, 0.0),
         step: Any = _STEP,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -99,6 +127,11 @@ class Driven(Studied):
         """
         from armwright.studies.payload_against_time import payload_against_time, usual
 
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "payload_against_time", How(executor, store, threads, progress), cycle=cycle, slowing=slowing,
+                centre=centre, step=step,
+            )  # fmt: skip
         timed = self._timed(cycle)
         carried = [load for i, load in enumerate(timed.loads) if np.any(timed.load == i)]
         heaviest = max(carried, key=lambda load: float(load.mass), default=None)
@@ -112,12 +145,16 @@ class Driven(Studied):
             **self._driven_labels(timed),
         )  # fmt: skip
 
-    def setpoints(self, cycle: Any, rate: float) -> xr.Dataset:
+    def setpoints(
+        self, cycle: Any, rate: float, *, executor: Executor | None = None, store: StorePath | None = None
+    ) -> xr.Dataset:
         """The cycle at ``rate`` setpoints a second, and at its end: joint and motor positions, speeds and torques,
         encoder counts, and the greatest rate of counts. ``report.setpoints_to_csv`` and ``setpoints_to_parquet`` write
         it as a table with units in the columns' names; ``.armwright.to_netcdf`` as it is."""
         from armwright.studies.setpoints import setpoints
 
+        if executor is not None or store is not None:
+            return self._as_one_piece("setpoints", How(executor, store), cycle=cycle, rate=rate)
         timed = self._timed(cycle)
         per_second = _number("rate", rate, "setpoints a second, more than 0")
         core, loads = timed.core_motion(self._model), timed.core_loads(self._model)
@@ -133,6 +170,8 @@ class Driven(Studied):
         reserve: float = 0.0,
         reaction: Any = 0.0,
         hold_after: Any = 0.0,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
@@ -150,6 +189,12 @@ class Driven(Studied):
         from armwright.studies.stop_travels import held_words, rule, stop_travels
         from armwright.studies.switches import switches
 
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "switches", How(executor, store, threads, progress), controlled_travel=controlled_travel,
+                brake_travel=brake_travel, hard_stops=hard_stops, switch_error=switch_error, reserve=reserve,
+                reaction=reaction, hold_after=hold_after,
+            )  # fmt: skip
         given = [controlled_travel, brake_travel]
         found = any(values is None for values in given)
         late = seconds("reaction", reaction, zero=True)
@@ -174,7 +219,14 @@ class Driven(Studied):
         )  # fmt: skip
 
     def separation(
-        self, stop_time: Any, *, resolution: Any = 0.014, height: Any = 0.0, reach_through: Any = 0.85
+        self,
+        stop_time: Any,
+        *,
+        resolution: Any = 0.014,
+        height: Any = 0.0,
+        reach_through: Any = 0.85,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
     ) -> xr.Dataset:
         """How far safeguards stand from the danger zone, by ISO 13855: S = K T + C. ``stop_time`` from the safeguard's
         answer to standstill, s; ``resolution`` of a light curtain across the way in; ``height`` of a field along it;
@@ -182,6 +234,11 @@ class Driven(Studied):
         case applies, and how the stop time is measured, is for the standard and those who know it."""
         from armwright.studies.switches import separation
 
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "separation", How(executor, store), stop_time=stop_time, resolution=resolution, height=height,
+                reach_through=reach_through,
+            )  # fmt: skip
         time = seconds("stop_time", stop_time)
         fine = arguments.length("resolution", resolution)
         if fine > 0.07:

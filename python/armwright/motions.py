@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import hashlib
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 from armwright import _core, arguments
 from armwright.describe import Cycle
 from armwright.driven import Driven
 from armwright.errors import InputError
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 from armwright.timed import TimedMotion
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
@@ -30,7 +33,15 @@ class InMotion(Driven):
 
         return resolve(self, cycle)  # type: ignore[arg-type]
 
-    def motion(self, cycle: Cycle, *, clearance: bool = True, clearance_tolerance: Any = 1e-3) -> xr.Dataset:
+    def motion(
+        self,
+        cycle: Cycle,
+        *,
+        clearance: bool = True,
+        clearance_tolerance: Any = 1e-3,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+    ) -> xr.Dataset:
         """The cycle, timed within every limit: of joints, tool, motors and stages.
 
         Postures at work points are chosen so that the joints travel least in time, clear of everything at the stops.
@@ -44,6 +55,11 @@ class InMotion(Driven):
         """
         from armwright.studies.motion import motion
 
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "motion", How(executor, store), cycle=cycle, clearance=clearance,
+                clearance_tolerance=clearance_tolerance,
+            )  # fmt: skip
         found = self.resolve(cycle)
         tolerance = arguments.length("clearance_tolerance", clearance_tolerance)
         if tolerance < _FINEST:

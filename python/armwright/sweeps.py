@@ -33,6 +33,11 @@ class Studied(Machine):
     def _solids(self) -> _core.clearance.Scene:
         return self._subject.solids
 
+    def _as_one_piece(self, study: str, how: How, **options: Any) -> xr.Dataset:
+        from armwright.designs.studied import as_one_piece
+
+        return as_one_piece(self, study, how, **options)
+
     def _solids_with(self, load: Load | None) -> _core.clearance.Scene:
         return self._subject.solids_with(load)
 

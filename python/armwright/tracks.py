@@ -81,7 +81,9 @@ class OnTrack(Studied):
         spacing: Any = None,
         margin: Any = 0.0,
         limit: LimitName = "continuous",
-        executor: Any = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
         """Whether a track is worth its money: the arm on a fixed foot at its best place on the track's line, and each
@@ -92,7 +94,7 @@ class OnTrack(Studied):
         the arm stands without a track, a pose of its base or a position (m, world); by default the best place on the
         line. ``cycle``: its duration with each stroke, the track moving as the cycle says; without one, places of the
         track that it tells are left out. ``prices``: what the track costs. ``spacing`` (m): the reachable and dexterous
-        volume too, on a grid so fine; that takes longest. ``executor``: of concurrent.futures, a stroke each.
+        volume too, on a grid so fine; that takes longest.
 
         Points served are counted exactly, from ``track_intervals``; of the fixed foot, which has no carriage under it,
         by ``check_targets``. Margins are those of ``check_targets``. Loads on rails or foot are the greatest at the
@@ -105,7 +107,8 @@ class OnTrack(Studied):
         from armwright.designs.track_worth import track_worth
 
         return track_worth(
-            self, strokes, cycle, prices, within, fixed_base, spacing, margin, limit, executor, progress,  # type: ignore[arg-type]
+            self, strokes, cycle, prices, within, fixed_base, spacing, margin, limit,  # type: ignore[arg-type]
+            How(executor, store, threads, progress),
         )
 
     def _with_stroke(self, stroke: Any) -> OnTrack:

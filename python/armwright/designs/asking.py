@@ -25,12 +25,15 @@ Values = Mapping[str, Any]
 def check_travels(how: How, answers: Sequence[Answer]) -> None:
     """Refuses answers that cannot go to an executor."""
     for answer in answers if how.executor is not None else ():
-        try:
-            pickle.dumps(answer)
-        except (pickle.PicklingError, AttributeError, TypeError) as error:
-            raise InputError.of(
-                "answers", f'"{answer.name}", with an executor', f"functions of a module, no lambdas ({error})"
-            ) from None
+        check_pickles("answers", f'"{answer.name}", with an executor', answer)
+
+
+def check_pickles(key: str, told: str, value: Any) -> None:
+    """Refuses what cannot go to another process."""
+    try:
+        pickle.dumps(value)
+    except (pickle.PicklingError, AttributeError, TypeError) as error:
+        raise InputError.of(key, told, f"functions of a module, no lambdas ({error})") from None
 
 
 def ask_designs(

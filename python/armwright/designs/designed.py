@@ -86,7 +86,7 @@ class Designed(Machine):
         variables; refused where the results are not of one shape.
 
         ``executor``, ``store``, ``threads``, ``progress``: as for all studies (docs/scale.md); an answer of your own is
-        known to a store by its name. Designs of a ``study`` go to the executor one by one, and to no store.
+        known to a store by its name, and so is a function as ``study``.
         """
         from armwright.designs.sweep import sweep
 

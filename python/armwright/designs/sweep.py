@@ -3,34 +3,32 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Mapping
+import json
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import xarray as xr
 
-from armwright.describe import CellDescription
 from armwright.describe.described import Described
-from armwright.describe.design_numbers import with_numbers
 from armwright.describe.wrong import shown
 from armwright.designs.answer import Answer, Asked, take_answers
 from armwright.designs.ask import usual
 from armwright.designs.asking import ask_designs, check_travels
-from armwright.designs.each import for_each
 from armwright.designs.plan import HYPERCUBE, Plan, plan_of
+from armwright.designs.studied import check_travels as check_study_travels
+from armwright.designs.studied import study_designs
 from armwright.errors import InputError
 from armwright.results import check_dataset
 from armwright.results.dataset import find_study, version
 from armwright.results.swept import common, coord_name, joined, number_coords
 from armwright.results.variables import STUDIES
 from armwright.studies import run
+from armwright.studies.piece_store import told_plainly
 from armwright.studies.pieces import How
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
-
-Study = Callable[["Cell"], xr.Dataset]
-
 
 def sweep(
     cell: Cell, numbers: Any, answers: Any, study: Any, options: Any, design: Any, samples: Any, seed: Any, how: How
@@ -56,15 +54,18 @@ def sweep(
     else:
         if answers is not None:
             raise InputError.of("answers", "answers besides a study", "one of the two")
-        if how.store is not None:
-            raise InputError.of("store", repr(how.store), "none with a study of each design; answers are kept in one")
-        each = for_each(
-            run_design, [(cell.description, values, *_take_study(cell, study, options)) for values in plan.values],
-            words="designs", executor=how.executor, progress=how.progress,
-        )  # fmt: skip
+        name, own = _take_study(cell, study, options)
+        check_study_travels(how, name, own)
+        attrs |= _labels(cell, plan, [json.dumps(told_plainly([name, own]), sort_keys=True)])
+        request = {"plan": design, "study": name, "options": own}
+        with (
+            how.opened("sweep", attrs["inputs_digest"], request) as work,
+            run.reported(how.progress, "designs") as report,
+        ):
+            each = study_designs(work, cell.description, plan.values, name, own, report)
         inner = find_study(str(each[0].attrs["study"]))
         dataset = joined(each, _dims(plan), inner)
-        attrs |= dataset.attrs | common(each) | _labels(cell, plan, [inner.name, repr(sorted((options or {}).items()))])
+        attrs = dataset.attrs | common(each) | attrs
         attrs |= {"study": "sweep", "swept_study": inner.name}
     meanings = {path: (unit, f"design number {path}") for path, unit in plan.units.items()}
     over = {path: coord_name(path) if path in plan.dims else "design" for path in plan.units}
@@ -76,26 +77,6 @@ def sweep(
 
 def _dims(plan: Plan) -> dict[str, int]:
     return {coord_name(name): length for name, length in plan.dims.items()}
-
-
-def run_design(job: tuple[CellDescription, Mapping[str, Any], Any, Mapping[str, Any]]) -> xr.Dataset:
-    """The study of one design; InputError tells the design."""
-    from armwright.cell import Cell
-
-    described, values, study, options = job
-    told = ", ".join(f"{path} = {getattr(value, 'name', value)}" for path, value in values.items())
-    try:
-        cell = Cell.from_description(with_numbers(described, values))
-        result = getattr(cell, study)(**options) if isinstance(study, str) else study(cell, **options)
-    except InputError as error:
-        problem = error.problems[0]
-        expected = f"{problem.expected}, in the design with {told}; answers instead of a study pass such designs over"
-        raise InputError.of(problem.key, problem.value, expected, problem.meant) from None
-    if not isinstance(result, xr.Dataset) or result.attrs.get("study") not in STUDIES:
-        raise InputError.of("study", shown(result), "a study that gives a data set of armwright's")
-    if result.attrs["study"] == "sweep":
-        raise InputError.of("study", "a sweep", "any other study: put the numbers of both into one")
-    return result
 
 
 def _take_study(cell: Cell, study: Any, options: Any) -> tuple[Any, dict[str, Any]]:

@@ -18,11 +18,13 @@ from armwright.describe.cell import take_stroke
 from armwright.describe.moves import JointMove, LineMove, Moving
 from armwright.describe.pose import take_pose
 from armwright.describe.wrong import shown
-from armwright.designs.each import for_each
 from armwright.designs.prices import TrackPrices
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import run
+from armwright.studies.cutting import Compute, go_on, stacked
+from armwright.studies.pieces import How, run_pieces
+from armwright.studies.run import Arrays
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -50,7 +52,7 @@ class Asked(NamedTuple):
 
 def track_worth(
     cell: Cell, strokes: Any, cycle: Any, prices: Any, within: Any, fixed_base: Any, spacing: Any, margin: Any,
-    limit: Any, executor: Any, progress: run.Progress,
+    limit: Any, how: How,
 ) -> xr.Dataset:  # fmt: skip
     """See Cell.track_worth."""
     described = cell.description
@@ -74,17 +76,24 @@ def track_worth(
         jobs[0] = _placed(described, take_pose("fixed_base", fixed_base))
         begins[0] = math.nan
     asked = Asked(cycle, kept, limit, grid)
-    rows = for_each(measure, [(job, asked) for job in jobs], words="strokes", executor=executor, progress=progress)
+    labels = cell._labels
+    stands = np.asarray(jobs[0].description.mount).tolist()
+    told_of = (labels["inputs_digest"], cycle and cycle.digest(), prices, kept, limit, grid, lengths.tolist(), stands)
+    digest = hashlib.sha256(repr(told_of).encode()).hexdigest()
+    rows = run_pieces(
+        prepare_strokes, (tuple(jobs), asked), np.arange(len(jobs)), study="track_worth", inputs_digest=digest,
+        request={"strokes": lengths}, how=how,
+    )  # fmt: skip
     hit = (upper >= begins[:, None, None] - 1e-9) & (lower <= (begins + lengths)[:, None, None] + 1e-9)
     served = np.array(hit.any(axis=2))
-    served[lengths == 0] = [row["served"] for row, length in zip(rows, lengths, strict=True) if length == 0]
+    served[lengths == 0] = rows["served"][lengths == 0]
     count = served.sum(axis=1)
     variables: dict[str, Any] = {
         "stroke_lower": begins, "served": served, "served_count": count,
-        **{name: np.array([row[name] for row in rows]) for name in _NUMBERS if name in rows[0]},
+        **{name: rows[name] for name in _NUMBERS if name in rows},
     }  # fmt: skip
     if cycle is not None:
-        variables["cycle_reason"] = np.array([row["cycle_reason"] for row in rows], dtype=np.str_)
+        variables["cycle_reason"] = rows["cycle_reason"]
     if prices is not None:
         variables["cost"] = np.array([prices.of(float(length)) for length in lengths])
     told = _told(variables, lengths)
@@ -92,10 +101,6 @@ def track_worth(
         told["currency"] = prices.currency
     if cycle is not None:
         told["cycle_name"] = cycle.name
-    labels = cell._labels
-    stands = np.asarray(jobs[0].description.mount).tolist()
-    told_of = (labels["inputs_digest"], cycle and cycle.digest(), prices, kept, limit, grid, lengths.tolist(), stands)
-    digest = hashlib.sha256(repr(told_of).encode()).hexdigest()
     return make_dataset(
         "track_worth",
         variables,
@@ -155,13 +160,24 @@ def _three(values: Any) -> tuple[float, float, float]:
     return x, y, z
 
 
-def measure(work: tuple[Job, Asked]) -> Mapping[str, Any]:
+def prepare_strokes(jobs: tuple[Job, ...], asked: Asked) -> Compute:
+    def compute(rows: Any, threads: int, report: run.Report | None) -> Arrays:
+        found = []
+        for i, row in enumerate(rows):
+            measured = _measure(jobs[int(row)], asked, threads or None)
+            found.append({name: np.asarray(value)[np.newaxis] for name, value in measured.items()})
+            go_on(report, i + 1, len(rows))
+        return stacked(found)
+
+    return compute
+
+
+def _measure(job: Job, asked: Asked, threads: int | None) -> Mapping[str, Any]:
     """All that one stroke is judged by; NaN where a thing cannot be done."""
     from armwright.cell import Cell
 
-    job, asked = work
     cell = Cell.from_description(job.description)
-    check = cell.check_targets(margin=asked.margin, limit=asked.limit)  # type: ignore[arg-type]
+    check = cell.check_targets(margin=asked.margin, limit=asked.limit, threads=threads)  # type: ignore[arg-type]
     good = check["served"].values
 
     def least(values: Any) -> float:
@@ -177,7 +193,7 @@ def measure(work: tuple[Job, Asked]) -> Mapping[str, Any]:
     if asked.cycle is not None:
         found |= _over_cycle(job, cell, asked.cycle)
     if asked.spacing is not None:
-        reached = cell.reach_map(asked.spacing, margin=asked.margin)
+        reached = cell.reach_map(asked.spacing, margin=asked.margin, threads=threads)
         found |= {name: reached.attrs[name] for name in ("reachable_volume", "dexterous_volume")}
     return found
 

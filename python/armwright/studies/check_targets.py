@@ -97,7 +97,8 @@ def _prepare(
     which, merits = limit_for(model, limit, targets), order_of(order)
     scenes = [subject.solids_with(target.load) for target in described]
     searches = {
-        id(scene): _core.studies.make_search(model, scene, margin, along, run.turn_step) for scene in scenes
+        key: _core.studies.make_search(model, scene, margin, along, run.turn_step)
+        for key, scene in {id(scene): scene for scene in scenes}.items()
     }
 
     def compute(places: NDArray[np.int64], threads: int, report: run.Report | None) -> run.Arrays:

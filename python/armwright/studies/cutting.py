@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -58,6 +58,17 @@ class Whole:
             self.arrays[name] = array = _widened(array, part)
             array[items] = _widened(part, array)
         self.done += stop - start
+
+
+def stacked(items: Sequence[Arrays]) -> Arrays:
+    """The arrays of several items, (1, ...) each, put together; filled up as ``Whole`` does."""
+    arrays: Arrays = {}
+    for name in items[0]:
+        widest = items[0][name]
+        for item in items[1:]:
+            widest = _widened(widest, item[name])
+        arrays[name] = np.concatenate([_widened(item[name], widest) for item in items])
+    return arrays
 
 
 def _widened(array: NDArray[Any], other: NDArray[Any]) -> NDArray[Any]:

@@ -71,7 +71,7 @@ def opened_store(path: StorePath, study: str, inputs_digest: str, request: Mappi
     folder = _folder(path)
     with _alone(folder):
         told = {"study": study, "inputs_digest": inputs_digest, "armwright_version": _version()}
-        _agree(folder, told | {name: _plain(value) for name, value in request.items()})
+        _agree(folder, told | {name: told_plainly(value) for name, value in request.items()})
         yield Store(folder)
 
 
@@ -224,8 +224,16 @@ def _checksum(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()[:16]
 
 
-def _plain(value: Any) -> Any:
-    """A value as JSON has it; what is large, or described, by its digest."""
+def told_plainly(value: Any) -> Any:
+    """A value as JSON has it; what is large, or described, by its digest, and a function by its name."""
+    if isinstance(value, tuple | list):
+        return [told_plainly(item) for item in value]
+    if isinstance(value, Mapping):
+        return {str(key): told_plainly(each) for key, each in value.items()}
+    return value if value is None or isinstance(value, str | int | float) else _told_as_word(value)
+
+
+def _told_as_word(value: Any) -> Any:
     if isinstance(value, np.ndarray):
         if value.size <= 16:
             return value.tolist()
@@ -233,9 +241,9 @@ def _plain(value: Any) -> Any:
         return state.hexdigest()
     if isinstance(value, np.generic):
         return value.item()
-    if isinstance(value, tuple | list):
-        return [_plain(item) for item in value]
-    return value.digest() if hasattr(value, "digest") else value
+    if callable(value):
+        return f"{value.__module__}.{getattr(value, '__qualname__', type(value).__qualname__)}"
+    return value.digest() if hasattr(value, "digest") else repr(value)
 
 
 def _version() -> str:

@@ -90,3 +90,14 @@ def test_what_is_of_different_length_is_filled_up() -> None:
 def test_few_items_and_many(count: int) -> None:
     assert items_of(0, min(count, 5), count).tolist()[0] == 0
     assert len(set(items_of(0, min(count, 1000), count).tolist())) == min(count, 1000)
+
+
+def test_items_of_different_length_are_put_together() -> None:
+    """What is short is filled up, as Whole does it."""
+    items = [
+        {"value": np.array([[1.0, 2.0]]), "word": np.array(["ab"])},
+        {"value": np.array([[3.0, 4.0, 5.0]]), "word": np.array(["cdefg"])},
+    ]
+    told = cutting.stacked(items)
+    np.testing.assert_array_equal(told["value"], [[1, 2, np.nan], [3, 4, 5]])
+    assert told["word"].tolist() == ["ab", "cdefg"]

@@ -16,7 +16,9 @@ import pytest
 import armwright as aw
 from armwright.studies import cutting, pieces
 from cases.described import track_cell
+from cases.driven_cells import supply
 from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares
+from cases.moving_cells import moving_cell
 from cases.stopping import braked_cell
 
 ROWS = np.arange(3000)
@@ -24,6 +26,8 @@ TRACK = track_cell(
     targets=[aw.Target.pointing((0.5, 0.6, 0.3 + 0.02 * i), "down", f"point {i}", tilt=0.3) for i in range(6)]
 )
 BRAKED = braked_cell()
+MOVED = moving_cell()
+CYCLE = aw.Cycle((aw.JointMove("rack"), aw.PickUp(), aw.JointMove("kiln"), aw.SetDown()))
 STUDIES: dict[str, Callable[..., Any]] = {
     "reach_map": lambda **how: TRACK.reach_map("250 mm", directions=4, spins=2, **how),
     "payload_map": lambda **how: TRACK.payload_map("400 mm", directions=4, spins=1, **how),
@@ -37,6 +41,17 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "a single stop": lambda **how: BRAKED.stop(np.full(6, 0.1), np.full(6, 0.3), **how),
     "stop_table": BRAKED.stop_table,
     "holding": lambda **how: aw.Cell(BRAKED.arm, tool=BRAKED.tool).holding(**how),
+    "motion": lambda **how: MOVED.motion(CYCLE, **how),
+    "drive_check": lambda **how: MOVED.drive_check(CYCLE, **how),
+    "power": lambda **how: MOVED.power(CYCLE, supply(), **how),
+    "payload_against_time": lambda **how: MOVED.payload_against_time(CYCLE, slowing=[1.5, 2.0], **how),
+    "setpoints": lambda **how: MOVED.setpoints(CYCLE, 100, **how),
+    "switches": lambda **how: BRAKED.switches(0.1, np.full(6, 0.05), **how),
+    "separation": lambda **how: BRAKED.separation("0.3 s", **how),
+    "track_worth": lambda **how: TRACK.track_worth([0.5, 1.0], **how),
+    "sweep of a study": lambda **how: TRACK.sweep(
+        {"track.stroke": ["0.5 m", "1 m"]}, study="check_targets", options={"margin": "1 mm"}, **how
+    ),
 }
 
 
