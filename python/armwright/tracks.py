@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from armwright import arguments
 from armwright.answers import LimitName
 from armwright.describe import Cycle, Target
-from armwright.describe.cell import take_stroke
+from armwright.describe.track import take_stroke
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath

@@ -8,7 +8,7 @@ from typing import Any
 from armwright.cell import load_cycle
 from armwright.cli.common import grid_options, load, tell
 from armwright.describe import schema as schemas
-from armwright.describe.cell import take_stroke
+from armwright.describe.track import take_stroke
 from armwright.describe.units import LENGTH, VectorOf
 from armwright.designs.placement.place import NUMBERS
 from armwright.designs.prices import TrackPrices

@@ -8,14 +8,16 @@ from typing import Any
 
 import numpy as np
 
+from armwright.describe.bearing import Bearing, BearingPair, SlewingBearing
 from armwright.describe.body import Body, take_inertia
 from armwright.describe.counterbalance import Counterbalance
 from armwright.describe.coupling import take_coupling
 from armwright.describe.described import Checks, Described, check_names, put, take_all
 from armwright.describe.drive import Drive
 from armwright.describe.drive_units import MOTION_LIMITS, or_unlimited
-from armwright.describe.pose import take_direction, take_pose, take_position
+from armwright.describe.pose import Array, take_direction, take_pose, take_position
 from armwright.describe.shapes import Picture, Shape, take_name, take_shapes
+from armwright.describe.structure import LinkStiffness, Structure, Tube, check_line
 from armwright.describe.units import ANGLE, FORCE, LENGTH, MASS, TORQUE, Kind, VectorOf
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
@@ -28,7 +30,8 @@ KINDS = ("revolute", "prismatic")
 class Link(Described):
     """A rigid part. ``mass`` kg; ``centre`` its centre of gravity, m, and ``inertia`` (3x3, kg m², about that centre,
     axes parallel to the link's frame) in the link's frame: the joint's frame, moved. No inertia given means a point
-    mass at the centre. ``frame``: the frame that link poses are told of, in the link's frame; a DH row's frame, say."""
+    mass at the centre. ``frame``: the frame that link poses are told of, in the link's frame; a DH row's frame, say.
+    ``structure``: a Tube or LinkStiffness, by which it bends; None: not told."""
 
     name: str = "link"
     mass: Any = 0.0
@@ -37,10 +40,13 @@ class Link(Described):
     shapes: tuple[Shape, ...] = ()
     pictures: tuple[Picture, ...] = ()
     frame: Any = None
+    structure: Structure | None = None
 
     def __post_init__(self) -> None:
         checks = Checks(self)
         put_body(self, checks)
+        if self.structure is not None and not isinstance(self.structure, Tube | LinkStiffness):
+            checks.wrong("structure", shown(self.structure), "a Tube, a LinkStiffness, or None")
         put(self, frame=checks.take("frame", take_pose, self.frame, np.eye(4)))
         checks.done()
 
@@ -73,7 +79,8 @@ class Joint(Described):
     ``axis`` a direction in the joint's frame. ``range`` (lower, upper) and torques: rad and N m for a revolute joint,
     m and N for a prismatic one. ``range`` None: turns without end (revolute only). A torque left out is no limit.
     ``drive``: what turns it; torques stated here hold besides. ``speed``, ``acceleration``, ``jerk``: the greatest
-    allowed, rad/s, rad/s², rad/s³ (m/s and so on); left out: no limit but the drive's."""
+    allowed, rad/s, rad/s², rad/s³ (m/s and so on); left out: no limit but the drive's. ``bearing``: what carries a
+    revolute joint, a SlewingBearing or BearingPair; None: not told."""
 
     name: str = "axis"
     kind: str = "revolute"
@@ -86,6 +93,7 @@ class Joint(Described):
     speed: Any = math.inf
     acceleration: Any = math.inf
     jerk: Any = math.inf
+    bearing: Bearing | None = None
 
     def __post_init__(self) -> None:
         checks = Checks(self)
@@ -107,6 +115,7 @@ class Joint(Described):
                          f"at least the continuous one, {self.torque_continuous:.6g} {unit}")  # fmt: skip
         put_motion_limits(self, checks, self.kind == "prismatic")
         check_drive(self.drive, checks, self.kind == "prismatic")
+        check_bearing(self.bearing, checks, self.kind == "prismatic")
         checks.done()
 
     def _torque(self, key: str, value: Any) -> float:
@@ -164,6 +173,16 @@ def check_drive(drive: Any, checks: Checks, sliding: bool) -> None:
                      if sliding else "a last stage that turns, because the joint does")  # fmt: skip
 
 
+def check_bearing(bearing: Any, checks: Checks, sliding: bool) -> None:
+    """Refuses what is no bearing, and a bearing of a joint that slides."""
+    if bearing is None:
+        return
+    if not isinstance(bearing, SlewingBearing | BearingPair):
+        checks.wrong("bearing", shown(bearing), "a SlewingBearing, a BearingPair, or None")
+    elif sliding:
+        checks.wrong("bearing", shown(bearing.name), "none: the bearings here are those of joints that turn")
+
+
 def range_text(kind: str, lower: float, upper: float) -> str:
     if lower == -math.inf:
         return "turns without end"
@@ -214,8 +233,26 @@ class ArmDescription(Described):
             check_names(checks, "counterbalances", [item.name for item in self.counterbalances])
             for i, item in enumerate(self.counterbalances):
                 checks.take(f"counterbalances[{i}]", item.check_links, self.link_names, None)
+            self._check_structures(checks)
             put(self, coupling=checks.take("coupling", take_coupling(self.joint_names), self.coupling, None))
         checks.done()
+
+    def _check_structures(self, checks: Checks) -> None:
+        """Each has a length, from its start, or the link's joint, to its end, or the next joint (the flange); and the
+        height of a section is across it."""
+        for i, link in enumerate((self.base_link, *self.links)):
+            key = "base_link.structure" if i == 0 else f"links[{i - 1}].structure"
+            if link.structure is not None:
+                check_line(checks, *self.structure_line(i - 1), link.structure, key)
+
+    def structure_line(self, link: int) -> tuple[Array, Array]:
+        """The two ends of the structure of a link (-1: the base's), m, in the link's frame: as told, else its joint and
+        the next one's origin (the flange's, of the last link)."""
+        told = (self.base_link if link < 0 else self.links[link]).structure
+        following = self.joints[link + 1].placement if link + 1 < len(self.joints) else self.flange
+        start, end = getattr(told, "start", None), getattr(told, "end", None)
+        return (np.zeros(3) if start is None else np.array(start),
+                np.array(following[:3, 3]) if end is None else np.array(end))  # fmt: skip
 
     @property
     def joint_names(self) -> tuple[str, ...]:
@@ -235,8 +272,12 @@ class ArmDescription(Described):
 
     @property
     def assumptions(self) -> tuple[str, ...]:
-        """What was assumed of drives and counterbalances because it was not given."""
-        assumed = [f"{joint.name}: {text}" for joint in self.joints if joint.drive for text in joint.drive.assumptions]
+        """What was assumed of drives, bearings, links and counterbalances because it was not given."""
+        owners: list[tuple[str, Any]] = []
+        for joint in self.joints:
+            owners += [(joint.name, joint.drive), (joint.name, joint.bearing)]
+        owners += [(link.name, link.structure) for link in (self.base_link, *self.links)]
+        assumed = [f"{name}: {text}" for name, part in owners if part is not None for text in part.assumptions]
         return tuple(assumed + [text for item in self.counterbalances for text in item.assumptions])
 
     def __repr__(self) -> str:

@@ -8,104 +8,23 @@ from typing import Any
 
 import numpy as np
 
-from armwright.describe.arm import (
-    ArmDescription,
-    Link,
-    assumptions_text,
-    check_drive,
-    put_body,
-    put_motion_limits,
-    range_text,
-)
+from armwright.describe.arm import ArmDescription, assumptions_text, put_body, range_text
+from armwright.describe.base import Base
 from armwright.describe.described import Checks, Described, check_names, put, take_all
-from armwright.describe.drive import Drive
+from armwright.describe.lifting import LiftingEye
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
+from armwright.describe.service import ServiceVolume
 from armwright.describe.shape_names import numbered
 from armwright.describe.shapes import Shape, take_name, take_shapes
 from armwright.describe.supply import Supply
 from armwright.describe.toleranced import array_of
-from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, FORCE, LENGTH, MASS, TILT, Measured, VectorOf
+from armwright.describe.track import Track
+from armwright.describe.units import ACCELERATION, ANGLE, DISTANCE, MASS, TILT, VectorOf
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
 
 standard_gravity = (0.0, 0.0, -9.80665)  # m/s²
 LOAD_MASS = replace(MASS, least=None, above=0.0)
-
-
-@dataclass(frozen=True, eq=False, repr=False)
-class Track(Described):
-    """A linear track: a carriage that slides along ``axis`` (a direction in the track's frame). ``stroke``: a length
-    (from 0), or (lower, upper), m. ``pose``: the track's frame in the world. ``carriage``: mass and shapes, in a frame
-    parallel to the track's that moves along; ``rails``: shapes that stand still, in the track's frame. ``drive``: what
-    moves it; forces stated here hold besides. ``speed``, ``acceleration``, ``jerk``: the greatest allowed, m/s, m/s²,
-    m/s³."""
-
-    axis: Any
-    stroke: Any
-    pose: Any = None
-    carriage: Link = field(default_factory=lambda: Link("carriage"))
-    rails: tuple[Shape, ...] = ()
-    force_continuous: Any = math.inf
-    force_peak: Any = None
-    drive: Drive | None = None
-    speed: Any = math.inf
-    acceleration: Any = math.inf
-    jerk: Any = math.inf
-
-    def __post_init__(self) -> None:
-        checks = Checks(self)
-        put(
-            self,
-            axis=checks.take("axis", take_direction, self.axis, np.array((1.0, 0, 0))),
-            stroke=checks.take("stroke", take_stroke, self.stroke, (0.0, 1.0)),
-            pose=checks.take("pose", take_pose, self.pose, np.eye(4)),
-            rails=checks.take("rails", take_shapes, self.rails, ()),
-            force_continuous=checks.take("force_continuous", _force, self.force_continuous, math.inf),
-        )
-        peak = self.force_continuous if self.force_peak is None else self.force_peak
-        put(self, force_peak=checks.take("force_peak", _force, peak, math.inf))
-        if not isinstance(self.carriage, Link):
-            checks.wrong("carriage", shown(self.carriage), "a Link")
-        if self.force_peak < self.force_continuous and not checks.problems:
-            checks.wrong(
-                "force_peak", f"{self.force_peak:.6g} N", f"at least the continuous one, {self.force_continuous:.6g} N"
-            )
-        put_motion_limits(self, checks, True)
-        check_drive(self.drive, checks, True)
-        checks.done()
-
-    @property
-    def lower(self) -> float:
-        """Lower end of the stroke, m."""
-        return float(self.stroke[0])
-
-    @property
-    def upper(self) -> float:
-        """Upper end of the stroke, m."""
-        return float(self.stroke[1])
-
-    def __repr__(self) -> str:
-        axis = ", ".join(f"{v:.6g}" for v in self.axis + 0.0)
-        return f"Track: {range_text('prismatic', *self.stroke)} along ({axis}), {shown_position(self.pose)}"
-
-
-def _force(key: str, value: Any) -> float:
-    return math.inf if isinstance(value, float) and value == math.inf else FORCE.si_value(key, value)
-
-
-def take_stroke(key: str, value: Any) -> tuple[float, float]:
-    single = isinstance(value, str) and "," not in value
-    lower: float
-    upper: float
-    if single or isinstance(value, int | float) or np.ndim(getattr(value, "magnitude", value)) == 0:
-        lower, upper = Measured(0.0, 0.0, LENGTH.si), LENGTH.si_value(key, value)
-    else:
-        lower, upper = VectorOf(LENGTH, 2).si_value(key, value)
-    if not lower < upper:
-        raise InputError.of(
-            key, range_text("prismatic", lower, upper), "a length above 0, or a lower end and a higher one"
-        )
-    return lower, upper
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -215,7 +134,8 @@ class Target(Described):
 class CellDescription(Described):
     """A cell. ``mount``: the arm's base in the world, or on the carriage if there is a track; any attitude.
     ``fixtures``: shapes in the world. ``gravity``: m/s², in the world. ``ignored_pairs``: names of links and
-    fixtures that are never checked against each other."""
+    fixtures that are never checked against each other. ``base``: how the arm is bolted down, or stands; ``lifting``:
+    eyes by which the arm is lifted; ``service``: room that motors need to be reached and taken out."""
 
     arm: ArmDescription
     track: Track | None = None
@@ -228,11 +148,15 @@ class CellDescription(Described):
     ignored_pairs: tuple[tuple[str, str], ...] = ()
     name: str = "cell"
     supply: Supply | None = None
+    base: Base | None = None
+    lifting: tuple[LiftingEye, ...] = ()
+    service: tuple[ServiceVolume, ...] = ()
     source: str = field(default="", compare=False)
 
     def __post_init__(self) -> None:
         checks = Checks(self)
-        parts = {"arm": ArmDescription, "track": Track, "tool": Tool, "load": Load, "supply": Supply}
+        parts = {"arm": ArmDescription, "track": Track, "tool": Tool, "load": Load, "supply": Supply,
+                 "base": Base}
         for name, kind in parts.items():
             value = getattr(self, name)
             if not isinstance(value, kind) and (value is not None or name == "arm"):
@@ -242,6 +166,8 @@ class CellDescription(Described):
             name=checks.take("name", take_name, self.name, ""),
             fixtures=numbered(checks.take("fixtures", take_shapes, self.fixtures, ())),
             targets=checks.take("targets", lambda k, v: take_all(k, v, Target), self.targets, ()),
+            lifting=checks.take("lifting", lambda k, v: take_all(k, v, LiftingEye), self.lifting, ()),
+            service=checks.take("service", lambda k, v: take_all(k, v, ServiceVolume), self.service, ()),
             mount=checks.take("mount", take_pose, self.mount, np.eye(4)),
             ignored_pairs=checks.take("ignored_pairs", _pairs, self.ignored_pairs, ()),
             gravity=array_of(checks.take("gravity", VectorOf(ACCELERATION).si_value, self.gravity, standard_gravity)),
@@ -251,13 +177,31 @@ class CellDescription(Described):
             check_names(checks, "targets", [target.name for target in self.targets])
             if self.track is not None and "track" in self.arm.joint_names:
                 checks.wrong("arm", 'a joint named "track"', "another name: the track's joint has this one")
+            self._check_parts(checks)
         checks.done()
+
+    def _check_parts(self, checks: Checks) -> None:
+        """Eyes and service volumes are on links of the arm; a base on a carriage does not stand freely."""
+        check_names(checks, "lifting", [eye.name for eye in self.lifting])
+        check_names(checks, "service", [str(volume.name) for volume in self.service])
+        for i, eye in enumerate(self.lifting):
+            checks.take(f"lifting[{i}]", eye.check_links, self.arm.link_names, None)
+        for i, volume in enumerate(self.service):
+            checks.take(f"service[{i}]", self._check_volume, volume, None)
+        if self.track is not None and self.base is not None and self.base.free_standing:
+            checks.wrong("base.free_standing", "True", "False: the arm stands on the track's carriage")
+
+    def _check_volume(self, key: str, volume: ServiceVolume) -> None:
+        track = self.track is not None
+        links = (self.track.carriage.name, *self.arm.link_names) if self.track is not None else self.arm.link_names
+        volume.check_names(key, links, ("track", *self.arm.joint_names) if track else self.arm.joint_names)
 
     @property
     def assumptions(self) -> tuple[str, ...]:
-        """What was assumed because it was not given: of the arm, and of the track's drive."""
-        drive = self.track.drive if self.track is not None else None
-        return self.arm.assumptions + tuple(f"track: {text}" for text in (drive.assumptions if drive else ()))
+        """What was assumed because it was not given: of the arm, the track and the base."""
+        track = self.track.assumptions if self.track is not None else ()
+        base = self.base.assumptions if self.base is not None else ()
+        return self.arm.assumptions + tuple(f"track: {text}" for text in track) + base
 
     def __repr__(self) -> str:
         track = f", track {range_text('prismatic', *self.track.stroke)}" if self.track else ""

@@ -8,7 +8,7 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, Validati
 from pydantic_core import core_schema
 
 from armwright.describe.arm import ArmDescription, Link
-from armwright.describe.cell import LOAD_MASS, CellDescription, Load, Target, Tool, Track, standard_gravity, take_stroke
+from armwright.describe.cell import LOAD_MASS, CellDescription, Load, Target, Tool, standard_gravity
 from armwright.describe.common_file import BodyFile, Direction, PoseFile, ShapeFile, different_names
 from armwright.describe.drive_file import DriveFile
 from armwright.describe.drive_units import MOTION_LIMITS, LinearAcceleration, LinearJerk, LinearSpeed
@@ -18,6 +18,7 @@ from armwright.describe.problems import FileModel, Place, read_file
 from armwright.describe.shapes import changed
 from armwright.describe.supply_file import SupplyFile
 from armwright.describe.toleranced import array_of
+from armwright.describe.track import Track, take_stroke
 from armwright.describe.units import ANGLE, LENGTH, Accelerations, Distance, Lengths, Tilt, VectorOf
 from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,9 +9,9 @@ import numpy as np
 
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.drive_units import POSITIVE_FORCE, RATE
-from armwright.describe.pose import Array, make_pose, take_position
+from armwright.describe.links import check_link, moved_point
+from armwright.describe.pose import Array, take_position
 from armwright.describe.shapes import take_name
-from armwright.describe.toleranced import tolerance_of, toleranced, turned
 from armwright.describe.units import FORCE, MASS, SIZE, Kind, replace_bounds
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
@@ -108,10 +107,8 @@ class Counterbalance(Described):
         checks = Checks("")
         for which in ("link_a", "link_b"):
             name = getattr(self, which)
-            if name is not None and name not in names:
-                near = difflib.get_close_matches(name, names, 1, 0.5)
-                checks.wrong(f"{key}.{which}", shown(name), "a link of the arm: " + ", ".join(names),
-                             f'"{near[0]}"' if near else "")  # fmt: skip
+            if name is not None:
+                checks.take(f"{key}.{which}", lambda at, told: check_link(at, told, names), name, None)
         checks.done()
 
     @property
@@ -133,9 +130,7 @@ class Counterbalance(Described):
         moved = {}
         for end, link in (("a", self.link_a), ("b", self.link_b)):
             if link is not None:
-                frame, point = frames.get(link, np.eye(4)), getattr(self, f"point_{end}")
-                tolerance = turned(frame[:3, :3], tolerance_of(point))
-                moved[f"point_{end}"] = toleranced((frame @ make_pose(None, point))[:3, 3], tolerance)
+                moved[f"point_{end}"] = moved_point(frames.get(link, np.eye(4)), getattr(self, f"point_{end}"))
         told = {key: getattr(self, key) for key in _KINDS}
         return Counterbalance(**{"kind": self.kind, "link_a": self.link_a, "link_b": self.link_b, "name": self.name,
                                  **told, **moved})  # fmt: skip

@@ -14,9 +14,9 @@ import xarray as xr
 from armwright import _core, arguments
 from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Cycle, Load
-from armwright.describe.cell import take_stroke
 from armwright.describe.moves import JointMove, LineMove, Moving
 from armwright.describe.pose import take_pose
+from armwright.describe.track import take_stroke
 from armwright.describe.wrong import shown
 from armwright.designs.prices import TrackPrices
 from armwright.errors import InputError

@@ -1,0 +1,113 @@
+"""What the arm's base is bolted to, or stands on.
+
+All is told in the arm's base frame: its mounting face is the plane z = 0, and z points from the face into the arm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from armwright.describe.bolts import BoltPattern
+from armwright.describe.described import Checks, Described, put
+from armwright.describe.machine_units import AREA, FRICTION_SHARE, PRESSURE, put_told
+from armwright.describe.pose import take_position
+from armwright.describe.several import one_or_two, points_in_plane
+from armwright.describe.shapes import take_name
+from armwright.describe.units import DISTANCE, LENGTH, MASS, SIZE, VectorOf, replace_bounds
+from armwright.describe.wrong import shown
+
+GROUNDS = ("steel", "aluminium", "concrete", "wood")
+_STAND = ("stand_mass", "stand_centre", "stand_height", "feet", "foot_area")
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Base(Described):
+    """How the arm stands, on the floor or on a carriage. ``bolts``: a BoltPattern in the mounting face. ``plate``: its
+    diameter, if it is round, or (length along x, width along y), m; ``plate_centre``: (x, y), m (None: 0, 0).
+    ``friction``: coefficient of the face. ``ground``: what the bolts hold in: "steel", "aluminium", "concrete" or
+    "wood".
+
+    ``free_standing``: on a pedestal or cart that is not bolted down. Then ``stand_mass`` kg and ``stand_centre`` m of
+    what is below the face, ``stand_height``: how far the floor is below it, m; ``feet``: (x, y) of each, m, in any
+    order; ``foot_area``: of one, m². ``allowed_pressure``: on what the plate, or the feet, stand on, Pa. None: not
+    told."""
+
+    bolts: BoltPattern | None = None
+    plate: Any = None
+    plate_centre: Any = None
+    friction: Any = None
+    ground: str | None = None
+    free_standing: bool = False
+    stand_mass: Any = None
+    stand_centre: Any = None
+    stand_height: Any = None
+    feet: Any = None
+    foot_area: Any = None
+    allowed_pressure: Any = None
+    name: str = "base"
+
+    def __post_init__(self) -> None:
+        checks = Checks(self)
+        put(
+            self,
+            name=checks.take("name", take_name, self.name, ""),
+            plate=checks.take("plate", one_or_two(SIZE), self.plate, None),
+            free_standing=checks.flag("free_standing", self.free_standing),
+            feet=checks.take("feet", points_in_plane(3), self.feet, None),
+        )
+        put_told(self, checks, {
+            "friction": FRICTION_SHARE, "stand_mass": replace_bounds(MASS, above=0.0), "stand_height": DISTANCE,
+            "foot_area": AREA, "allowed_pressure": PRESSURE,
+        })  # fmt: skip
+        if self.plate_centre is not None:
+            put(self, plate_centre=checks.take("plate_centre", VectorOf(LENGTH, 2).si_value, self.plate_centre, None))
+            if self.plate is None:
+                checks.wrong("plate", "nothing", "this key beside plate_centre")
+        if self.stand_centre is not None:
+            put(self, stand_centre=checks.take("stand_centre", take_position, self.stand_centre, np.zeros(3)))
+        if self.bolts is not None and not isinstance(self.bolts, BoltPattern):
+            checks.wrong("bolts", shown(self.bolts), "a BoltPattern, or None")
+        if self.ground is not None:
+            checks.word("ground", self.ground, GROUNDS)
+        if not self.free_standing:
+            for key in _STAND:
+                if getattr(self, key) is not None:
+                    checks.wrong(key, f"{key} of a base that is not free_standing", "free_standing beside it")
+        if not checks.problems:
+            self._check_places(checks)
+        checks.done()
+
+    def _check_places(self, checks: Checks) -> None:
+        """Bolts go through the plate, and feet stand around something."""
+        if self.bolts is not None and self.plate is not None:
+            away = self.bolts.points - np.array(self.centre)
+            if isinstance(self.plate, tuple):
+                beyond = (np.abs(away) > np.array([float(edge) for edge in self.plate]) / 2 + 1e-9).any(axis=1)
+            else:
+                beyond = np.hypot(*away.T) > float(self.plate) / 2 + 1e-9
+            if beyond.any():
+                x, y = 1000 * self.bolts.points[int(np.argmax(beyond))]
+                checks.wrong("plate", f"bolt {int(np.argmax(beyond)) + 1} at ({x:.6g}, {y:.6g}) mm, beside the plate",
+                             "a plate that the bolts go through")  # fmt: skip
+        if self.feet is not None:
+            points = np.array([[float(x), float(y)] for x, y in self.feet])
+            spread = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)
+            if not spread[-1] > 1e-6 * spread[0]:
+                checks.wrong("feet", "feet in one line", "three or more that are not in one line")
+
+    @property
+    def centre(self) -> tuple[float, float]:
+        """Of the plate, x and y, m: as told, else 0."""
+        return (0.0, 0.0) if self.plate_centre is None else (float(self.plate_centre[0]), float(self.plate_centre[1]))
+
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was assumed because it was not given."""
+        return tuple(f"{self.name}: {text}" for text in (self.bolts.assumptions if self.bolts is not None else ()))
+
+    def __repr__(self) -> str:
+        how = "free standing" if self.free_standing else repr(self.bolts) if self.bolts is not None else "no bolts told"
+        return f"Base {self.name!r}: {how}"
