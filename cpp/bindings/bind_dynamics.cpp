@@ -2,11 +2,31 @@
 #include "armwright/dynamics/forward_dynamics.hpp"
 #include "armwright/dynamics/gravity.hpp"
 #include "armwright/dynamics/inverse_dynamics.hpp"
+#include "armwright/dynamics/joint_wrenches.hpp"
 #include "armwright/dynamics/springs.hpp"
 #include "convert.hpp"
 #include "rooms.hpp"
 
 namespace armwright::bindings {
+
+namespace {
+
+using Wrenches = void(const Model&, const Inertia&, std::span<const double>, std::span<const double>, std::span<const double>, std::span<double>);
+
+Array wrenches_by(Wrenches* kernel, std::vector<py::ssize_t> shape, const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
+  Array out(std::move(shape));
+  same_shape(q, speed);
+  same_shape(q, acceleration);
+  const auto in = view(q), v = view(speed), a = view(acceleration);
+  const auto to = view(out);
+  {
+    py::gil_scoped_release release;
+    kernel(model, load, in, v, a, to);
+  }
+  return out;
+}
+
+}  // namespace
 
 void bind_dynamics(py::module_& parent) {
   py::module_ m = parent.def_submodule("dynamics", "Joint torques: batches over joint vectors (rows, joints). Loads are told in the last joint frame.");
@@ -36,18 +56,19 @@ void bind_dynamics(py::module_& parent) {
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"), py::arg("drives") = false, "Torques of a motion, (rows, joints); with drives those that accelerate rotors and stages too.");
 
   m.def("base_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-    Array out({rows_checked(model, q), py::ssize_t{6}});
-    same_shape(q, speed);
-    same_shape(q, acceleration);
-    const auto in = view(q), v = view(speed), a = view(acceleration);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      base_wrenches(model, load, in, v, a, to);
-    }
-    return out;
+    return wrenches_by(&base_wrenches, {rows_checked(model, q), 6}, model, load, q, speed, acceleration);
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
      "Force and moment on what the arm stands on, about the world's origin, world axes, (rows, 6).");
+
+  m.def("joint_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
+    return wrenches_by(&joint_wrenches, {rows_checked(model, q), q.shape(1), 6}, model, load, q, speed, acceleration);
+  }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
+     "Force and moment that every joint gives to the link that it moves, in that link's described frame about its origin, (rows, joints, 6).");
+
+  m.def("mount_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
+    return wrenches_by(&mount_wrenches, {rows_checked(model, q), 6}, model, load, q, speed, acceleration);
+  }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
+     "Force and moment that the arm with its base link puts on what it is bolted to, in the mount's frame about its origin, (rows, 6).");
 
   m.def("mass_matrices", [](const Model& model, const Inertia& load, const Array& q, bool drives) {
     Array out({rows_checked(model, q), q.shape(1), q.shape(1)});

@@ -112,6 +112,7 @@ void bind_model(py::module_& parent) {
       .def_readonly("joint_count", &Model::joint_count).def_readonly("has_track", &Model::has_track)
       .def_readonly("base", &Model::base).def_readonly("tool", &Model::tool).def_readonly("flange", &Model::flange)
       .def_readonly("gravity", &Model::gravity).def_readonly("load", &Model::load)
+      .def_readonly("mount", &Model::mount).def_readonly("base_link", &Model::base_link)
       .def_property_readonly("joint_kinds", [](const Model& model) {
         std::vector<JointKind> kinds;
         for (std::size_t i = 0; i < model.joint_count; ++i) kinds.push_back(model.step[i].kind);

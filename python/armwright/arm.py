@@ -9,10 +9,10 @@ from armwright import describe
 from armwright.describe import ArmDescription, CellDescription
 from armwright.describe.arm import assumptions_text
 from armwright.errors import InputError
-from armwright.machine import Machine
+from armwright.wrenches import Wrenches
 
 
-class Arm(Machine):
+class Arm(Wrenches):
     """An arm, its base frame the world. The tool frame is the flange's until a Cell gives it a tool.
 
     Constant: copies share it; it compares and hashes by what is described, and pickles as that.

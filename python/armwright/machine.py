@@ -176,16 +176,6 @@ class Machine:
             raise InputError.of(name, "no mass that it moves", "a link, tool, load or rotor with inertia about it")
         return accelerations.reshape(*batch, self.joint_count)
 
-    def base_wrench(
-        self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, about: Any = (0.0, 0.0, 0.0)
-    ) -> Floats:
-        """What all that the joints move puts on rails (its carriage included) or foot (without the foot's own weight),
-        (..., 6): force N, then moment N m about ``about`` (m, world); world axes. ``qd``, ``qdd`` shaped as ``q``."""
-        batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
-        wrench = _core.dynamics.base_wrenches(self._model, self._carried(load), *given).reshape(*batch, 6)
-        wrench[..., 3:] -= np.cross(arguments.position("about", about), wrench[..., :3])
-        return wrench
-
     def mass_matrix(self, q: ArrayLike, load: Load | None = None, *, drives: bool = False) -> Floats:
         """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages as joints feel it."""
         batch, rows = self._rows(q)

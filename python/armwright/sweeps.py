@@ -10,16 +10,16 @@ from armwright import _core, arguments
 from armwright.answers import LimitName
 from armwright.describe import CellDescription, Load, Target
 from armwright.labels import study_labels
-from armwright.machine import Machine
 from armwright.studies import defaults, run
 from armwright.studies.piece_store import StorePath
 from armwright.studies.pieces import How
+from armwright.wrenches import Wrenches
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
 
 
-class Studied(Machine):
+class Studied(Wrenches):
     """A machine among solids, with the sweeps over it.
 
     All of them work in pieces of about a second. ``executor``: any ``concurrent.futures.Executor`` whose workers do

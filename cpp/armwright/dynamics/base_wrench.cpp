@@ -15,12 +15,12 @@ void base_wrenches(const Model& model, const Inertia& load, std::span<const doub
     const double *at = &q[row * n], *velocity = &speed[row * n], *change = &acceleration[row * n];
     const JointTurns<double> turns = joint_turns(model, at);
     double torque[max_joints];
-    Vec3 base[2];
-    newton_euler(model, last, turns, at, velocity, change, up, 0, torque, base);
+    JointForces<double> borne;
+    newton_euler(model, last, turns, at, velocity, change, up, 0, torque, &borne);
     Pose first = model.base;
     advance(model.step[0], at[0], first);
-    const Vec3 force = -(first.rotation * base[0]);
-    const Vec3 moment = cross(first.position, force) - first.rotation * base[1];
+    const Vec3 force = -(first.rotation * borne.force[0]);
+    const Vec3 moment = cross(first.position, force) - first.rotation * borne.moment[0];
     const double given[6] = {force.x, force.y, force.z, moment.x, moment.y, moment.z};
     std::copy_n(given, 6, &out[row * 6]);
   }

@@ -54,17 +54,24 @@ ARMWRIGHT_INLINE void add_body(const Inertia& body, const Vector3<T>& w, const V
   moment = moment + inertia_times(body, dw) + cross(w, inertia_times(body, w)) + cross(c, f);
 }
 
+/// What the part before every joint gives to all beyond it: force, and moment about the origin of the joint's own frame F(i),
+/// both told there.
+template <class T>
+struct JointForces {
+  Vector3<T> force[max_joints], moment[max_joints];
+};
+
 /// Newton–Euler, outward then inward, each link's quantities in its own joint frame. `base_acceleration` in the frame
 /// of the base (minus gravity stands for gravity). `first`: links before it stand still, so nothing moves there.
-/// `last` is the last link with what it carries. `base`, if given: force and moment about the origin of F(0) that the first
-/// joint gives to all beyond it, in F(0).
+/// `last` is the last link with what it carries. `told`, if given: what every joint bears.
 template <class T>
 ARMWRIGHT_INLINE void newton_euler(const Model& model, const Inertia& last, const JointTurns<T>& turns, const T* q,
                                    const T* speed, const T* acceleration, const Vector3<T>& base_acceleration,
-                                   std::size_t first, T* torque, Vector3<T>* base = nullptr) {
+                                   std::size_t first, T* torque, JointForces<T>* told = nullptr) {
   const std::size_t n = model.joint_count;
   const T zero(0.0);
-  Vector3<T> force[max_joints], moment[max_joints];
+  JointForces<T> own;
+  Vector3<T>*const force = (told ? told : &own)->force, *const moment = (told ? told : &own)->moment;
   Vector3<T> w{zero, zero, zero}, dw{zero, zero, zero}, a = base_acceleration;
   for (std::size_t i = first; i < n; ++i) {
     const JointStep& step = model.step[i];
@@ -87,8 +94,8 @@ ARMWRIGHT_INLINE void newton_euler(const Model& model, const Inertia& last, cons
     if (i < first) force[i] = moment[i] = {zero, zero, zero};
     if (i + 1 < n) {
       const JointStep& step = model.step[i + 1];
-      Vector3<T>& f = force[i + 1];
-      Vector3<T>& m = moment[i + 1];
+      const Vector3<T>& f = force[i + 1];
+      Vector3<T> m = moment[i + 1];
       if (step.kind == JointKind::prismatic) m = {m.x - q[i + 1] * f.y, m.y + q[i + 1] * f.x, m.z};
       const Vector3<T> carried = out_of_link(step, turns.sine[i + 1], turns.cosine[i + 1], f);
       force[i] = force[i] + carried;
@@ -96,7 +103,6 @@ ARMWRIGHT_INLINE void newton_euler(const Model& model, const Inertia& last, cons
     }
     torque[i] = model.step[i].kind == JointKind::revolute ? moment[i].z : force[i].z;
   }
-  if (base) base[0] = force[0], base[1] = moment[0];
 }
 
 }  // namespace armwright

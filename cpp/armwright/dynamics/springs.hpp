@@ -27,13 +27,12 @@ ARMWRIGHT_INLINE Vector3<T> spring_reach(const Spring& spring, const Pose3<T>* f
   return end(spring.frame_b, spring.b) - end(spring.frame_a, spring.a);
 }
 
-/// Subtracts from every joint's torque what the springs give, told by the joint frames in the world, for one row or four:
-/// what is left is for the drives. The two ends are drawn together with equal and opposite forces along one line, so
-/// that only joints between the two links feel them: z · ((b − o) × f), or z · f where the joint slides.
+/// Calls take(first, last, end, force) for every spring between two links: `force` (N, world) acts at `end` (m, world) on the
+/// end that is further out, and minus that on the other; only the joints from `first` to `last` lie between them.
 /// The force is (pull/length) times the reach; so a spring of no free length has no bad place at length 0. Where another
 /// spring's ends meet, its force has no direction and counts as its rate alone.
-template <class T>
-ARMWRIGHT_INLINE void subtract_springs(const Model& model, const Pose3<T>* frames, T* torque) {
+template <class T, class Take>
+ARMWRIGHT_INLINE void each_spring_force(const Model& model, const Pose3<T>* frames, Take take) {
   for (const Spring& spring : model.springs) {
     const Vector3<T> reach = spring_reach(spring, frames);
     const T length = norm(reach);
@@ -45,15 +44,23 @@ ARMWRIGHT_INLINE void subtract_springs(const Model& model, const Pose3<T>* frame
     const int first = (b_is_further ? spring.frame_a : spring.frame_b) + 1, last = b_is_further ? spring.frame_b : spring.frame_a;
     const Vec3& point = b_is_further ? spring.b : spring.a;
     if (last < first) continue;  // both on one link
-    const Vector3<T> end = frames[last] * spread<T>(point);
-    const Vector3<T> force = (b_is_further ? -over_length : over_length) * reach;  // on the end that is further out
+    take(first, last, frames[last] * spread<T>(point), (b_is_further ? -over_length : over_length) * reach);
+  }
+}
+
+/// Subtracts from every joint's torque what the springs give, told by the joint frames in the world, for one row or four:
+/// what is left is for the drives. The two ends are drawn together with equal and opposite forces along one line, so
+/// that only joints between the two links feel them: z · ((b − o) × f), or z · f where the joint slides.
+template <class T>
+ARMWRIGHT_INLINE void subtract_springs(const Model& model, const Pose3<T>* frames, T* torque) {
+  each_spring_force(model, frames, [&](int first, int last, const Vector3<T>& end, const Vector3<T>& force) ARMWRIGHT_INLINE_LAMBDA {
     for (int i = first; i <= last; ++i) {
       const auto joint = static_cast<std::size_t>(i);
       const Vector3<T>& z = frames[i].rotation.z;
       const bool turns = model.step[joint].kind == JointKind::revolute;
       torque[joint] = torque[joint] - (turns ? dot(z, cross(end - frames[i].position, force)) : dot(z, force));
     }
-  }
+  });
 }
 
 /// Energy in all springs at one posture, J; see spring_energy().

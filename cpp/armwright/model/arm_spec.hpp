@@ -35,7 +35,7 @@ struct LinkSpec {
   std::vector<ShapeSpec> shapes;  ///< poses in the link's frame
 };
 
-/// An arm: joint i moves link i. `base_link` stands still and carries shapes only (its mass loads the mount).
+/// An arm: joint i moves link i. `base_link` stands still on the mount, which its mass loads, or rides on a track's carriage.
 struct ArmSpec {
   std::string name;
   LinkSpec base_link;

@@ -74,6 +74,10 @@ Model compile(const CellSpec& cell) {
     model.link_names.push_back(links[i].name);
   }
 
+  model.base_link = cell.arm.base_link.inertia;
+  model.mount = cell.track ? model.link_frame[0] * cell.mount : cell.mount;
+  if (cell.track) model.link[0] = model.link[0] + model.mount * model.base_link;  // it rides along
+
   model.flange = model.link_frame[n - 1] * cell.arm.flange;
   model.tool = model.flange * cell.tool.tool_point;
   model.link[n - 1] = model.link[n - 1] + model.flange * cell.tool.inertia;

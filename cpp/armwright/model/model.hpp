@@ -46,6 +46,8 @@ struct Model {
   std::vector<Spring> springs;
   std::array<std::string, max_joints> continuous_part, peak_part;     ///< what sets torque_continuous and torque_peak: "motor", a stage's name, "stated"
   Vec3 gravity{0, 0, -9.80665};
+  Pose mount = identity_pose;       ///< the arm's mount in the world or, with a track, in F(0)
+  Inertia base_link;                ///< the arm's foot in the mount's frame; with a track it counts in link[0] as well
   Inertia load;                     ///< in the last joint frame; mass 0 if nothing is carried
   std::vector<std::string> joint_names, link_names;
 };

@@ -6,7 +6,7 @@ import armwright._core.model
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['base_wrenches', 'forward_dynamics', 'gravity_torques', 'inverse_dynamics', 'mass_matrices', 'spring_states']
+__all__: list[str] = ['base_wrenches', 'forward_dynamics', 'gravity_torques', 'inverse_dynamics', 'joint_wrenches', 'mass_matrices', 'mount_wrenches', 'spring_states']
 def base_wrenches(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Force and moment on what the arm stands on, about the world's origin, world axes, (rows, 6).
@@ -23,9 +23,17 @@ def inverse_dynamics(model: armwright._core.model.Model, load: armwright._core.m
     """
     Torques of a motion, (rows, joints); with drives those that accelerate rotors and stages too.
     """
+def joint_wrenches(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Force and moment that every joint gives to the link that it moves, in that link's described frame about its origin, (rows, joints, 6).
+    """
 def mass_matrices(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], drives: bool = False) -> numpy.typing.NDArray[numpy.float64]:
     """
     Joint-space mass matrices, (rows, joints, joints).
+    """
+def mount_wrenches(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Force and moment that the arm with its base link puts on what it is bolted to, in the mount's frame about its origin, (rows, 6).
     """
 def spring_states(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """

@@ -672,6 +672,9 @@ class Model:
     def base(self) -> numpy.typing.NDArray[numpy.float64]:
         ...
     @property
+    def base_link(self) -> Inertia:
+        ...
+    @property
     def continuous_parts(self) -> list[str]:
         ...
     @property
@@ -712,6 +715,9 @@ class Model:
         ...
     @property
     def lower(self) -> list[float]:
+        ...
+    @property
+    def mount(self) -> numpy.typing.NDArray[numpy.float64]:
         ...
     @property
     def peak_parts(self) -> list[str]:
