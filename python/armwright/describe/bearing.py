@@ -79,7 +79,7 @@ class SlewingBearing(Described):
             "axial_stiffness": LINEAR_STIFFNESS, "radial_stiffness": LINEAR_STIFFNESS,
             "roller_count": ROLLING_ELEMENTS,
         })  # fmt: skip
-        put(self, limit_line=checks.take("limit_line", _limit_line, self.limit_line, None))
+        put(self, limit_line=checks.take("limit_line", take_limit_line, self.limit_line, None))
         checks.done()
 
     def __repr__(self) -> str:
@@ -211,7 +211,7 @@ def _ratings(bearing: Any) -> str:
     return text
 
 
-def _limit_line(key: str, value: Any) -> tuple[tuple[float, float], ...] | None:
+def take_limit_line(key: str, value: Any) -> tuple[tuple[float, float], ...] | None:
     """Points (axial force, moment), by growing force."""
     if value is None:
         return None

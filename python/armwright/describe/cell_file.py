@@ -7,45 +7,22 @@ from typing import Annotated, Any, ClassVar
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo, field_validator
 from pydantic_core import core_schema
 
-from armwright.describe.arm import ArmDescription, Link
+from armwright.describe.arm import ArmDescription
 from armwright.describe.cell import LOAD_MASS, CellDescription, Load, Target, Tool, standard_gravity
-from armwright.describe.common_file import BodyFile, Direction, PoseFile, ShapeFile, different_names
-from armwright.describe.drive_file import DriveFile
-from armwright.describe.drive_units import MOTION_LIMITS, LinearAcceleration, LinearJerk, LinearSpeed
-from armwright.describe.held_file import ForceFile, as_table
+from armwright.describe.common_file import BodyFile, PoseFile, ShapeFile, different_names
+from armwright.describe.held_file import as_table
+from armwright.describe.lifting_file import LiftingEyeFile
 from armwright.describe.parts_file import take_parts
 from armwright.describe.problems import FileModel, Place, read_file
+from armwright.describe.service_file import ServiceVolumeFile
 from armwright.describe.shapes import changed
+from armwright.describe.standing_file import CellBaseFile
 from armwright.describe.supply_file import SupplyFile
 from armwright.describe.toleranced import array_of
-from armwright.describe.track import Track, take_stroke
-from armwright.describe.units import ANGLE, LENGTH, Accelerations, Distance, Lengths, Tilt, VectorOf
+from armwright.describe.track_file import TrackFile
+from armwright.describe.units import ANGLE, Accelerations, Distance, Lengths, Tilt
 from armwright.describe.wrong import Wrong, shown, told_to_pydantic
 from armwright.errors import InputError
-
-
-class _Stroke:
-    """A length, or a lower and an upper end, in a file."""
-
-    def _from_file(self, value: object) -> tuple[float, float]:
-        if isinstance(value, str) and "," not in value:
-            told: Any = LENGTH.from_file(value)
-        elif isinstance(value, list | str):
-            told = VectorOf(LENGTH, 2).from_file(value)
-        else:
-            told = LENGTH.from_file(value)
-        try:
-            return take_stroke("", told)
-        except InputError as error:
-            raise Wrong(error.problems[0].expected) from None
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(told_to_pydantic(self._from_file))
-
-    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        one = {"type": "string", "x-si-unit": "m"}
-        two = {"type": "array", "items": one, "minItems": 2, "maxItems": 2}
-        return {"anyOf": [one, two], "examples": ["2.4 m", ["-200 mm", "2.2 m"]], "x-si-unit": "m"}
 
 
 class _Spin:
@@ -62,45 +39,6 @@ class _Spin:
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return {"type": "string", "examples": ["free", "30 deg"], "x-si-unit": "rad"}
-
-
-class CarriageFile(BodyFile):
-    """What slides along the track and carries the arm, in a frame parallel to the track's that moves along."""
-
-    def make(self, place: Place) -> Any:
-        return Link(**self.parts("carriage"))
-
-
-class TrackFile(FileModel):
-    """A linear track."""
-
-    axis: Direction = Field(description="the direction in which the carriage slides, in the track's frame")
-    stroke: Annotated[Any, _Stroke()] = Field(description="how far: a length from 0, or a lower and an upper end")
-    pose: PoseFile | None = Field(None, description="the track's frame in the world; left out: the world's frame")
-    carriage: CarriageFile | None = Field(None, description="what slides; left out: no mass, no shapes")
-    rail: tuple[ShapeFile, ...] = Field((), description="what stands still of the track, in the track's frame")
-    force: Annotated[ForceFile | None, as_table("continuous")] = Field(None, description="what the track's drive holds")
-    drive: DriveFile | None = Field(None, description="what moves it; a force told besides limits too")
-    speed: LinearSpeed | None = Field(
-        None, description="the greatest speed allowed; left out: no limit but the drive's"
-    )
-    acceleration: LinearAcceleration | None = Field(None, description="the greatest acceleration allowed, likewise")
-    jerk: LinearJerk | None = Field(None, description="the greatest jerk allowed, likewise")
-    keys: ClassVar[dict[str, str]] = {
-        "drive.stages": "drive.stage",
-        "rails": "rail",
-        "force_continuous": "force.continuous",
-        "force_peak": "force.peak",
-    }
-
-    def make(self, place: Place) -> Any:
-        more: dict[str, Any] = {"carriage": self.carriage.made} if self.carriage else {}
-        if self.force:
-            more |= {"force_continuous": self.force.continuous, "force_peak": self.force.peak}
-        more |= {"drive": self.drive.made if self.drive else None}
-        more |= {key: getattr(self, key) for key in MOTION_LIMITS}
-        rails = tuple(shape.made for shape in self.rail)
-        return Track(self.axis, self.stroke, self.pose.made if self.pose else None, rails=rails, **more)
 
 
 class ToolFile(BodyFile):
@@ -229,6 +167,7 @@ class CellFile(FileModel):
     tool: ToolFile | None = Field(None, description="what is bolted to the flange")
     load: LoadFile | None = Field(None, description="what the tool carries")
     supply: SupplyFile | None = Field(None, description="the electrical supply of the drives")
+    base: CellBaseFile | None = Field(None, description="how the arm is bolted down, or stands; left out: not known")
     clearance: Distance = Field(
         0.0, description="the distance to be kept from fixtures that state none", examples=["20 mm"]
     )
@@ -238,6 +177,8 @@ class CellFile(FileModel):
     target: tuple[TargetFile, ...] = Field((), description="the work points")
     targets: Any = Field(None, description="a file of work points inside the folder, besides those here",
                          examples=["targets.toml"], json_schema_extra={"type": "string"})  # fmt: skip
+    lifting: tuple[LiftingEyeFile, ...] = Field((), description="eyes by which the arm is lifted")
+    service: tuple[ServiceVolumeFile, ...] = Field((), description="room that motors need to be reached and taken out")
     ignored_pairs: tuple[tuple[str, str], ...] = Field(
         (), description="names of two parts that are never checked against each other", examples=[[["link 1", "post"]]]
     )
@@ -251,6 +192,11 @@ class CellFile(FileModel):
     @field_validator("fixture")
     @classmethod
     def _fixture_names(cls, value: tuple[FixtureFile, ...]) -> tuple[FixtureFile, ...]:
+        return different_names(cls, value, [item.made.name for item in value])
+
+    @field_validator("lifting", "service")
+    @classmethod
+    def _part_names(cls, value: tuple[Any, ...]) -> tuple[Any, ...]:
         return different_names(cls, value, [item.made.name for item in value])
 
     @field_validator("target")
@@ -279,9 +225,12 @@ class CellFile(FileModel):
         if self.targets is not None:
             targets += self.targets
         arm: ArmDescription = self.arm.made
+        frames = {link.name: link.frame for link in arm.links}
         return CellDescription(
             arm, self.track.made if self.track else None, tuple(fixtures), self.tool.made if self.tool else None,
             self.load.made if self.load else None, tuple(targets), self.mount.made if self.mount else None,
             array_of(self.gravity), self.ignored_pairs, self.name or "cell",
-            supply=self.supply.made if self.supply else None,
+            supply=self.supply.made if self.supply else None, base=self.base.made if self.base else None,
+            lifting=tuple(eye.made.carried(frames) for eye in self.lifting),
+            service=tuple(volume.made.carried(frames) for volume in self.service),
         )  # fmt: skip

@@ -14,7 +14,8 @@ from armwright.describe.schema import MODELS, schema
 # What a table is called on the page, where that is not plain from its name in the schema.
 _TITLES = {
     "DhFile": "DH row", "ArmRefFile": "arm of a cell", "UrdfFile": "URDF",
-    "HoldingMotorFile": "short motor of a joint",
+    "HoldingMotorFile": "short motor of a joint", "CellBaseFile": "base of a cell", "BoltPatternFile": "bolts",
+    "RailBeamFile": "rail beam", "LiftingEyeFile": "lifting eye", "ServiceVolumeFile": "service volume",
 }  # fmt: skip
 # Tables whose keys others take over whole; the largest that fits is named instead of its keys.
 _BASES = ("FixtureFile", "ShapeFile", "LinkFile", "PoseFile")

@@ -125,10 +125,10 @@ class Guide(Described):
             self,
             name=checks.take("name", take_name, self.name, ""),
             rails=checks.take("rails", list_of(LENGTH, most_rails), self.rails, ()),
-            rating_distance=checks.take("rating_distance", _distance, self.rating_distance, None),
+            rating_distance=checks.take("rating_distance", take_distance, self.rating_distance, None),
+            blocks=checks.take("blocks", take_blocks, self.blocks, ()),
             up=None if self.up is None else checks.take("up", take_direction, self.up, None),
         )
-        put(self, blocks=checks.take("blocks", self._blocks, self.blocks, ()))
         put_told(self, checks, {
             "height": LENGTH, "dynamic_rating": POSITIVE_FORCE, "static_rating": POSITIVE_FORCE,
             "lift_share": DIRECTION_SHARE, "side_share": DIRECTION_SHARE, "roll_rating": POSITIVE_TORQUE,
@@ -139,31 +139,15 @@ class Guide(Described):
         if self.beam is not None and not isinstance(self.beam, RailBeam):
             checks.wrong("beam", shown(self.beam), "a RailBeam, or None")
         _apart(checks, "rails", self.rails)
+        lists = len(self.blocks) if self.blocks and isinstance(self.blocks[0], tuple) else 0
+        if lists and not checks.problems and lists != len(self.rails):
+            checks.wrong("blocks", f"{lists} lists", f"one list for every rail, or {len(self.rails)} lists")
         checks.done()
-
-    def _blocks(self, key: str, value: Any) -> tuple[Any, ...]:
-        read = list_of(LENGTH, most_blocks)
-        each = not isinstance(value, str) and is_several(value) and any(
-            not isinstance(item, str) and is_several(item) for item in value
-        )  # fmt: skip
-        checks = Checks("")
-        if not each:
-            told: tuple[Any, ...] = read(key, value)
-            _apart(checks, key, told)
-        else:
-            if len(value) != len(self.rails):
-                raise InputError.of(key, f"{len(value)} lists", f"one list for every rail, or {len(self.rails)} lists")
-            told = tuple(read(f"{key}[{i}]", item) for i, item in enumerate(value))
-            for i, places in enumerate(told):
-                _apart(checks, f"{key}[{i}]", places)
-        checks.done()
-        return told
 
     @property
     def places(self) -> Array:
         """Of every block, (n, 2): along and across, m, from the carriage frame's origin; rail after rail."""
-        each = [row if isinstance(row, tuple) else self.blocks for row in self.blocks[: len(self.rails)]]
-        each = each if each and isinstance(self.blocks[0], tuple) else [self.blocks] * len(self.rails)
+        each = self.blocks if isinstance(self.blocks[0], tuple) else [self.blocks] * len(self.rails)
         return np.array([
             [float(along), float(across)] for across, row in zip(self.rails, each, strict=True) for along in row
         ])  # fmt: skip
@@ -202,12 +186,27 @@ class Guide(Described):
         return f"Guide {self.name!r}: {len(self.rails)} rails, {len(self.places)} blocks{kind}"
 
 
-def _distance(key: str, value: Any) -> float | None:
+def take_distance(key: str, value: Any) -> float | None:
     if value is None:
         return None
     told = SIZE.si_value(key, value)
     if float(told) not in _BASES:
         raise InputError.of(key, shown(value), '"50 km" or "100 km": the distance that the dynamic rating is told for')
+    return told
+
+
+def take_blocks(key: str, value: Any) -> tuple[Any, ...]:
+    """Places of blocks: one list for every rail, or a list for each."""
+    read, checks = list_of(LENGTH, most_blocks), Checks("")
+    lists = isinstance(value, list | tuple) and any(not isinstance(item, str) and is_several(item) for item in value)
+    if not lists:
+        told: tuple[Any, ...] = read(key, value)
+        _apart(checks, key, told)
+    else:
+        told = tuple(read(f"{key}[{i}]", item) for i, item in enumerate(value))
+        for i, places in enumerate(told):
+            _apart(checks, f"{key}[{i}]", places)
+    checks.done()
     return told
 
 

@@ -73,3 +73,12 @@ def points_in_plane(least: int) -> Callable[[str, Any], tuple[Numbers, ...] | No
         return points
 
     return read
+
+
+def no_bare_numbers(kind: Kind, value: Any) -> None:
+    """Refuses a number without a unit, anywhere in a value of a file."""
+    if isinstance(value, list):
+        for item in value:
+            no_bare_numbers(kind, item)
+    elif not isinstance(value, str):
+        kind.from_file(value)

@@ -7,7 +7,7 @@ own joint and the next one (the flange, of the last link).
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any, TypeAlias, TypeVar
+from typing import Any, TypeAlias
 
 import numpy as np
 
@@ -23,7 +23,6 @@ from armwright.describe.units import SHARE, SIZE
 from armwright.describe.wrong import shown
 
 SECTIONS = ("round", "square", "rectangular")
-Either = TypeVar("Either", "Tube", "LinkStiffness")
 
 
 def put_section(owner: Any, checks: Checks) -> None:
@@ -170,7 +169,7 @@ class LinkStiffness(Described):
 Structure: TypeAlias = Tube | LinkStiffness
 
 
-def carried_structure(pose: Array, told: Either) -> Either:
+def carried_structure(pose: Array, told: Structure) -> Structure:
     """The same, told in a frame at ``pose`` in the link's frame. Ends that are not told stay so: they are joints."""
     moved: dict[str, Any] = {}
     for key in ("start", "end"):
