@@ -57,7 +57,8 @@ void bind_answers(py::module_& m) {
                       std::copy(values.begin(), values.end(), o.deceleration.begin());
                     })
       .def_readwrite("longest_control", &StopOptions::longest_control).def_readwrite("hold", &StopOptions::hold).def_readwrite("time_limit", &StopOptions::time_limit)
-      .def_readwrite("tolerance", &StopOptions::tolerance).def_readwrite("row_step", &StopOptions::row_step);
+      .def_readwrite("tolerance", &StopOptions::tolerance).def_readwrite("row_step", &StopOptions::row_step)
+      .def_readwrite("every_step", &StopOptions::every_step);
   py::class_<StopBatch>(m, "StopBatch", "Answers of many stops, a row each; see StopAnswer in cpp/armwright/motion/stop.hpp.")
       .def_readonly("complete", &StopBatch::complete)
       .def_property_readonly("end", [](const StopBatch& b) {
@@ -97,7 +98,11 @@ void bind_answers(py::module_& m) {
       .def("rows", [](const StopBatch& b, std::size_t i) {
         const StopRows& rows = b.answers.at(i).rows;
         return py::make_tuple(rows_of_answer(rows.time, 1), rows_of_answer(rows.q, b.joints), rows_of_answer(rows.speed, b.joints), rows_of_answer(rows.tool, 3));
-      }, py::arg("stop"), "Time (rows, 1), joints and their speeds (rows, joints), tool point (rows, 3) of one stop.");
+      }, py::arg("stop"), "Time (rows, 1), joints and their speeds (rows, joints), tool point (rows, 3) of one stop.")
+      .def("every_step", [](const StopBatch& b, std::size_t i) {
+        const StopSteps& steps = b.answers.at(i).every;
+        return py::make_tuple(rows_of_answer(steps.time, 1), rows_of_answer(steps.q, b.joints), rows_of_answer(steps.speed, b.joints), rows_of_answer(steps.acceleration, b.joints));
+      }, py::arg("stop"), "Time (steps, 1), joints, their speeds and accelerations (steps, joints) of one stop, where it was asked for.");
 }
 
 }  // namespace

@@ -17,10 +17,9 @@ from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
 from armwright.errors import InputError
-from armwright.motions import InMotion
 from armwright.placing import Placeable
-from armwright.stopping import Stopping
 from armwright.tracks import OnTrack
+from armwright.wrenched import Wrenched
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -28,7 +27,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(InMotion, Stopping, OnTrack, Placeable, Designed):
+class Cell(Wrenched, OnTrack, Placeable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

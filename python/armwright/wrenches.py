@@ -39,8 +39,8 @@ class Wrenches(Machine):
         return wrench.reshape(*batch, self.joint_count, 6)
 
     def mount_wrench(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
-        """What the arm with its base link puts on what that is bolted to (the floor, or the track's carriage), (..., 6),
-        in the mount's frame about its origin."""
+        """What the arm with its base link puts on what that is bolted to (the floor, or the track's carriage),
+        (..., 6), in the mount's frame about its origin."""
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         return _core.dynamics.mount_wrenches(self._model, self._carried(load), *given).reshape(*batch, 6)
 

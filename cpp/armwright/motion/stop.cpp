@@ -121,14 +121,14 @@ bool creeps(StopRun& run) {
 // Steps until something happens or is due. False: it is over.
 bool run_on(StopRun& run) {
   if (!run.derivative(run.ode.start.data(), run.ode.slope[0].data())) return false;
-  run.see_stages(run.time, run.speed());
+  run.see(run.time, run.position());
   const double due = next_due(run);
   while (run.time < due && goes_on(run)) {
     if (!make_step(run, due)) return false;
     for (std::size_t k = 0; k < run.n; ++k)
       if (run.law[k].kink && run.sense[k] != 0 && run.mode[k] != AxisMode::pinned) run.answer.saturated = true;
     const StopEvent event = run.first_event();
-    run.see_stages(run.time + event.share * run.ode.step, run.ode.at(event.share).data() + run.n);
+    run.see(run.time + event.share * run.ode.step, run.ode.at(event.share).data());
     if (!take_event(run, event)) return false;
     if (event.kind != StopEvent::Kind::none) break;
     run.ode.slope[0] = run.ode.slope[6];
@@ -143,7 +143,7 @@ bool run_on(StopRun& run) {
 bool follow(StopRun& run) {
   if (!run.settle_pattern()) return false;
   const bool stands = run.all_stand();
-  if (stands) run.see_stages(run.time, run.speed());
+  if (stands) run.see(run.time, run.position());
   if (!stands && !creeps(run)) return run_on(run);
   if (run.phase == StopPhase::control) {
     enter(run, run.options.hold > 0 ? StopPhase::hold : StopPhase::off);

@@ -34,6 +34,7 @@ struct StopOptions {
   double time_limit = 10;   ///< s from the signal; what still moves then is told so
   double tolerance = 1e-8;  ///< of the integration, rad and rad/s (m and m/s), absolute and by size
   double row_step = 0;      ///< s between the rows kept for pictures; 0: none
+  bool every_step = false;  ///< keeps StopSteps
 };
 
 enum class StopEnd : std::int8_t {
@@ -49,6 +50,13 @@ struct StopRows {
   std::vector<double> time;                ///< s
   std::vector<double> q, speed;            ///< rows × joints
   std::vector<double> tool;                ///< rows × 3, tool point in the world, m
+};
+
+/// What the joints do where the integration steps, and on both sides of every event, which then are two at one time. An
+/// impact at the end of a range is a jump of the speeds between two of them; its force has no place here.
+struct StopSteps {
+  std::vector<double> time;                    ///< s from the signal, never falling
+  std::vector<double> q, speed, acceleration;  ///< rows × joints
 };
 
 struct StopAnswer {
@@ -72,6 +80,7 @@ struct StopAnswer {
   double tool_top_speed = 0;  ///< m/s
   std::int32_t steps = 0;   ///< of the integration, tried
   StopRows rows;
+  StopSteps every;
 };
 
 /// The motion after a stop is asked for at posture `q` and joint speeds `speed`, by forward dynamics of the whole arm with

@@ -65,6 +65,21 @@ void StopRun::record(double share) {
   }
 }
 
+void StopRun::see(double at, const double* state) {
+  see_stages(at, state + n);
+  if (!options.every_step) return;
+  AxisNumbers moving{}, change{};
+  for (std::size_t k = 0; k < n; ++k)
+    if (sense[k] != 0) moving[k] = state[n + k], change[k] = acceleration[k];
+  StopSteps& every = answer.every;
+  every.time.push_back(at);
+  const auto count = static_cast<std::ptrdiff_t>(n);
+  const auto keep = [&](std::vector<double>& to, const AxisNumbers& row) { to.insert(to.end(), row.begin(), row.begin() + count); };
+  keep(every.q, joints_from(*this, state));
+  keep(every.speed, joints_from(*this, moving.data()));
+  keep(every.acceleration, joints_from(*this, change.data()));
+}
+
 void StopRun::end_record() {
   answer.q = joints_from(*this, position());
   const AxisNumbers v = joints_from(*this, speed());

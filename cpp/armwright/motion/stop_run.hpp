@@ -65,8 +65,10 @@ struct StopRun {
   void record(double share);          ///< the step up to a share of it
   void end_record();
 
+  void see(double at, const double* state);  ///< an instant, with `held` and `acceleration` of it
+
   // stop_stages.cpp
-  void see_stages(double at, const double* axis_speed);  ///< with `held` and `acceleration` of that instant
+  void see_stages(double at, const double* axis_speed);
 
   bool all_stand() const;
 };

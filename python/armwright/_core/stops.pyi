@@ -112,6 +112,7 @@ class StopOptions:
     See cpp/armwright/motion/stop.hpp.
     """
     category: StopCategory
+    every_step: bool
     def __init__(self) -> None:
         ...
     @property
@@ -160,6 +161,10 @@ class StopBatch:
     """
     Answers of many stops, a row each; see StopAnswer in cpp/armwright/motion/stop.hpp.
     """
+    def every_step(self, stop: typing.SupportsInt | typing.SupportsIndex) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+        """
+        Time (steps, 1), joints, their speeds and accelerations (steps, joints) of one stop, where it was asked for.
+        """
     def rows(self, stop: typing.SupportsInt | typing.SupportsIndex) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
         """
         Time (rows, 1), joints and their speeds (rows, joints), tool point (rows, 3) of one stop.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from itertools import product
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import xarray as xr
@@ -27,6 +27,34 @@ rule = (
 )
 
 
+class TableStops(NamedTuple):
+    """The stops of a table: of which axis, at which shares of speed and load and in which posture, row by row."""
+
+    axes: list[int]
+    rows: list[tuple[int, float, float, int]]  # place in axes, shares of speed and load, place in postures
+    q: run.Floats  # (rows, n)
+    speed: run.Floats
+    full_speed: run.Floats  # (axes,), signed
+    postures: run.Floats  # (shares, n), by extension
+    extension: run.Floats  # (shares,) m
+
+
+def table_stops(model: _core.model.Model, load: _core.model.Inertia, speeds: run.Floats | None = None) -> TableStops:
+    """The stops of the arm's axes 1 to 3 at all shares; see ``rule``."""
+    first = 1 if model.has_track else 0
+    axes = list(range(first, min(first + 3, model.joint_count)))
+    centre = load.centre if load.mass > 0 else model.tool[:3, 3]
+    postures = _core.stops.stop_postures(model, centre, list(shares))
+    lying = np.array([q for q, _ in postures])
+    full = [_signed_speed(model, axis, centre, lying[-1], speeds) for axis in axes]
+    rows = list(product(range(len(axes)), shares, shares, range(len(shares))))
+    q, v = np.zeros((2, len(rows), model.joint_count))
+    for i, (axis, speed_share, _, extension) in enumerate(rows):
+        q[i] = lying[extension]
+        v[i, axes[axis]] = full[axis] * speed_share
+    return TableStops(axes, rows, q, v, np.array(full), lying, np.array([reach for _, reach in postures]))
+
+
 def stop_table(
     subject: Subject,
     load: _core.model.Inertia,
@@ -43,24 +71,15 @@ def stop_table(
 ) -> xr.Dataset:
     """See Cell.stop_table."""
     model = subject.model
-    first = 1 if model.has_track else 0
-    axes = list(range(first, min(first + 3, model.joint_count)))
-    centre = load.centre if load.mass > 0 else model.tool[:3, 3]
-    postures = _core.stops.stop_postures(model, centre, list(shares))
-    lying = np.array([q for q, _ in postures])
-    full = [_signed_speed(model, axis, centre, lying[-1], speeds) for axis in axes]
-    rows = list(product(range(len(axes)), shares, shares, range(len(shares))))
-    q, v = np.zeros((2, len(rows), model.joint_count))
-    for i, (axis, speed_share, _, extension) in enumerate(rows):
-        q[i] = lying[extension]
-        v[i, axes[axis]] = full[axis] * speed_share
+    table = table_stops(model, load, speeds)
+    axes, rows, lying = table.axes, table.rows, table.postures
     shape = (len(axes), len(shares), len(shares), len(shares))
     of_stages, peaks = stage_terms(model)
     torques = []
     found: dict[str, list[Any]] = {}
     mine = np.array([axes[axis] for axis, *_ in rows])
     asked = {"deceleration": deceleration, "reaction": reaction, "time_limit": time_limit, "hold_after": hold_after}
-    each = (q, v, np.array([load_share for _, _, load_share, _ in rows]))
+    each = (table.q, table.speed, np.array([load_share for _, _, load_share, _ in rows]))
     for batch in _stopped(subject, load, each, asked, how, inputs_digest):
         columns = {name: getattr(batch, name) for name in ("tool_travel", "tool_path", "tool_drop", "tool_top_speed")}
         columns |= {"stop_time": batch.time, "end": words_of(batch), "saturated": batch.saturated}
@@ -73,7 +92,7 @@ def stop_table(
     variables["required"] = _asked_for(len(axes))
     variables |= _of_stages(np.stack(torques), peaks, [model.joint_names[axes[axis]] for axis, *_ in rows], rows)
     variables |= {
-        "axis_speed": np.array(full), "posture": lying, "extension": np.array([reach for _, reach in postures]),
+        "axis_speed": table.full_speed, "posture": lying, "extension": table.extension,
     }  # fmt: skip
     units = run.joint_units(model)
     coords = {

@@ -1,0 +1,173 @@
+"""What the parts of a cell have to bear, as its methods."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from armwright.describe import Cycle, Load
+from armwright.driven import _step_of
+from armwright.errors import InputError
+from armwright.motions import InMotion
+from armwright.stopping import Stopping, seconds
+from armwright.studies import load_rows as rows_of
+from armwright.studies import run
+from armwright.timed import TimedMotion
+
+LoadRows = rows_of.LoadRows
+_STEP = 0.005  # s, between rows of a cycle
+_INSTANTS = 24
+_MOST_INSTANTS = 2000
+_KEPT = 8  # rows made last, for the studies that ask for the same
+
+
+class _Gathered:
+    """Rows while they are put together."""
+
+    def __init__(self) -> None:
+        self.parts: list[rows_of.Part] = []
+        self.loads: list[Load] = []
+        self.missing: list[str] = []
+        self.heaviest = rows_of.nothing
+
+    def placed(self, load: Load | None) -> int:
+        """The place of a load among all, added if it is new; -1: nothing carried."""
+        if load is None or not float(load.mass) > 0:
+            return rows_of.nothing
+        if load not in self.loads:
+            self.loads.append(load)
+        return self.loads.index(load)
+
+    @property
+    def full_load(self) -> Load | None:
+        return None if self.heaviest == rows_of.nothing else self.loads[self.heaviest]
+
+    @property
+    def words(self) -> str:
+        return "without a load" if self.full_load is None else f'with "{self.full_load.name}"'
+
+
+class Wrenched(InMotion, Stopping):
+    """A machine whose parts are asked what they bear."""
+
+    def load_rows(
+        self,
+        cycle: Any = None,
+        *,
+        at_rest: bool = True,
+        stops: bool = True,
+        load: Load | None = None,
+        deceleration: ArrayLike | None = None,
+        hold_after: Any = 0.0,
+        instants: int = _INSTANTS,
+        step: Any = _STEP,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> LoadRows:
+        """All the postures and motions in which the studies of bearings, links, base and track look at what is borne.
+
+        At rest: each served work point in its best posture with its own load; for every axis the posture in which it
+        has most to hold, over the whole range of all joints; and the arm stretched out. Both with ``load``: by default
+        the heaviest of the cell's, its work points' and the cycle's. Of a ``cycle`` (a Cycle or a TimedMotion) the rows
+        at most ``step`` s apart. Stops, at every step of their integration and on both sides of every event: of
+        categories 0 and 1 from the postures and at the speeds and shares of the load of ``stop_table``
+        (``deceleration`` and ``hold_after`` as there); with a cycle also of category 0 from ``instants`` spread evenly
+        over it and from every local extreme of a joint's speed. What was not looked at stands in ``missing``, in
+        words."""
+        timed = None if cycle is None else self._timed(cycle)
+        called = "cycle" + (f' "{cycle.name}"' if isinstance(cycle, Cycle) else "")
+        slowed, held = self._each_axis("deceleration", deceleration), seconds("hold_after", hold_after, zero=True)
+        options = {"deceleration": slowed, "reaction": 0.0, "hold_after": held}
+        count = run.whole("instants", instants, 1, _MOST_INSTANTS)
+        asked = (
+            timed and timed.digest(), called, bool(at_rest), bool(stops), load and load.digest(), step,
+            None if slowed is None else slowed.tolist(), held, count,
+        )  # fmt: skip
+        known: dict[Any, LoadRows] = self.__dict__.setdefault("_load_rows", {})
+        key = hashlib.sha256(repr(asked).encode()).hexdigest()
+        if key not in known:
+            if len(known) >= _KEPT:
+                known.clear()
+            gathered = self._gathered(timed, load)
+            if at_rest:
+                self._at_rest(gathered, threads, progress)
+            if timed is None:
+                gathered.missing.append("no cycle is given: nothing moves but in stops, and nothing lasts")
+            else:
+                self._in_motion(gathered, timed, called, _step_of(step, timed))
+            if stops:
+                self._in_stops(gathered, called, options, count, threads, progress)
+            known[key] = rows_of.together(gathered.parts, gathered.loads, gathered.missing, self.joint_count)
+        return known[key]
+
+    def _gathered(self, timed: TimedMotion | None, load: Load | None) -> _Gathered:
+        heaviest = self._heaviest(timed, load)
+        gathered = _Gathered()
+        gathered.heaviest = gathered.placed(heaviest)
+        if gathered.heaviest == rows_of.nothing:
+            gathered.missing.append("no load is told of the cell, its work points or the cycle: nothing is carried")
+        return gathered
+
+    def _at_rest(self, gathered: _Gathered, threads: int | None, progress: run.Progress) -> None:
+        described, model = self._description, self._model
+        if described.targets:
+            found = self.check_targets(threads=threads, progress=progress)
+            for i, target in enumerate(described.targets):
+                if not found.served.values[i]:
+                    gathered.missing.append(f'work point "{target.name}" is not served: {found.reason.values[i]}')
+                    continue
+                own = gathered.placed(target.load or described.load)
+                gathered.parts.append(rows_of.rest_part(f'at "{target.name}", at rest', found.q.values[i], own))
+        else:
+            gathered.missing.append("no work points are told")
+        with run.reported(progress, "worst holding torques") as report:
+            carried = rows_of.carried_by(model, gathered.full_load)
+            place, words = gathered.heaviest, gathered.words
+            gathered.parts += rows_of.worst_holding_parts(model, carried, place, words, threads, report)
+
+    def _in_motion(self, gathered: _Gathered, timed: TimedMotion, called: str, step: float) -> None:
+        model, places = self._model, [gathered.placed(each) for each in timed.loads]
+        core = timed.core_motion(model)
+        gathered.parts += rows_of.cycle_parts(model, core, timed.loads, called, timed.move_names, step, places)
+
+    def _in_stops(
+        self, gathered: _Gathered, called: str, options: dict[str, Any], instants: int, threads: int | None,
+        progress: run.Progress,
+    ) -> None:  # fmt: skip
+        from armwright.studies.stop_rows import cycle_stop_parts, table_parts
+
+        model = self._model
+        if not model.has_drives:
+            gathered.missing.append("no drives are described: no stops")
+            return
+        moving = [part for part in gathered.parts if part.kind == "cycle"]
+        found = [table_parts(model, gathered.loads, gathered.heaviest, options, threads, progress)]
+        if moving:
+            found.append(cycle_stop_parts(model, moving, gathered.loads, called, instants, options, threads, progress))
+        for each in found:
+            gathered.parts += each.parts
+            gathered.loads += each.loads
+            gathered.missing += each.missing
+
+    def _heaviest(self, timed: TimedMotion | None, load: Load | None) -> Load | None:
+        """The load that counts at rest and in stops: the one that is told, else the heaviest that anything carries."""
+        if load is not None:
+            if not isinstance(load, Load):
+                raise InputError.of("load", repr(load), "a Load, or None for the heaviest")
+            return load
+        described = self._description
+        carried: list[Load | None] = [described.load, *(target.load for target in described.targets)]
+        if timed is not None:
+            carried += [each for i, each in enumerate(timed.loads) if np.any(timed.load == i)]
+        return max((each for each in carried if each is not None), key=lambda each: float(each.mass), default=None)
+
+    def _loading(self, rows: LoadRows | None, cycle: Any, **options: Any) -> LoadRows:
+        """The rows given, checked; or those of the cell with the cycle. For every study that takes either."""
+        if rows is None:
+            return self.load_rows(cycle, **options)
+        if cycle is not None:
+            raise InputError.of("rows", "given beside a cycle", "either rows or a cycle: load_rows(cycle) makes rows")
+        return rows_of.check_rows(rows, self._model)
