@@ -13,7 +13,8 @@ import numpy as np
 from armwright.describe.bolts import BoltPattern
 from armwright.describe.described import Checks, Described, put
 from armwright.describe.machine_units import AREA, FRICTION_SHARE, PRESSURE, put_told
-from armwright.describe.pose import take_position
+from armwright.describe.outline import crosses_itself, holds, points_of
+from armwright.describe.pose import Array, take_position
 from armwright.describe.several import one_or_two, points_in_plane
 from armwright.describe.shapes import take_name
 from armwright.describe.units import DISTANCE, LENGTH, MASS, SIZE, VectorOf, replace_bounds
@@ -26,7 +27,8 @@ _STAND = ("stand_mass", "stand_centre", "stand_height", "feet", "foot_area")
 @dataclass(frozen=True, eq=False, repr=False)
 class Base(Described):
     """How the arm stands, on the floor or on a carriage. ``bolts``: a BoltPattern in the mounting face. ``plate``: its
-    diameter, if it is round, or (length along x, width along y), m; ``plate_centre``: (x, y), m (None: 0, 0).
+    diameter, if it is round, or (length along x, width along y), m; ``plate_centre``: (x, y), m (None: 0, 0); or
+    ``plate_outline``: the corners (x, y) of a plate of another form, one after the other, m.
     ``friction``: coefficient of the face. ``ground``: what the bolts hold in: "steel", "aluminium", "concrete" or
     "wood".
 
@@ -38,6 +40,7 @@ class Base(Described):
     bolts: BoltPattern | None = None
     plate: Any = None
     plate_centre: Any = None
+    plate_outline: Any = None
     friction: Any = None
     ground: str | None = None
     free_standing: bool = False
@@ -56,6 +59,7 @@ class Base(Described):
             name=checks.take("name", take_name, self.name, ""),
             plate=checks.take("plate", one_or_two(SIZE), self.plate, None),
             free_standing=checks.flag("free_standing", self.free_standing),
+            plate_outline=checks.take("plate_outline", points_in_plane(3), self.plate_outline, None),
             feet=checks.take("feet", points_in_plane(3), self.feet, None),
         )
         put_told(self, checks, {
@@ -66,6 +70,8 @@ class Base(Described):
             put(self, plate_centre=checks.take("plate_centre", VectorOf(LENGTH, 2).si_value, self.plate_centre, None))
             if self.plate is None:
                 checks.wrong("plate", "nothing", "this key beside plate_centre")
+        if self.plate is not None and self.plate_outline is not None:
+            checks.wrong("plate_outline", "plate_outline besides plate", "one of the two")
         if self.stand_centre is not None:
             put(self, stand_centre=checks.take("stand_centre", take_position, self.stand_centre, np.zeros(3)))
         if self.bolts is not None and not isinstance(self.bolts, BoltPattern):
@@ -82,21 +88,29 @@ class Base(Described):
 
     def _check_places(self, checks: Checks) -> None:
         """Bolts go through the plate, and feet stand around something."""
-        if self.bolts is not None and self.plate is not None:
-            away = self.bolts.points - np.array(self.centre)
-            if isinstance(self.plate, tuple):
-                beyond = (np.abs(away) > np.array([float(edge) for edge in self.plate]) / 2 + 1e-9).any(axis=1)
-            else:
-                beyond = np.hypot(*away.T) > float(self.plate) / 2 + 1e-9
-            if beyond.any():
-                x, y = 1000 * self.bolts.points[int(np.argmax(beyond))]
-                checks.wrong("plate", f"bolt {int(np.argmax(beyond)) + 1} at ({x:.6g}, {y:.6g}) mm, beside the plate",
+        if self.plate_outline is not None and crosses_itself(points_of(self.plate_outline)):
+            checks.wrong("plate_outline", "an outline that crosses itself",
+                         "corners one after the other, around the plate")  # fmt: skip
+        elif self.bolts is not None and (self.plate is not None or self.plate_outline is not None):
+            beside = [i for i, point in enumerate(self.bolts.points) if not self._on_plate(point)]
+            if beside:
+                x, y = 1000 * self.bolts.points[beside[0]]
+                checks.wrong("plate" if self.plate is not None else "plate_outline",
+                             f"bolt {beside[0] + 1} at ({x:.6g}, {y:.6g}) mm, beside the plate",
                              "a plate that the bolts go through")  # fmt: skip
         if self.feet is not None:
-            points = np.array([[float(x), float(y)] for x, y in self.feet])
+            points = points_of(self.feet)
             spread = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)
             if not spread[-1] > 1e-6 * spread[0]:
                 checks.wrong("feet", "feet in one line", "three or more that are not in one line")
+
+    def _on_plate(self, point: Array) -> bool:
+        if self.plate_outline is not None:
+            return holds(points_of(self.plate_outline), point)
+        away = np.abs(point - np.array(self.centre))
+        if isinstance(self.plate, tuple):
+            return bool((away <= np.array([float(edge) for edge in self.plate]) / 2 + 1e-9).all())
+        return bool(np.hypot(*away) <= float(self.plate) / 2 + 1e-9)
 
     @property
     def centre(self) -> tuple[float, float]:

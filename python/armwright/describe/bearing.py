@@ -98,8 +98,9 @@ class BearingPair(Described):
     centres, as ``effective_span`` is. ``dynamic_rating`` (C), ``static_rating`` (C0): N, of each; one number for both,
     or two, near the base and far. ``contact_angle`` rad. ``factor_e``: the limit of axial by radial force above which
     ``factor_x`` and ``factor_y`` count; static factors likewise; None: the standard's by kind. ``factor_f0``: a
-    deep groove bearing's, by which its factors are looked up. ``preload``: axial, N. Stiffness of each bearing, N/m.
-    ``ball_count``: rolling elements of each. None: not told."""
+    deep groove bearing's, by which its factors are looked up. ``preload``: axial, N. ``moved_ring``: which ring the
+    moved link carries, "inner" or "outer"; by it one of the two takes an axial push (None: the worse of both ways
+    counts). Stiffness of each bearing, N/m. ``ball_count``: rolling elements of each. None: not told."""
 
     kind: str
     arrangement: str
@@ -117,6 +118,7 @@ class BearingPair(Described):
     static_factor_y: Any = None
     factor_f0: Any = None
     preload: Any = None
+    moved_ring: str | None = None
     radial_stiffness: Any = None
     axial_stiffness: Any = None
     ball_count: Any = None
@@ -134,6 +136,8 @@ class BearingPair(Described):
         })  # fmt: skip
         for key in ("dynamic_rating", "static_rating"):
             put(self, **{key: checks.take(key, one_or_two(POSITIVE_FORCE), getattr(self, key), None)})
+        if self.moved_ring is not None:
+            checks.word("moved_ring", self.moved_ring, ("inner", "outer"))
         if sound:
             self._check_kind(checks)
         if not checks.problems and self.span is not None and not self.effective_span > 0:  # type: ignore[operator]
@@ -187,6 +191,8 @@ class BearingPair(Described):
     def assumptions(self) -> tuple[str, ...]:
         """What was assumed because it was not given."""
         assumed = []
+        if self.arrangement != "fixed and floating" and self.moved_ring is None:
+            assumed.append("no moved ring: of an axial push the worse way counts")
         if self.kind != "deep groove":
             if self.preload is None:
                 assumed.append("no preload: 0 N")

@@ -56,7 +56,9 @@ class BoltPattern(Described):
     of each, m; or ``circle_diameter`` m and ``count``, evenly about ``centre`` (x, y; m), the first at ``first_angle``
     rad from the x axis. ``size``: "M16", "M16x1.5". ``property_class`` of ISO 898-1, as "8.8"; or the
     ``proof_strength`` Pa of what else they are. ``preload`` N in each. ``prying_factor``: by how much levering of the
-    plate raises their tension (None: not at all, 1). ``stress_area`` m², of one (None: by its size)."""
+    plate raises their tension (None: not at all, 1). ``stress_area`` m², of one (None: by its size).
+    ``allowed_tension``, ``allowed_shear``: N a bolt, where something else than its thread decides (an anchor's
+    approval, a stainless bolt)."""
 
     positions: Any = None
     circle_diameter: Any = None
@@ -69,6 +71,8 @@ class BoltPattern(Described):
     preload: Any = None
     prying_factor: Any = None
     stress_area: Any = None
+    allowed_tension: Any = None
+    allowed_shear: Any = None
     name: str = "bolts"
 
     def __post_init__(self) -> None:
@@ -81,6 +85,7 @@ class BoltPattern(Described):
         put_told(self, checks, {
             "circle_diameter": SIZE, "count": BOLTS, "first_angle": ANGLE, "proof_strength": STRESS,
             "preload": POSITIVE_FORCE, "prying_factor": PRYING, "stress_area": AREA,
+            "allowed_tension": POSITIVE_FORCE, "allowed_shear": POSITIVE_FORCE,
         })  # fmt: skip
         if self.centre is not None:
             put(self, centre=checks.take("centre", VectorOf(LENGTH, 2).si_value, self.centre, (0.0, 0.0)))

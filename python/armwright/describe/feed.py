@@ -1,4 +1,8 @@
-"""What pulls a track's carriage: rack, belt or screw; how it goes with the drive stands with the drive's last stage."""
+"""What pulls a track's carriage: rack, belt or screw; how it goes with the drive stands with the drive's last stage.
+
+The line along which it pulls is told from the carriage frame's origin, as a guide's rails and blocks are: ``across``,
+and ``height`` below, m; None: not told.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +15,9 @@ from armwright.describe.drive_units import ANGULAR_SPEED, POSITIVE_FORCE
 from armwright.describe.machine_units import HELIX_ANGLE, PRESSURE_ANGLE, STRESS, TEETH, put_told
 from armwright.describe.material import Material, take_material
 from armwright.describe.shapes import take_name
-from armwright.describe.units import DISTANCE, SIZE
+from armwright.describe.units import DISTANCE, LENGTH, SIZE
 
+_LINE = {"across": LENGTH, "height": LENGTH}
 SCREW_ENDS = ("fixed, fixed", "fixed, supported", "supported, supported", "fixed, free")
 
 
@@ -33,6 +38,8 @@ class RackFeed(Described):
     allowed_stress: Any = None
     overhang: Any = None
     allowed_shaft_force: Any = None
+    across: Any = None
+    height: Any = None
     name: str = "rack"
 
     def __post_init__(self) -> None:
@@ -45,7 +52,7 @@ class RackFeed(Described):
         put_told(self, checks, {
             "teeth": TEETH, "pressure_angle": PRESSURE_ANGLE, "helix": HELIX_ANGLE, "face_width": SIZE,
             "allowed_force": POSITIVE_FORCE, "allowed_stress": STRESS, "overhang": DISTANCE,
-            "allowed_shaft_force": POSITIVE_FORCE,
+            "allowed_shaft_force": POSITIVE_FORCE, **_LINE,
         })  # fmt: skip
         checks.done()
 
@@ -89,6 +96,8 @@ class BeltFeed(Described):
     preload: Any = None
     specific_stiffness: Any = None
     length: Any = None
+    across: Any = None
+    height: Any = None
     name: str = "belt"
 
     def __post_init__(self) -> None:
@@ -96,7 +105,7 @@ class BeltFeed(Described):
         put(self, name=checks.take("name", take_name, self.name, ""))
         put_told(self, checks, {
             "allowed_force": POSITIVE_FORCE, "preload": POSITIVE_FORCE, "specific_stiffness": POSITIVE_FORCE,
-            "length": SIZE,
+            "length": SIZE, **_LINE,
         })  # fmt: skip
         most = self.allowed_force
         if not checks.problems and None not in (most, self.preload) and not self.preload < most:
@@ -126,6 +135,8 @@ class ScrewFeed(Described):
     allowed_force: Any = None
     max_speed: Any = None
     material: Any = "steel"
+    across: Any = None
+    height: Any = None
     name: str = "screw"
 
     def __post_init__(self) -> None:
@@ -137,6 +148,7 @@ class ScrewFeed(Described):
         )
         put_told(self, checks, {
             "root_diameter": SIZE, "length": SIZE, "allowed_force": POSITIVE_FORCE, "max_speed": ANGULAR_SPEED,
+            **_LINE,
         })  # fmt: skip
         if self.ends is not None:
             checks.word("ends", self.ends, SCREW_ENDS)

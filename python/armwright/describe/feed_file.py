@@ -14,7 +14,7 @@ from armwright.describe.held_file import as_table
 from armwright.describe.machine_units import HelixAngle, PressureAngle, Stress, Teeth
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.structure_file import MaterialFile
-from armwright.describe.units import Distance, Size
+from armwright.describe.units import Distance, Length, Size
 from armwright.describe.wrong import shown
 
 _KINDS = {kind: made for made, kind in FEEDS.items()}
@@ -29,6 +29,11 @@ class FeedFile(FileModel):
     allowed_force: PositiveForce | None = Field(
         None, description="along the track, that the teeth, one strand of the belt, or the screw bears"
     )
+    across: Length | None = Field(
+        None, description="where the line along which it pulls is, across, from the carriage frame's origin",
+        examples=["120 mm"],
+    )  # fmt: skip
+    height: Length | None = Field(None, description="how far that line is below the origin", examples=["70 mm"])
     module: Size | None = Field(None, description="rack: of its teeth, across them (normal)", examples=["2 mm"])
     teeth: Teeth | None = Field(
         None, description="rack: of the pinion; left out: as the radius of the drive's last stage has it"

@@ -99,7 +99,8 @@ class Guide(Described):
     Of one block: ``dynamic_rating`` (C) and ``static_rating`` (C0), N; ``rating_distance``: that C is told for, 50
     km or 100 km, m; ``lift_share``, ``side_share``: of the ratings that hold for a force that lifts it off, or from
     the side (None: 1, the same all around); ``roll_rating``, ``pitch_rating``, ``yaw_rating``: static moments that one
-    block bears about along, across and up, N m. ``preload`` N in each. ``up``: a direction in the track's frame.
+    block bears about along, across and up, N m; ``block_length``, m. ``preload`` N in each. ``up``: a direction in the
+    track's frame.
     ``beam``: what carries the rails between supports; None: they lie on something rigid, or it is not told."""
 
     rails: Any
@@ -114,6 +115,7 @@ class Guide(Described):
     roll_rating: Any = None
     pitch_rating: Any = None
     yaw_rating: Any = None
+    block_length: Any = None
     preload: Any = None
     up: Any = None
     beam: RailBeam | None = None
@@ -133,6 +135,7 @@ class Guide(Described):
             "height": LENGTH, "dynamic_rating": POSITIVE_FORCE, "static_rating": POSITIVE_FORCE,
             "lift_share": DIRECTION_SHARE, "side_share": DIRECTION_SHARE, "roll_rating": POSITIVE_TORQUE,
             "pitch_rating": POSITIVE_TORQUE, "yaw_rating": POSITIVE_TORQUE, "preload": FORCE,
+            "block_length": SIZE,
         })  # fmt: skip
         if self.kind is not None:
             checks.word("kind", self.kind, GUIDE_KINDS)
@@ -142,7 +145,18 @@ class Guide(Described):
         lists = len(self.blocks) if self.blocks and isinstance(self.blocks[0], tuple) else 0
         if lists and not checks.problems and lists != len(self.rails):
             checks.wrong("blocks", f"{lists} lists", f"one list for every rail, or {len(self.rails)} lists")
+        if not checks.problems and self.block_length is not None:
+            self._check_room(checks)
         checks.done()
+
+    def _check_room(self, checks: Checks) -> None:
+        """Blocks of one rail do not stand in one another."""
+        for row in self.blocks if isinstance(self.blocks[0], tuple) else (self.blocks,):
+            apart = np.diff(np.sort([float(place) for place in row]))
+            if (apart < self.block_length - 1e-9).any():
+                checks.wrong("block_length", f"{1000 * self.block_length:.6g} mm",
+                             f"at most the distance of two blocks on a rail, {1000 * apart.min():.6g} mm")  # fmt: skip
+                return
 
     @property
     def places(self) -> Array:

@@ -81,6 +81,7 @@ class GuideFile(FileModel):
     yaw_rating: PositiveTorque | None = Field(
         None, description="static moment of one block about the direction up", examples=["220 N*m"]
     )
+    block_length: Size | None = Field(None, description="of one block, along the rail", examples=["62 mm"])
     preload: Force | None = Field(None, description="in each block", examples=["600 N"])
     up: Direction | None = Field(
         None, description="where the carriage stands off its rails, in the track's frame; left out: z"

@@ -43,6 +43,10 @@ class BoltPatternFile(FileModel):
         None, description="by how much levering of the plate raises their tension; left out: 1, and said so"
     )
     stress_area: Area | None = Field(None, description="of one bolt; left out: by its size")
+    allowed_tension: PositiveForce | None = Field(
+        None, description="of one bolt, where an anchor's approval or a maker's figure decides", examples=["14 kN"]
+    )
+    allowed_shear: PositiveForce | None = Field(None, description="of one bolt, likewise", examples=["9 kN"])
 
     @field_validator("size")
     @classmethod
@@ -66,6 +70,10 @@ class CellBaseFile(FileModel):
     plate: Annotated[Any, one_or_two_of(SIZE)] = Field(
         None, description="the plate's diameter, if it is round, or its length along x and width along y",
         examples=[["300 mm", "280 mm"]],
+    )  # fmt: skip
+    plate_outline: Annotated[Any, points_of(3)] = Field(
+        None, description="instead of plate: the corners of a plate of another form, x and y, one after the other",
+        examples=[[["150 mm", "0 mm"], ["-90 mm", "140 mm"], ["-90 mm", "-140 mm"]]],
     )  # fmt: skip
     plate_centre: InPlane | None = Field(None, description="of the plate, x and y; left out: 0, 0")
     friction: FrictionShare | None = Field(None, description="coefficient of friction of the face", examples=[0.15])
