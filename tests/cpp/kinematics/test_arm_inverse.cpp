@@ -1,5 +1,7 @@
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
 
+#include <algorithm>
+
 #include "armwright/kinematics/joint_range.hpp"
 #include "armwright/model/compile.hpp"
 #include "catch_shim.hpp"
@@ -78,6 +80,21 @@ TEST_CASE("seven turning joints: one is picked, and holding it where it was find
     lost += !check_answers(cell, found, target, q);
   }
   CHECK(lost == 0);
+}
+
+TEST_CASE("a track that is to be given is given once, however many joints there are") {
+  Draw draw{3};
+  for (std::size_t joints = 2; joints <= 9; ++joints) {
+    CellSpec cell = random_cell(draw, joints);
+    cell.track = random_track(draw);
+    const ArmInverse inverse = prepare_arm_inverse(compile(cell), true);
+    std::vector<std::size_t> once = inverse.redundant;
+    once.erase(std::unique(once.begin(), once.end()), once.end());
+    CHECK(once == inverse.redundant);
+    REQUIRE_FALSE(inverse.redundant.empty());
+    CHECK(inverse.redundant.front() == 0);
+    CHECK(inverse.redundant.size() + inverse.solved.size() == joints + 1);
+  }
 }
 
 TEST_CASE("answers stand within the range where whole turns allow, next to its middle") {

@@ -146,3 +146,39 @@ def test_an_arm_without_a_track_is_told() -> None:
     for more in ({}, {"stroke": 1.0}):
         with pytest.raises(aw.InputError, match=r"^track: got none"):
             cell.track_intervals(**more)
+
+
+def seven_axes(first: float, second: float, elbow: tuple[float, float]) -> aw.ArmDescription:
+    """Shoulder and wrist each of three crossing axes that turn without end, an elbow between."""
+    at = ((0, 0, 0.3), (0, 0, 0), (0, 0, 0), (0, 0, first), (0, 0, second), (0, 0, 0), (0, 0, 0))
+    joints = tuple(
+        aw.Joint(f"axis {i + 1}", placement=place, axis="zyzyzyz"[i], range=elbow if i == 3 else None)
+        for i, place in enumerate(at)
+    )
+    links = tuple(aw.Link(f"link {i + 1}") for i in range(7))
+    return aw.ArmDescription(joints, links, "seven axes", flange=(0, 0, 0.1))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_seven_axes_against_the_closed_form(seed: int) -> None:
+    """What the elbow's range lets the wrist centre reach is a sphere shell, in any attitude and with some value of the
+    joint that a pose leaves free (not with any); the track goes through it in a line."""
+    draw = np.random.default_rng(seed)
+    first, second = draw.uniform(0.3, 0.6, 2)
+    elbow = tuple(np.sort(draw.uniform(0.4, 2.6, 2)))
+    inner, outer = (np.sqrt(first**2 + second**2 + 2 * first * second * np.cos(q)) for q in elbow[::-1])
+    turn = np.linalg.qr(draw.normal(size=(3, 3)))[0]
+    pose = np.eye(4)
+    pose[:3, :3] = turn * np.sign(np.linalg.det(turn))
+    aside = draw.uniform(0, 0.9 * outer)  # of the wrist centre, from the line of the shoulder
+    angle = draw.uniform(0, 2 * np.pi)
+    pose[:3, 3] = np.array([0.1, aside * np.cos(angle), 0.3 + aside * np.sin(angle)]) + 0.1 * pose[:3, 2]
+    cell = aw.Cell(
+        seven_axes(first, second, elbow), track=aw.Track((1, 0, 0), stroke=(-2, 2)), targets=aw.Target(pose, "p")
+    )
+    far = np.sqrt(outer**2 - aside**2)
+    near = np.sqrt(inner**2 - aside**2) if inner > aside else 0.0
+    wanted = [0.1 - far, 0.1 + far] if near == 0 else [0.1 - far, 0.1 - near, 0.1 + near, 0.1 + far]
+    told = cell.track_intervals()
+    found = np.stack([told.lower.values[0], told.upper.values[0]], axis=1).ravel()
+    np.testing.assert_allclose(found[~np.isnan(found)], wanted, atol=1e-4)

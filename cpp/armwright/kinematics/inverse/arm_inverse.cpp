@@ -141,7 +141,7 @@ void choose_redundant(ArmInverse& inverse) {
   choose_solved(inverse);
   for (const std::size_t joint : sliding_first(inverse.model)) {
     if (inverse.solved.size() <= 6 || inverse.model.step[joint].kind != JointKind::prismatic) break;
-    if (is_idle(inverse, joint)) give(inverse, joint);
+    if (!is_redundant(inverse, joint) && is_idle(inverse, joint)) give(inverse, joint);
   }
   while (inverse.solved.size() > 6) give(inverse, easiest_to_hold(inverse));
   // Joints that add no freedom: a track under an arm that moves along it by itself, a fourth joint in one plane.

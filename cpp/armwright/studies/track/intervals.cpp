@@ -29,12 +29,12 @@ class Finder {
       : setting_(setting), model_(*setting.model), target_(target), stop_(stop), lookout_(setting, target) {}
 
   std::vector<TrackInterval> run() {
-    const bool free = target_.free_spin || target_.tilt > 0;
+    const bool turns = target_.free_spin || target_.tilt > 0, free = turns || !setting_.beyond.empty();
     double step = setting_.request.turn_step;
-    for (int round = 0; round < 3 && spans_.empty() && (round == 0 || free); ++round, step *= 0.5) {
+    for (int round = 0; round < 3 && spans_.empty() && (round == 0 || turns); ++round, step *= 0.5) {
       choices_ = lookout_.choices(step);
       for (const Choice& choice : choices_) scan_what_is_left(choice);
-      if (!free) add_single_positions();
+      if (!turns) add_single_positions();
     }
     if (free) {
       seek_between(step);
@@ -100,8 +100,8 @@ class Finder {
       std::vector<double> most(steps + 1, -infinity);
       std::vector<std::size_t> which(steps + 1, 0);
       const auto place = [&](std::size_t k) { return span.lower + (span.upper - span.lower) * static_cast<double>(k) / static_cast<double>(steps); };
-      for (std::size_t k = 0; k <= steps && !stop_.raised(); ++k)
-        for (std::size_t c = 0; c < choices_.size(); ++c)
+      for (std::size_t c = 0; c < choices_.size() && !stop_.raised(); ++c)
+        for (std::size_t k = 0; k <= steps; ++k)
           if (const double spare = lookout_.spare(choices_[c], place(k)); spare > most[k]) most[k] = spare, which[k] = c;
       for (std::size_t k = 1; k < steps && !stop_.raised(); ++k) {
         if (most[k] < -1.5 * angle || most[k] < most[k - 1] || most[k] < most[k + 1]) continue;
@@ -258,10 +258,8 @@ Setting setting_of(std::shared_ptr<const Model> model, const std::shared_ptr<con
   if (sliding->redundant.empty()) setting.sliding = std::move(sliding);
   if (scene) setting.spare = spare_scene(*scene, request.margin);
   const auto& redundant = setting.inverse->redundant;
-  for (std::vector<double> values : spread_values(*model, {redundant.data() + 1, redundant.size() - 1}, request.slide_step, request.turn_step)) {
-    values.insert(values.begin(), 0.0);
-    setting.arms.push_back(hold(*setting.inverse, values));
-  }
+  setting.beyond.assign(redundant.begin() + 1, redundant.end());
+  setting.values = spread_values(*model, setting.beyond, request.slide_step, request.turn_step);
   Pose carriage = model->base;
   advance(model->step[0], 0.0, carriage);
   setting.along = carriage.rotation.z;

@@ -18,6 +18,42 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double near_limit = 0.5;  // rad, m: a posture farther past a limit than this is not looked at more closely
 
+// Unit vectors of so many numbers, spread all ways; other ones for every round. One number: both ways. Up to three: evenly over the
+// circle or sphere. More: the additive sequence of the golden ratio's kin (x^(d+1) = x + 1), through the normal distribution's
+// stand-in of three added, so that no direction is left out for long.
+std::vector<std::vector<double>> ways(std::size_t numbers, int round) {
+  if (numbers == 0) return {};
+  if (numbers == 1) return {{-1}, {1}};
+  std::vector<std::vector<double>> found;
+  if (numbers <= 3) {
+    const Rotation turned = turn_about({0, 0, 1}, 2.4 * round) * (turn_about({1, 0, 0}, 0.9 * round) * turn_about({0, 0, 1}, 1.7 * round));
+    for (const Vec3& even : spread_directions(32)) {
+      const Vec3 way = turned * even;
+      if (numbers == 3) found.push_back({way.x, way.y, way.z});
+      else if (const double flat = std::hypot(way.x, way.y); flat > 1e-9) found.push_back({way.x / flat, way.y / flat});
+    }
+    return found;
+  }
+  const std::size_t drawn = 3 * numbers;
+  double root = 1.5;
+  for (int i = 0; i < 60; ++i) root = std::pow(1 + root, 1 / static_cast<double>(drawn + 1));
+  const std::size_t count = 32 * (numbers - 2);
+  for (std::size_t k = 0; k < count; ++k) {
+    std::vector<double> way(numbers, 0.0);
+    double size = 0, share = 1;
+    for (std::size_t j = 0; j < drawn; ++j) {
+      share /= root;
+      const double drawn_number = (static_cast<double>(round) * static_cast<double>(count) + static_cast<double>(k) + 1) * share + 0.5;
+      way[j % numbers] += drawn_number - std::floor(drawn_number) - 0.5;
+    }
+    for (const double number : way) size += number * number;
+    if (!(size > 0)) continue;
+    for (double& number : way) number /= std::sqrt(size);
+    found.push_back(std::move(way));
+  }
+  return found;
+}
+
 }  // namespace
 
 Lookout::Lookout(const Setting& setting, const TargetSpec& target)
@@ -28,29 +64,37 @@ std::vector<Choice> Lookout::choices(double step) const {
   std::vector<Choice> found;
   // Where few spins can be reached each position of the track has its own: they are solved for there.
   const std::vector<double> spins = target_.free_spin && !setting_.spun ? spread_spins(step) : std::vector<double>{0};
-  for (const Vec3& direction : cone_directions(target_.pose.rotation.z, target_.tilt, step))
-    for (const double spin : spins)
-      for (std::size_t arm = 0; arm < setting_.arms.size(); ++arm) found.push_back({direction, spin, arm});
+  const std::vector<Vec3> directions = cone_directions(target_.pose.rotation.z, target_.tilt, step);
+  for (const std::vector<double>& values : setting_.values)  // outermost: arm_of() makes one arm for all of the same
+    for (const Vec3& direction : directions)
+      for (const double spin : spins) {
+        found.push_back({direction, spin, {}});
+        std::copy(values.begin(), values.end(), found.back().held.begin());
+      }
   return found;
 }
 
 std::vector<Choice> Lookout::neighbours(const Choice& centre, double angle, int round) const {
-  const bool spins = target_.free_spin && !setting_.spun, tilts = target_.tilt > 0;
-  if (!tilts) return {{centre.direction, centre.spin - angle, centre.arm}, {centre.direction, centre.spin + angle, centre.arm}};
-  std::vector<Choice> found;
+  const std::size_t tilts = target_.tilt > 0 ? 2 : 0, spins = target_.free_spin && !setting_.spun ? 1 : 0;
   const Rotation frame = frame_on(centre.direction);
-  const Rotation turned = turn_about({0, 0, 1}, 2.4 * round) * (turn_about({1, 0, 0}, 0.9 * round) * turn_about({0, 0, 1}, 1.7 * round));
-  for (const Vec3& way : spread_directions(32)) {
-    Vec3 step = turned * way;  // about x, about y, spin
-    if (!spins) step = (1 / std::max(1e-9, std::hypot(step.x, step.y))) * Vec3{step.x, step.y, 0};
-    Vec3 direction = turn_about(frame.x, angle * step.x) * (turn_about(frame.y, angle * step.y) * centre.direction);
-    const Vec3& middle = target_.pose.rotation.z;
-    if (std::acos(std::clamp(dot(direction, middle), -1.0, 1.0)) > target_.tilt) {  // onto the rim of the cone
-      const Vec3 axis = cross(middle, direction);
-      if (!(norm(axis) > 0)) continue;
-      direction = turn_about((1 / norm(axis)) * axis, target_.tilt) * middle;
+  const Vec3& middle = target_.pose.rotation.z;
+  std::vector<Choice> found;
+  for (const std::vector<double>& way : ways(tilts + spins + setting_.beyond.size(), round)) {
+    Choice choice = centre;
+    if (tilts > 0) {
+      choice.direction = turn_about(frame.x, angle * way[0]) * (turn_about(frame.y, angle * way[1]) * centre.direction);
+      if (std::acos(std::clamp(dot(choice.direction, middle), -1.0, 1.0)) > target_.tilt) {  // onto the rim of the cone
+        const Vec3 axis = cross(middle, choice.direction);
+        if (!(norm(axis) > 0)) continue;
+        choice.direction = turn_about((1 / norm(axis)) * axis, target_.tilt) * middle;
+      }
     }
-    found.push_back({direction, centre.spin + angle * step.z, centre.arm});
+    if (spins > 0) choice.spin += angle * way[tilts];
+    for (std::size_t k = 0; k < setting_.beyond.size(); ++k) {
+      const std::size_t joint = setting_.beyond[k];
+      choice.held[k] = std::clamp(centre.held[k] + angle * way[tilts + spins + k], model_.lower[joint], model_.upper[joint]);
+    }
+    found.push_back(choice);
   }
   return found;
 }
@@ -62,14 +106,24 @@ Pose Lookout::pose_of(const Choice& choice, double spin) const {
 void Lookout::look(const Choice& choice, double at, Sample& out) {
   out.at = at, out.count = 0, out.served = false;
   if (norm(target_.pose.position - arm_root(model_, at)) > setting_.reach) return;
-  HeldArm arm = setting_.arms[choice.arm];
-  arm.held.front() = at;
-  arm.base.position = arm.base.position + at * setting_.along;
+  const HeldArm& arm = arm_of(choice, at);
   if (target_.free_spin && setting_.spun) {
     for (const double spin : exact_spins(*setting_.spun, arm.held, pose_of(choice, 0))) add_stands(arm, pose_of(choice, spin), out);
   } else {
     add_stands(arm, pose_of(choice, choice.spin), out);
   }
+}
+
+const HeldArm& Lookout::arm_of(const Choice& choice, double at) {
+  const auto same = [&] { return std::equal(held_.begin() + 1, held_.end(), choice.held.begin()); };
+  if (held_.empty() || !same()) {
+    held_.assign(1 + setting_.beyond.size(), 0.0);
+    std::copy_n(choice.held.begin(), setting_.beyond.size(), held_.begin() + 1);
+    arm_ = placed_ = hold(*setting_.inverse, held_);
+  }
+  placed_.held.front() = at;
+  placed_.base.position = arm_.base.position + at * setting_.along;
+  return placed_;
 }
 
 bool Lookout::serves(const Choice& choice, double at) {

@@ -13,9 +13,9 @@ namespace armwright::track {
 
 /// An attitude within a work point's freedom, with the joints beyond what a pose needs held.
 struct Choice {
-  Vec3 direction;   ///< of the tool's axis, in the world
-  double spin;      ///< about it, rad
-  std::size_t arm;  ///< which of Setting::arms
+  Vec3 direction;                       ///< of the tool's axis, in the world
+  double spin;                          ///< about it, rad
+  std::array<double, max_joints> held;  ///< of Setting::beyond, in order; rad or m
 };
 
 /// What all work points share.
@@ -24,7 +24,8 @@ struct Setting {
   std::shared_ptr<const ArmInverse> inverse, spun;
   std::shared_ptr<const ArmInverse> sliding;  ///< where an attitude takes the track: the inverse that solves for it; else null
   std::shared_ptr<const Scene> spare;  ///< distances less what is to be kept; null: clearance does not count
-  std::vector<HeldArm> arms;           ///< the joints beyond what a pose needs at each value tried, the track at 0
+  std::vector<std::size_t> beyond;     ///< the joints beyond what a pose needs, but for the track
+  std::vector<std::vector<double>> values;  ///< those of them that are tried
   Vec3 along;                          ///< of the track, in the world
   double reach = 0;                    ///< no tool point lies farther than this from the first arm axis' frame, m
   TrackIntervalRequest request;
@@ -37,7 +38,8 @@ class Lookout {
 
   /// The attitudes that are tried, `step` rad apart.
   std::vector<Choice> choices(double step) const;
-  /// Those about one, `angle` away in spin and tilt together, within the freedom; other ones for every `round`.
+  /// Those about one, `angle` away in spin, tilt and the joints beyond what a pose needs together (their m count as rad), within
+  /// freedom and ranges; other ones for every `round`.
   std::vector<Choice> neighbours(const Choice& centre, double angle, int round) const;
   /// Everything about one choice with the track at one position.
   void look(const Choice& choice, double at, Sample& out);
@@ -50,6 +52,7 @@ class Lookout {
 
  private:
   Pose pose_of(const Choice& choice, double spin) const;
+  const HeldArm& arm_of(const Choice& choice, double at);
   void add_stands(const HeldArm& arm, const Pose& pose, Sample& out);
   void judge(Stand& stand);
   double torque_left(const double* own, const double* per_kilogram) const;
@@ -61,6 +64,9 @@ class Lookout {
   std::shared_ptr<ClearanceWorkspace> work_;
   ArmSolutions solutions_;
   Sample scratch_;
+  HeldArm arm_;                ///< made for `held_`, the track at 0
+  std::vector<double> held_;
+  HeldArm placed_;             ///< the same with the track where it is looked from
 };
 
 }  // namespace armwright::track
