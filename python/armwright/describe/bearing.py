@@ -82,6 +82,11 @@ class SlewingBearing(Described):
         put(self, limit_line=checks.take("limit_line", take_limit_line, self.limit_line, None))
         checks.done()
 
+    @property
+    def assumptions(self) -> tuple[str, ...]:
+        """What was assumed because it was not given: nothing; what is missing is left out by name."""
+        return ()
+
     def __repr__(self) -> str:
         return f"SlewingBearing {self.name!r}: {self.kind}" + _ratings(self)
 

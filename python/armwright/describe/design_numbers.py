@@ -4,8 +4,8 @@ A name is the dotted path through the descriptions, members of lists by their ow
 0, where two share a name, or have none): "arm.joints[axis 2].drive.stages[gear].ratio", "tool.mass", "mount.z",
 "track.guide.rails[0]". Positions have .x, .y, .z (those in a plane .x, .y); poses .roll, .pitch, .yaw besides (about
 fixed axes, as in URDF); inertias .xx to .yz; ranges .lower and .upper; friction .forward and .backward; a pair of
-bearings told by two ratings .near and .far; two edges .width and .height (a plate's .length and .width). What goes along
-with a number: docs/methods.md, "Design numbers".
+bearings told by two ratings .near and .far; two edges .width and .height (a plate's .length and .width). What goes
+along with a number: docs/methods.md, "Design numbers".
 """
 
 from __future__ import annotations
