@@ -3,24 +3,32 @@
 from __future__ import annotations
 
 import hashlib
-from typing import Any
+from concurrent.futures import Executor
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from armwright.describe import Cycle, Load
+from armwright.answers import Floats
+from armwright.describe import Cycle, Load, Track
 from armwright.driven import _step_of
 from armwright.errors import InputError
 from armwright.motions import InMotion
 from armwright.stopping import Stopping, seconds
 from armwright.studies import load_rows as rows_of
 from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
 from armwright.timed import TimedMotion
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
 
 LoadRows = rows_of.LoadRows
 _STEP = 0.005  # s, between rows of a cycle
 _INSTANTS = 24
 _MOST_INSTANTS = 2000
+_SQUARE = 0.1
 _KEPT = 8  # rows made last, for the studies that ask for the same
 
 
@@ -103,6 +111,42 @@ class Wrenched(InMotion, Stopping):
             known[key] = rows_of.together(gathered.parts, gathered.loads, gathered.missing, self.joint_count)
         return known[key]
 
+    def joint_wrenches(
+        self,
+        cycle: Any = None,
+        *,
+        rows: LoadRows | None = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """What every joint, the mount and (on a track) the carriage bear at most and at least: force along the part's
+        axis and across it, moment that tilts it and moment about it, each with case, posture and time.
+
+        Over ``rows`` of loading, or those of ``load_rows(cycle)``: at rest, through the cycle and in stops. Moments are
+        about the origin of the joint's frame, the mount or the carriage. Impacts at the ends of ranges are in no row.
+        Dataset over (part, quantity, end): ``extreme``, its case, time, posture, whole force and moment; over (row,
+        part): all four quantities; ``missing``: what was not looked at."""
+        from armwright.studies.joint_wrenches import joint_wrenches
+
+        if executor is not None or store is not None:
+            how = How(executor, store, threads, progress)
+            return self._as_one_piece("joint_wrenches", how, cycle=cycle, rows=rows)
+        given = self._loading(rows, cycle, threads=threads, progress=progress)
+        described = self._description
+        return joint_wrenches(
+            self._model, given, joint_axes=np.array([joint.axis for joint in described.arm.joints]),
+            up=None if described.track is None else _up_of(described.track),
+            **self._loaded_labels(given),
+        )  # fmt: skip
+
+    def _loaded_labels(self, rows: LoadRows) -> dict[str, Any]:
+        """What results over rows of loading say of the cell, and a digest of cell and rows."""
+        told = self._labels
+        told["inputs_digest"] = hashlib.sha256(f"{self.digest()} {rows.digest()}".encode()).hexdigest()
+        return told
+
     def _gathered(self, timed: TimedMotion | None, load: Load | None) -> _Gathered:
         heaviest = self._heaviest(timed, load)
         gathered = _Gathered()
@@ -171,3 +215,15 @@ class Wrenched(InMotion, Stopping):
         if cycle is not None:
             raise InputError.of("rows", "given beside a cycle", "either rows or a cycle: load_rows(cycle) makes rows")
         return rows_of.check_rows(rows, self._model)
+
+
+def _up_of(track: Track) -> Floats:
+    """Away from the rails, in the track's axes: as the guide has it; without one, the track's z, or its x where the
+    carriage slides along z, made square to the slide."""
+    if track.guide is not None:
+        return track.guide_axes[:, 2]
+    for told in np.eye(3)[[2, 0]]:
+        square = told - np.dot(told, track.axis) * track.axis
+        if np.linalg.norm(square) > _SQUARE:
+            break
+    return np.asarray(square / np.linalg.norm(square))

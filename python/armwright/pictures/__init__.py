@@ -20,11 +20,12 @@ from armwright.pictures.stop import holding, stop
 from armwright.pictures.track import track_intervals, track_worth
 from armwright.pictures.uncertainty import uncertainty
 from armwright.pictures.units import UnitSystem
+from armwright.pictures.wrenches import wrenches
 
 __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "changes", "cycle_torques", "holding", "operating_point",
     "operating_points", "outline_plan", "outline_section", "outlines", "page", "payload_against_time",
     "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along",
     "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
-    "track_intervals", "track_worth", "uncertainty",
+    "track_intervals", "track_worth", "uncertainty", "wrenches",
 ]

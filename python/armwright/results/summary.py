@@ -21,6 +21,7 @@ from armwright.results.drive_summary import (
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.track_summary import track_intervals_lines, track_worth_lines
+from armwright.results.wrench_summary import joint_wrenches_lines
 
 
 def summary(dataset: xr.Dataset) -> str:
@@ -150,4 +151,5 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "sweep": sweep_lines,
     "changes": changes_lines,
     "uncertainty": uncertainty_lines,
+    "joint_wrenches": joint_wrenches_lines,
 }

@@ -34,6 +34,7 @@ from armwright.results.terms import (
     Variable,
 )
 from armwright.results.track_variables import TRACK_STUDIES
+from armwright.results.wrench_variables import WRENCH_STUDIES
 
 __all__ = ["BATCH", "COMMON_ATTRIBUTES", "GRID", "STUDIES", "Attribute", "Study", "Variable", "all_tables", "table"]
 
@@ -154,7 +155,7 @@ CLEARANCE = Study(
 
 _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
-    *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES,
+    *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES, *WRENCH_STUDIES,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

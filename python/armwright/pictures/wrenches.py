@@ -1,0 +1,93 @@
+"""What one part bears: tilting moment against axial force in every row, the extremes, and the bearing's limit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import xarray as xr
+
+from armwright.errors import InputError
+from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, start
+from armwright.results import check_dataset
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+_KINDS = {"rest": ("at rest", "o", 34.0, INK), "cycle": ("cycle", ".", 16.0, SERVED), "stop": ("stops", ".", 16.0, QUIET)}
+_ORDER = ("stop", "cycle", "rest")  # what is drawn first lies below
+
+
+def wrenches(
+    dataset: xr.Dataset, part: str | None = None, *, bearings: xr.Dataset | None = None, ax: Axes | None = None
+) -> Axes:
+    """Of one joint (or "mount", "carriage"; by default the joint with the greatest tilting moment): a mark for every row
+    of loading, by kind; the greatest tilting moment and both ends of the axial force marked with their cases. With a
+    result of ``bearings``, the line of what the joint's bearing bears."""
+    if check_dataset(dataset).name != "joint_wrenches":
+        raise InputError.of("dataset", f"a result of {dataset.attrs['study']}", "a result of joint_wrenches")
+    names = [str(name) for name in dataset["part"].values]
+    if part is None:
+        joints = [name for name in names if name in dataset["joint"].values]
+        part = max(joints, key=lambda name: float(dataset["tilting_moment"].sel(part=name).max()))
+    if part not in names:
+        raise InputError.of("part", repr(part), "one of " + ", ".join(names))
+    ax = start(ax, 7.4, 5.2)
+    mine = dataset.sel(part=part)
+    axial, moment = mine["axial_force"].values, mine["tilting_moment"].values
+    words = dataset["case_kind"].attrs["flag_meanings"].split(" ")
+    kinds = np.array(words)[dataset["case_kind"].values[dataset["row_case"].values]]
+    for kind in _ORDER:
+        here = kinds == kind
+        if not here.any():
+            continue
+        label, marker, size, colour = _KINDS[kind]
+        ax.scatter(axial[here], moment[here], s=size, marker=marker, color=colour, linewidths=0, label=label, gid=kind)
+    told = _limit(ax, bearings, part)
+    _mark_extremes(ax, mine, dataset)
+    ax.set_xlabel("axial force (N)")
+    ax.set_ylabel("tilting moment (N·m)")
+    ax.set_ylim(bottom=0)
+    ax.margins(x=0.12, y=0.12)
+    cases = f"{dataset.sizes['row']} rows in {dataset.sizes['case']} cases"
+    missing = len(dataset.attrs["missing"].splitlines())
+    note = f"{dataset.attrs['arm_name']}: {cases}" + (f"; {missing} not looked at: see missing" if missing else "")
+    dress(ax, f"What {part} bears", note + (f"\n{told}" if told else ""))
+    ax.legend(fontsize=8, frameon=False, loc="upper left")
+    return ax
+
+
+def _mark_extremes(ax: Axes, mine: xr.Dataset, dataset: xr.Dataset) -> None:
+    marked: dict[int, list[str]] = {}
+    for quantity, end in (("tilting moment", "greatest"), ("axial force", "least"), ("axial force", "greatest")):
+        row = int(mine["extreme_row"].sel(quantity=quantity, end=end))
+        marked.setdefault(row, []).append(f"{end} {quantity}")
+    below = 0
+    for row, meant in marked.items():
+        place = float(mine["axial_force"].values[row]), float(mine["tilting_moment"].values[row])
+        ax.plot(*place, marker="D", markersize=6, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=6,
+                gid=f"extreme {meant[0]}")
+        case = str(dataset["case"].values[int(dataset["row_case"].values[row])])
+        middle = float(np.mean(ax.get_xlim()))
+        left = place[0] < middle
+        ax.annotate(f"{', '.join(meant)}:\n{case}", place, xytext=(8 if left else -8, 8 - 14 * below), fontsize=7.5,
+                    textcoords="offset points", ha="left" if left else "right", color=INK, zorder=7)
+        below += 1
+
+
+def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
+    """Draws the line of a result of bearings; in words, what it stands for, or that there is none."""
+    if bearings is None:
+        return ""
+    if check_dataset(bearings).name != "bearings":
+        raise InputError.of("bearings", f"a result of {bearings.attrs['study']}", "a result of bearings")
+    if part not in bearings["joint"].values:
+        return f"{part} has no bearing of its own"
+    line = bearings.sel(joint=part)
+    axial, moment = line["limit_axial"].values, line["limit_moment"].values
+    known = np.isfinite(axial) & np.isfinite(moment)
+    if not known.any():
+        return "no limit of its bearing is known: see the missing of bearings"
+    ax.plot(axial[known], moment[known], color=NOT_SERVED, linewidth=1.6, linestyle=(0, (5, 2)), label="bearing's limit",
+            gid="limit")
+    return f"limit: static safety as wanted, beside a radial force of {float(line['limit_radial']):.0f} N"

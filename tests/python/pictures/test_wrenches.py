@@ -1,0 +1,56 @@
+"""Tilting moment against axial force: what is drawn is the data sets' numbers."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+import pytest
+import xarray as xr
+
+from armwright import pictures
+from armwright.errors import InputError
+from cases.described import track_cell
+from cases.stopping import braked_cell
+
+
+@lru_cache
+def dataset() -> xr.Dataset:
+    return braked_cell().joint_wrenches()
+
+
+def test_every_row_is_drawn_by_its_kind() -> None:
+    ax = pictures.wrenches(dataset(), "joint 2")
+    drawn = {each.get_gid(): np.asarray(each.get_offsets()) for each in ax.collections}
+    mine = dataset().sel(part="joint 2")
+    kinds = dataset().case_kind.values[dataset().row_case.values]
+    for code, kind in enumerate(("rest", "cycle", "stop")):
+        here = kinds == code
+        if not here.any():
+            assert kind not in drawn
+            continue
+        wanted = np.stack([mine.axial_force.values[here], mine.tilting_moment.values[here]], axis=1)
+        np.testing.assert_array_equal(drawn[kind], wanted)
+    marks = {line.get_gid(): line.get_xydata()[0] for line in ax.lines if str(line.get_gid()).startswith("extreme")}
+    top = marks["extreme greatest tilting moment"]
+    assert top[1] == float(mine.tilting_moment.max())
+    case = str(dataset().case.values[int(mine.extreme_case.sel(quantity="tilting moment", end="greatest"))])
+    assert any(case in text.get_text() for text in ax.texts)
+    assert "joint 2" in [text.get_text() for text in ax.findobj() if getattr(text, "get_gid", str)() == "title"][0]
+
+
+def test_the_joint_with_the_greatest_moment_is_drawn_by_default() -> None:
+    joints = dataset().sel(part=list(dataset().joint.values))
+    most = str(joints.part.values[int(joints.tilting_moment.max("row").argmax())])
+    ax = pictures.wrenches(dataset())
+    assert any(text.get_text() == f"What {most} bears" for text in ax.findobj() if hasattr(text, "get_text"))
+
+
+def test_what_is_wrong_is_refused() -> None:
+    with pytest.raises(InputError, match="one of joint 1"):
+        pictures.wrenches(dataset(), "elbow")
+    with pytest.raises(InputError, match="a result of joint_wrenches"):
+        pictures.wrenches(braked_cell().stop_table())
+    with pytest.raises(InputError, match="a result of bearings"):
+        pictures.wrenches(dataset(), bearings=dataset())
+    assert pictures.wrenches(track_cell().joint_wrenches(), "carriage") is not None
