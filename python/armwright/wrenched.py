@@ -85,6 +85,8 @@ class Wrenched(InMotion, Stopping):
         (``deceleration`` and ``hold_after`` as there); with a cycle also of category 0 from ``instants`` spread evenly
         over it and from every local extreme of a joint's speed. What was not looked at stands in ``missing``, in
         words."""
+        if load is not None and not isinstance(load, Load):
+            raise InputError.of("load", repr(load), "a Load, or None for the heaviest")
         timed = None if cycle is None else self._timed(cycle)
         called = "cycle" + (f' "{cycle.name}"' if isinstance(cycle, Cycle) else "")
         slowed, held = self._each_axis("deceleration", deceleration), seconds("hold_after", hold_after, zero=True)
@@ -199,8 +201,6 @@ class Wrenched(InMotion, Stopping):
     def _heaviest(self, timed: TimedMotion | None, load: Load | None) -> Load | None:
         """The load that counts at rest and in stops: the one that is told, else the heaviest that anything carries."""
         if load is not None:
-            if not isinstance(load, Load):
-                raise InputError.of("load", repr(load), "a Load, or None for the heaviest")
             return load
         described = self._description
         carried: list[Load | None] = [described.load, *(target.load for target in described.targets)]

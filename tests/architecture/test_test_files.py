@@ -35,6 +35,7 @@ WITHOUT: dict[str, str] = {
     "results/stop_variables.py": _TABLE,
     "results/track_variables.py": _TABLE,
     "results/design_variables.py": _TABLE,
+    "results/wrench_variables.py": _TABLE,
     "pictures/page3d/hull.py": _PAGE,
     "pictures/page3d/pack.py": _PAGE,
     "pictures/page3d/template.py": _PAGE,

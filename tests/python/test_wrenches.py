@@ -1,4 +1,4 @@
-"""Wrenches of joints, mount and carriage as methods: hand statics, a free body in motion, shapes, and what is refused."""
+"""Wrenches of joints, mount and carriage as methods: hand statics, a free body in motion, what is refused."""
 
 from __future__ import annotations
 
@@ -40,8 +40,8 @@ def test_a_level_turn_presses_outwards() -> None:
 
 
 def test_a_spring_is_borne_by_the_joints_that_it_spans() -> None:
-    """A coil that pulls by 500 N from the turret, straight above axis 2, to the upper arm: the shoulder's bearing takes its whole pull
-    besides the weight, the wrist none of it, the mount none of it."""
+    """A coil that pulls by 500 N from the turret, straight above axis 2, to the upper arm: the shoulder's bearing takes
+    its whole pull besides the weight, the wrist and the mount none of it."""
     cord = aw.Counterbalance(
         "coil", "link 1", (0, 0, 0.4), "upper arm", (0.3, 0, 0), rate=1000.0, free_length=0.4, preload=400.0
     )

@@ -14,16 +14,18 @@ from armwright.results import check_dataset
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_KINDS = {"rest": ("at rest", "o", 34.0, INK), "cycle": ("cycle", ".", 16.0, SERVED), "stop": ("stops", ".", 16.0, QUIET)}
+_KINDS = {
+    "rest": ("at rest", "o", 34.0, INK), "cycle": ("cycle", ".", 16.0, SERVED), "stop": ("stops", ".", 16.0, QUIET),
+}  # fmt: skip
 _ORDER = ("stop", "cycle", "rest")  # what is drawn first lies below
 
 
 def wrenches(
     dataset: xr.Dataset, part: str | None = None, *, bearings: xr.Dataset | None = None, ax: Axes | None = None
 ) -> Axes:
-    """Of one joint (or "mount", "carriage"; by default the joint with the greatest tilting moment): a mark for every row
-    of loading, by kind; the greatest tilting moment and both ends of the axial force marked with their cases. With a
-    result of ``bearings``, the line of what the joint's bearing bears."""
+    """Of one joint (or "mount", "carriage"; by default the joint with the greatest tilting moment): a mark for every
+    row of loading, by kind; the greatest tilting moment and both ends of the axial force marked with their cases. With
+    a result of ``bearings``, the line of what the joint's bearing bears."""
     if check_dataset(dataset).name != "joint_wrenches":
         raise InputError.of("dataset", f"a result of {dataset.attrs['study']}", "a result of joint_wrenches")
     names = [str(name) for name in dataset["part"].values]
@@ -62,8 +64,7 @@ def _mark_extremes(ax: Axes, mine: xr.Dataset, dataset: xr.Dataset) -> None:
     for quantity, end in (("tilting moment", "greatest"), ("axial force", "least"), ("axial force", "greatest")):
         row = int(mine["extreme_row"].sel(quantity=quantity, end=end))
         marked.setdefault(row, []).append(f"{end} {quantity}")
-    below = 0
-    for row, meant in marked.items():
+    for below, (row, meant) in enumerate(marked.items()):
         place = float(mine["axial_force"].values[row]), float(mine["tilting_moment"].values[row])
         ax.plot(*place, marker="D", markersize=6, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=6,
                 gid=f"extreme {meant[0]}")
@@ -72,7 +73,6 @@ def _mark_extremes(ax: Axes, mine: xr.Dataset, dataset: xr.Dataset) -> None:
         left = place[0] < middle
         ax.annotate(f"{', '.join(meant)}:\n{case}", place, xytext=(8 if left else -8, 8 - 14 * below), fontsize=7.5,
                     textcoords="offset points", ha="left" if left else "right", color=INK, zorder=7)
-        below += 1
 
 
 def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
@@ -88,6 +88,6 @@ def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
     known = np.isfinite(axial) & np.isfinite(moment)
     if not known.any():
         return "no limit of its bearing is known: see the missing of bearings"
-    ax.plot(axial[known], moment[known], color=NOT_SERVED, linewidth=1.6, linestyle=(0, (5, 2)), label="bearing's limit",
-            gid="limit")
+    ax.plot(axial[known], moment[known], color=NOT_SERVED, linewidth=1.6, linestyle=(0, (5, 2)), gid="limit",
+            label="bearing's limit")
     return f"limit: static safety as wanted, beside a radial force of {float(line['limit_radial']):.0f} N"

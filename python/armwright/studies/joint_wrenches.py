@@ -16,8 +16,9 @@ from armwright.studies.load_rows import LoadRows, row_wrenches
 
 MOUNT, CARRIAGE = "mount", "carriage"
 senses = (
-    "a joint's: of the part before it on the link that it moves, in that link's frame; the mount's: of arm and base link "
-    "on what they are bolted to, in the mount's frame; the carriage's: of the carriage on its rails, in the track's axes"
+    "a joint's: of the part before it on the link that it moves, in that link's frame; the mount's: of arm and base "
+    "link on what they are bolted to, in the mount's frame; the carriage's: of the carriage on its rails, in the "
+    "track's axes"
 )
 
 
@@ -41,8 +42,8 @@ def split(wrench: run.Floats, axes: run.Floats) -> run.Floats:
 
 
 def borne(model: _core.model.Model, rows: LoadRows, joint_axes: run.Floats, up: run.Floats | None) -> Borne:
-    """Of the arm's joints, the mount and, where there is a track, the carriage. ``joint_axes``: (arm's joints, 3), in the
-    links' frames; ``up``: away from the rails, in the track's axes."""
+    """Of the arm's joints, the mount and, where there is a track, the carriage. ``joint_axes``: (arm's joints, 3),
+    in the links' frames; ``up``: away from the rails, in the track's axes."""
     found = row_wrenches(model, rows)
     first = 1 if model.has_track else 0
     names, axes = [*model.joint_names[first:], MOUNT], [*joint_axes, np.array([0.0, 0.0, 1.0])]

@@ -15,7 +15,8 @@ from armwright.studies.stop import followed, options_of
 from armwright.studies.stop_table import shares, table_stops
 
 _TIME_LIMIT = 10.0  # s
-_FAST = 0.2  # of a joint's greatest speed in the cycle: slower extremes are not looked at
+_TABLE = "of the stop table"
+_RIPPLE = 0.02  # of a joint's greatest speed in the cycle: rises and falls of less make no extreme
 _MOST_EXTREMES = 100
 _SAME = 0.01  # s: instants nearer than that are one
 
@@ -36,6 +37,7 @@ class _Asked(NamedTuple):
     speed: run.Floats
     load: list[int]
     names: list[str]
+    words: str  # all of them together
 
 
 def table_parts(
@@ -63,7 +65,7 @@ def table_parts(
     carried_in = [places[table.rows[i][2]] if full is not None else nothing for i in chosen]
     parts, missing = [], []
     for category in (0, 1):
-        asked = _Asked(category, table.q[chosen], table.speed[chosen], carried_in, names)
+        asked = _Asked(category, table.q[chosen], table.speed[chosen], carried_in, names, _TABLE)
         found, left_out = _followed(model, known, asked, options, threads, progress)
         parts += found
         missing += left_out
@@ -81,7 +83,7 @@ def cycle_stop_parts(
     time, q, speed, load = (values[order] for values in joined)
     chosen, left_out = _instants(time, speed, instants)
     names = [f"at {time[i]:.3f} s of {words}" for i in chosen]
-    asked = _Asked(0, q[chosen], speed[chosen], [int(load[i]) for i in chosen], names)
+    asked = _Asked(0, q[chosen], speed[chosen], [int(load[i]) for i in chosen], names, f"in the {words}")
     parts, missing = _followed(model, loads, asked, options, threads, progress)
     if left_out:
         missing.append(
@@ -96,9 +98,7 @@ def _instants(time: run.Floats, speed: run.Floats, evenly: int) -> tuple[list[in
     size = np.abs(speed)
     greatest = size.max(axis=0)
     share = np.divide(size, greatest, out=np.zeros_like(size), where=greatest > 0)
-    inner = share[1:-1]
-    is_extreme = (inner >= share[:-2]) & (inner >= share[2:]) & ((inner > share[:-2]) | (inner > share[2:]))
-    found = [(float(share[row + 1, joint]), int(row) + 1) for row, joint in np.argwhere(is_extreme & (inner > _FAST))]
+    found = [(float(column[row]), row) for column in share.T for row in _peaks(column)]
     found.sort(key=lambda each: (-each[0], each[1]))
     spread = np.linspace(time[0], time[-1], evenly + 2)[1:-1]
     kept = [int(row) for row in np.searchsorted(time, spread).clip(0, len(time) - 1)]
@@ -114,20 +114,46 @@ def _instants(time: run.Floats, speed: run.Floats, evenly: int) -> tuple[list[in
     return sorted({*kept, *extremes}), left_out
 
 
+def _peaks(values: run.Floats) -> list[int]:
+    """Where values (0 to 1) are highest between falls of more than a ripple; both ends of a level top."""
+    found: list[int] = []
+    top, low, rising = 0, 0.0, True
+    for row, value in enumerate(values.tolist()):
+        if rising:
+            if value > values[top]:
+                top = row
+            elif value < values[top] - _RIPPLE:
+                found += _level(values, top)
+                low, rising = value, False
+        elif value > low + _RIPPLE:
+            top, rising = row, True
+        else:
+            low = min(low, value)
+    return found + (_level(values, top) if rising and values[top] > _RIPPLE else [])
+
+
+def _level(values: run.Floats, top: int) -> list[int]:
+    """First and last row about a top that are as high, but for rounding."""
+    last = top
+    while last + 1 < len(values) and values[last + 1] > values[top] - 1e-9:
+        last += 1
+    return [top] if last == top else [top, last]
+
+
 def _followed(
     model: _core.model.Model, loads: Sequence[Any], asked: _Asked, options: dict[str, Any], threads: int | None,
     progress: run.Progress,
 ) -> tuple[list[Part], list[str]]:  # fmt: skip
     """A part a stop, at every step of the integration and on both sides of every event."""
-    kind = f"category {asked.category}"
+    kind = f"stops of category {asked.category} {asked.words}"
     try:
         told = options_of(model, asked.category, time_limit=_TIME_LIMIT, **options)
         told.every_step = True
         inertias = {place: carried_by(model, None if place == nothing else loads[place]) for place in set(asked.load)}
         carried = [inertias[place] for place in asked.load]
-        batch = followed(model, carried, asked.q, asked.speed, told, threads, progress, f"stops of {kind}")
+        batch = followed(model, carried, asked.q, asked.speed, told, threads, progress, kind)
     except InputError as error:
-        return [], [f"stops of {kind} are left out: {error}"]
+        return [], [f"{kind} are left out: {error}"]
     parts = []
     for i, name in enumerate(asked.names):
         time, q, qd, qdd = batch.every_step(i)
@@ -145,9 +171,9 @@ def _caveats(model: _core.model.Model, batch: _core.stops.StopBatch, kind: str) 
     ):
         count = sum(each == end for each in batch.end)
         if count:
-            words.append(f"{count} of {len(batch.end)} stops of {kind}: the arm {meaning}; not looked at further")
+            words.append(f"{kind}, {count} of {len(batch.end)}: the arm {meaning}; not looked at further")
     hit = (np.asarray(batch.impact_speed) > 0).any(axis=0)
     if hit.any():
         names = ", ".join(name for name, met in zip(model.joint_names, hit, strict=True) if met)
-        words.append(f"stops of {kind}: {names} meets the end of its range; what the impact itself asks is in no row")
+        words.append(f"{kind}: {names} meets the end of its range; what the impact itself asks is in no row")
     return words

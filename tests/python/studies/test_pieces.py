@@ -47,6 +47,7 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "payload_against_time": lambda **how: MOVED.payload_against_time(CYCLE, slowing=[1.5, 2.0], **how),
     "setpoints": lambda **how: MOVED.setpoints(CYCLE, 100, **how),
     "switches": lambda **how: BRAKED.switches(0.1, np.full(6, 0.05), **how),
+    "joint_wrenches": lambda **how: BRAKED.joint_wrenches(rows=BRAKED.load_rows(stops=False), **how),
     "separation": lambda **how: BRAKED.separation("0.3 s", **how),
     "track_worth": lambda **how: TRACK.track_worth([0.5, 1.0], **how),
     "sweep of a study": lambda **how: TRACK.sweep(

@@ -10,6 +10,7 @@ import pytest
 
 import armwright as aw
 from armwright.studies.load_rows import row_wrenches
+from armwright.studies.stop_rows import _peaks
 from armwright.studies.stop_table import shares
 from armwright.wrenched import LoadRows
 from cases.momentum import bodies, momentum, weight
@@ -18,7 +19,7 @@ from cases.stopping import braked_arm, braked_cell
 
 CELL = braked_cell()
 CYCLE = aw.Cycle((aw.JointMove("rack"), aw.PickUp(), aw.JointMove("kiln"), aw.SetDown()), name="glaze")
-FULL = "stop 0 of joint 1, 100 % of speed, 100 % of the load, 100 % of extension"
+FULL = "100 % of speed, 100 % of the load, 100 % of extension"
 
 
 @lru_cache
@@ -32,7 +33,7 @@ def test_every_stop_of_the_table_is_a_case() -> None:
     assert {float(load.mass) for load in found.loads} == {4 * share for share in shares}
     for axis in table.axis.values:
         for category in (0, 1):
-            name = f"stop {category} of {axis}, 100 % of speed, 100 % of the load, 100 % of extension"
+            name = f"stop {category} of {axis}, {FULL}"
             mine = found.case == found.case_names.index(name)
             at = table.sel(axis=axis, category=category).isel(speed_share=-1, load_share=-1, extension_share=-1)
             assert found.time[mine][0] == 0
@@ -44,28 +45,33 @@ def test_every_stop_of_the_table_is_a_case() -> None:
             assert not found.qd[mine][-1].any() and not found.qdd[mine][-1].any()
 
 
-def test_a_stops_wrench_is_that_of_its_trajectory() -> None:
+@pytest.mark.parametrize("stop", ["0 of joint 1", "0 of joint 2", "0 of joint 3", "1 of joint 2"])
+def test_a_stops_wrench_is_that_of_its_trajectory(stop: str) -> None:
     """Newton and Euler by differences of momentum along the stop as the study ``stop`` tells it in rows of its own,
     positions and speeds alone; the accelerations told have no part in it."""
     found = rows()
-    mine = np.flatnonzero(found.case == found.case_names.index(FULL))
-    course = CELL.stop(found.q[mine[0]], found.qd[mine[0]], row_step=2e-4)
+    mine = np.flatnonzero(found.case == found.case_names.index(f"stop {stop}, {FULL}"))
+    course = CELL.stop(found.q[mine[0]], found.qd[mine[0]], int(stop[0]), row_step=2e-4)
     time, q, qd = course.time.values, course.position.values, course.speed.values
-    told, parts, checked = row_wrenches(CELL._model, found), bodies(CELL, CELL.load), 0
-    for row in mine[1:-1]:
-        i = int(np.searchsorted(time, found.time[row]))
-        near = time[max(i - 2, 0) : i + 2]
-        if len(near) < 4 or np.abs(found.time[mine] - found.time[row]).min() > 0:
+    told, parts, checked = row_wrenches(CELL._model, found).mount, bodies(CELL, CELL.load), 0
+    events = found.time[mine][:-1][np.diff(found.time[mine]) == 0]  # two rows at one time: accelerations jump there
+    for row in mine:
+        at = int(np.searchsorted(time, found.time[row]))
+        ends = time[[at - 3, at + 3]] if 3 <= at < len(time) - 3 else None
+        if ends is None or np.any((events > ends[0]) & (events < ends[1])):
             continue
-        others = np.abs(found.time[mine] - found.time[row])
-        if np.sum(others < 1e-9) > 1 or np.sum(others < 1.5e-3) > 1 or i + 3 >= len(time):
-            continue  # beside an event, where the acceleration jumps
-        at, about = i, np.zeros(3)
-        ends = [momentum(CELL, parts, q[k], qd[k], about) for k in (at - 3, at + 3)]
-        needed = (ends[1] - ends[0]) / (time[at + 3] - time[at - 3]) - weight(CELL, parts, q[at], about)
-        np.testing.assert_allclose(told.mount[row], -needed, rtol=0, atol=0.02 * np.abs(needed).max())
+        push = [momentum(CELL, parts, q[k], qd[k], np.zeros(3)) for k in (at - 3, at + 3)]
+        needed = (push[1] - push[0]) / (ends[1] - ends[0]) - weight(CELL, parts, q[at], np.zeros(3))
+        np.testing.assert_allclose(told[row], -needed, rtol=0, atol=5e-3 * np.abs(needed).max())
         checked += 1
-    assert checked > 5
+    assert checked > 2
+
+
+def test_peaks_of_a_speed() -> None:
+    """A ripple makes none; a level top makes two, its ends; the last one may be at the end."""
+    assert _peaks(np.array([0, 0.5, 0.495, 0.6, 0.2, 0.21, 0.1, 0.8, 0.8, 0.8, 0.3, 0.3, 1.0])) == [3, 7, 9, 12]
+    assert _peaks(np.array([0.0, 0.01, 0.0])) == []
+    assert _peaks(np.array([0.9, 0.1, 0.1])) == [0]
 
 
 def test_stops_in_a_cycle_begin_as_it_moves_with_what_it_carries() -> None:
@@ -73,7 +79,7 @@ def test_stops_in_a_cycle_begin_as_it_moves_with_what_it_carries() -> None:
     found = cell.load_rows(CYCLE, at_rest=False, instants=4)
     moving = found.kind_of() == "cycle"
     mine = [i for i, name in enumerate(found.case_names) if 's of cycle "glaze"' in name]
-    assert len(mine) > 8, "evenly spread ones, and the extremes of joint speed"
+    assert len(mine) >= 8, "evenly spread ones, and the extremes of joint speed"
     for case in mine:
         first = int(np.flatnonzero(found.case == case)[0])
         time = float(found.case_names[case].split(" at ")[1].split(" s ")[0])
@@ -98,7 +104,7 @@ def test_nothing_carried_and_motors_that_are_not_told() -> None:
     joints[4] = replace(joints[4], drive=None, torque_continuous=np.inf, torque_peak=None, acceleration=np.inf)
     open_one = braked_cell(replace(arm, joints=tuple(joints))).load_rows(at_rest=False)
     assert {name.split(" of ")[0] for name in open_one.case_names} == {"stop 0"}
-    assert any("stops of category 1 are left out" in line for line in open_one.missing)
+    assert any("stops of category 1 of the stop table are left out" in line for line in open_one.missing)
 
 
 def test_what_meets_its_end_or_goes_on_is_told() -> None:
