@@ -17,6 +17,7 @@ void bind_stop(pybind11::module_& m);
 void bind_limits(pybind11::module_& m);
 void bind_motion(pybind11::module_& m);
 void bind_elements(pybind11::module_& m);
+void bind_base(pybind11::module_& elements);
 void bind_driven(pybind11::module_& m);
 
 }  // namespace armwright::bindings
