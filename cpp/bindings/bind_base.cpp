@@ -69,6 +69,7 @@ void bind_group(py::module_& m) {
 void bind_bolt(py::module_& m) {
   py::class_<PropertyClass>(m, "PropertyClass")
       .def_readonly("tensile", &PropertyClass::tensile)
+      .def_readonly("nominal", &PropertyClass::nominal)
       .def_readonly("yield_strength", &PropertyClass::yield)
       .def_readonly("proof", &PropertyClass::proof)
       .def_readonly("shear_share", &PropertyClass::shear_share)
@@ -78,12 +79,12 @@ void bind_bolt(py::module_& m) {
   m.def("stress_area", &stress_area, py::arg("diameter"), py::arg("pitch"));
   m.def("bolt_force", py::vectorize([](double tension, double preload, double share) { return bolt_force({tension, 0, preload, share}); }),
         py::arg("tension"), py::arg("preload"), py::arg("load_share"));
-  m.def("proof_safety", [](const PropertyClass& property, double area, const py::array_t<double>& tension, const py::array_t<double>& shear, double preload, double share) {
-    return py::vectorize([&](double t, double v) { return proof_safety(property, area, {t, v, preload, share}); })(tension, shear);
-  }, py::arg("property"), py::arg("area"), py::arg("tension"), py::arg("shear"), py::arg("preload"), py::arg("load_share"));
-  m.def("load_factor", [](const PropertyClass& property, double area, const py::array_t<double>& tension, double preload, double share) {
-    return py::vectorize([&](double t) { return load_factor(property, area, {t, 0, preload, share}); })(tension);
-  }, py::arg("property"), py::arg("area"), py::arg("tension"), py::arg("preload"), py::arg("load_share"));
+  m.def("proof_safety", py::vectorize([](double proof, double area, double tension, double shear, double preload, double share) {
+    return proof_safety(proof, area, {tension, shear, preload, share});
+  }), py::arg("proof_stress"), py::arg("area"), py::arg("tension"), py::arg("shear"), py::arg("preload"), py::arg("load_share"));
+  m.def("load_factor", py::vectorize([](double proof, double area, double tension, double preload, double share) {
+    return load_factor(proof, area, {tension, 0, preload, share});
+  }), py::arg("proof_stress"), py::arg("area"), py::arg("tension"), py::arg("preload"), py::arg("load_share"));
   m.def("joint_safety", [](const PropertyClass& property, double area, const py::array_t<double>& tension, const py::array_t<double>& shear) {
     return py::vectorize([&](double t, double v) { return joint_safety(property, area, t, v); })(tension, shear);
   }, py::arg("property"), py::arg("area"), py::arg("tension"), py::arg("shear"));

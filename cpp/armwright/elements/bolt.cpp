@@ -26,6 +26,9 @@ constexpr Row rows[] = {
 };
 constexpr Row thick_88{"8.8", 830, 660, 600, 0.6, true};  // above 16 mm
 
+// The class's first figure, in hundreds.
+double nominal(double tensile) { return 100 * std::floor(tensile / 100 + 1e-9); }
+
 double over(double bears, double has) { return has > 0 ? bears / has : unlimited; }
 
 }  // namespace
@@ -35,7 +38,7 @@ std::optional<PropertyClass> property_class(std::string_view name, double diamet
     if (row.name != name) continue;
     if (name == "8.8" && diameter > 0.016 * (1 + 1e-9)) row = thick_88;
     const bool known = diameter <= (name == "9.8" ? 0.016 : 0.039) * (1 + 1e-9);
-    return PropertyClass{row.tensile * 1e6, row.yield * 1e6, row.proof * 1e6, row.shear_share, known, row.in_joints};
+    return PropertyClass{row.tensile * 1e6, nominal(row.tensile) * 1e6, row.yield * 1e6, row.proof * 1e6, row.shear_share, known, row.in_joints};
   }
   return std::nullopt;
 }
@@ -50,13 +53,13 @@ double bolt_force(const BoltForces& f) {
   return std::max(f.preload + f.load_share * tension, tension);
 }
 
-double proof_safety(const PropertyClass& property, double area, const BoltForces& f) {
+double proof_safety(double proof_stress, double area, const BoltForces& f) {
   const double stress = bolt_force(f) / area, shear = f.shear / area;
-  return over(property.proof, std::sqrt(stress * stress + 3 * shear * shear));
+  return over(proof_stress, std::sqrt(stress * stress + 3 * shear * shear));
 }
 
-double load_factor(const PropertyClass& property, double area, const BoltForces& f) {
-  const double proof = property.proof * area;
+double load_factor(double proof_stress, double area, const BoltForces& f) {
+  const double proof = proof_stress * area;
   if (!(f.tension > 0)) return f.preload <= proof ? unlimited : 0;
   // Closed or opened, whichever force is the greater at the limit.
   const double closed = f.load_share > 0 ? (proof - f.preload) / (f.load_share * f.tension) : f.preload <= proof ? unlimited : 0;
@@ -64,7 +67,7 @@ double load_factor(const PropertyClass& property, double area, const BoltForces&
 }
 
 double joint_safety(const PropertyClass& property, double area, double tension, double shear) {
-  const double strength = property.tensile * area / partial_factor, pull = std::max(tension, 0.0) / (0.9 * strength);
+  const double strength = property.nominal * area / partial_factor, pull = std::max(tension, 0.0) / (0.9 * strength);
   return std::min(over(1, shear / (property.shear_share * strength) + pull / 1.4), over(1, pull));
 }
 

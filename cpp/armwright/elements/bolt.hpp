@@ -5,11 +5,11 @@
 
 namespace armwright {
 
-/// Steel bolts by their property class, ISO 898-1:2013, table 3 (from memory): Pa. `yield`: lower yield or proof strength of the material,
-/// `proof`: stress under proof load. `shear_share`: alpha_v of EN 1993-1-8, table 3.4, through the thread (from memory); for 9.8 and
+/// Steel bolts by their property class, ISO 898-1:2013, table 3 (from memory): Pa. `tensile`: least tensile strength, `nominal`: the nominal
+/// one, which EN 1993-1-8 counts with, `yield`: lower yield or proof strength, `proof`: stress under proof load. `shear_share`: alpha_v of EN 1993-1-8, table 3.4, through the thread (from memory); for 9.8 and
 /// 12.9, which that standard does not know, the lower value.
 struct PropertyClass {
-  double tensile, yield, proof, shear_share;
+  double tensile, nominal, yield, proof, shear_share;
   bool in_standard;  ///< of that diameter in ISO 898-1 (9.8: up to 16 mm; all: up to 39 mm) ...
   bool in_joints;    ///< ... and in EN 1993-1-8 (not 9.8 and 12.9)
 };
@@ -30,14 +30,14 @@ struct BoltForces {
 double bolt_force(const BoltForces& forces);
 
 /// Stress under proof load over the equivalent stress sqrt(s² + 3 t²) of that force and the shear, on the stress area.
-double proof_safety(const PropertyClass& property, double area, const BoltForces& forces);
+double proof_safety(double proof_stress, double area, const BoltForces& forces);
 
 /// How often the tension could be there before the force reaches proof load: (proof - preload)/(share T). 0: the preload alone is too
 /// much; infinity: no tension.
-double load_factor(const PropertyClass& property, double area, const BoltForces& forces);
+double load_factor(double proof_stress, double area, const BoltForces& forces);
 
 /// EN 1993-1-8, table 3.4 (from memory), partial factor 1.25: 1/(Fv/FvRd + Ft/(1.4 FtRd)), and FtRd/Ft, the smaller, with
-/// FtRd = 0.9 fub As/1.25, FvRd = shear_share fub As/1.25. Preload does not count there; partial factors of the loads are the user's.
+/// FtRd = 0.9 fub As/1.25, FvRd = shear_share fub As/1.25, fub the nominal strength. Preload does not count there; partial factors of the loads are the user's.
 double joint_safety(const PropertyClass& property, double area, double tension, double shear);
 
 /// Against force limits that were told (anchors, stainless bolts): 1/(T/T_allowed + V/V_allowed), the straight line between the two,

@@ -4,6 +4,7 @@ Every picture takes an ``ax``, uses it and gives it back; without one it makes a
 first picture is drawn.
 """
 
+from armwright.pictures.base import bolt_pattern
 from armwright.pictures.canvas import save
 from armwright.pictures.cell_plan import plan
 from armwright.pictures.changes import alternatives, changes
@@ -23,9 +24,9 @@ from armwright.pictures.units import UnitSystem
 from armwright.pictures.wrenches import wrenches
 
 __all__ = [
-    "UnitSystem", "alternatives", "axis_ranges", "changes", "cycle_torques", "holding", "operating_point",
-    "operating_points", "outline_plan", "outline_section", "outlines", "page", "payload_against_time",
-    "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along",
+    "UnitSystem", "alternatives", "axis_ranges", "bolt_pattern", "changes", "cycle_torques", "holding",
+    "operating_point", "operating_points", "outline_plan", "outline_section", "outlines", "page",
+    "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along",
     "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
     "track_intervals", "track_worth", "uncertainty", "wrenches",
 ]

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import xarray as xr
 
+from armwright.results.base_summary import base_lines
 from armwright.results.dataset import check_dataset
 from armwright.results.design_summary import changes_lines, sweep_lines, uncertainty_lines
 from armwright.results.drive_summary import (
@@ -152,4 +153,5 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "changes": changes_lines,
     "uncertainty": uncertainty_lines,
     "joint_wrenches": joint_wrenches_lines,
+    "base_loads": base_lines,
 }

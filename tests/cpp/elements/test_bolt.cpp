@@ -35,6 +35,7 @@ TEST_CASE("the first figure of a class is a hundredth of the strength, the secon
     const PropertyClass p = *property_class(name, 0.012);
     const double first = std::floor(std::atof(name)), tenths = std::round(10 * (std::atof(name) - first));
     CHECK(p.tensile / 1e8 == Approx(first).epsilon(0.051));
+    CHECK(p.nominal == 1e8 * first);
     CHECK(p.yield == Approx(first * tenths * 1e7).epsilon(0.07));
     CHECK((p.proof < p.yield && p.proof > 0.85 * p.yield));
   }
@@ -46,13 +47,13 @@ TEST_CASE("preloaded bolt: force, proof and load factor") {
   CHECK(bolt_force({10e3, 0, 60e3, 0.25}) == Approx(62.5e3));
   CHECK(bolt_force({70e3, 0, 60e3, 0.1}) == Approx(70e3));  // opened
   CHECK(bolt_force({-5e3, 0, 60e3, 1}) == Approx(60e3));
-  CHECK(proof_safety(p, area, {10e3, 0, 60e3, 0.25}) == Approx(proof / 62.5e3));
-  CHECK(proof_safety(p, area, {0, 10e3, 0, 1}) == Approx(proof / (std::sqrt(3.0) * 10e3)));
+  CHECK(proof_safety(p.proof, area, {10e3, 0, 60e3, 0.25}) == Approx(proof / 62.5e3));
+  CHECK(proof_safety(p.proof, area, {0, 10e3, 0, 1}) == Approx(proof / (std::sqrt(3.0) * 10e3)));
   // Shigley, eq. 8-29 (memory): n = (Sp At - Fi)/(C P)
-  CHECK(load_factor(p, area, {10e3, 0, 60e3, 0.25}) == Approx(proof / 10e3));  // 12.4 by the formula: the joint opens first
-  CHECK(load_factor(p, area, {10e3, 0, 60e3, 0.5}) == Approx((proof - 60e3) / 5e3));
-  CHECK(load_factor(p, area, {10e3, 0, 100e3, 0.5}) == 0);
-  CHECK(std::isinf(load_factor(p, area, {0, 0, 60e3, 1})));
+  CHECK(load_factor(p.proof, area, {10e3, 0, 60e3, 0.25}) == Approx(proof / 10e3));  // 12.4 by the formula: the joint opens first
+  CHECK(load_factor(p.proof, area, {10e3, 0, 60e3, 0.5}) == Approx((proof - 60e3) / 5e3));
+  CHECK(load_factor(p.proof, area, {10e3, 0, 100e3, 0.5}) == 0);
+  CHECK(std::isinf(load_factor(p.proof, area, {0, 0, 60e3, 1})));
 }
 
 TEST_CASE("bolt in a joint: M16 8.8 bears 90.4 kN in tension and 60.3 kN in shear") {  // EN 1993-1-8 tables of practice (memory)
@@ -60,6 +61,7 @@ TEST_CASE("bolt in a joint: M16 8.8 bears 90.4 kN in tension and 60.3 kN in shea
   CHECK(joint_safety(p, 157e-6, 90432, 0) == Approx(1));
   CHECK(joint_safety(p, 157e-6, 0, 60288) == Approx(1));
   CHECK(joint_safety(p, 157e-6, 45216, 30144) == Approx(1 / (0.5 + 0.5 / 1.4)));
+  CHECK(joint_safety(*property_class("10.9", 0.020), 245e-6, 176400, 0) == Approx(1));  // 176 kN printed
   CHECK(joint_safety(p, 157e-6, -1, 0) == std::numeric_limits<double>::infinity());
   CHECK(told_safety(5e3, 2e3, 20e3, 10e3) == Approx(1 / 0.45));
   CHECK(told_safety(5e3, 2e3, 20e3, std::numeric_limits<double>::infinity()) == Approx(4));

@@ -1,0 +1,54 @@
+"""What the base has to bear, in a few lines of plain words."""
+
+from __future__ import annotations
+
+import numpy as np
+import xarray as xr
+
+
+def base_lines(dataset: xr.Dataset) -> list[str]:
+    """Reactions, bolts, every check, and what is missing."""
+    lines = [f"{kind}: {_reaction(dataset.sel(kind=kind))}" for kind in dataset["kind"].values]
+    if "bolt_pull" in dataset:
+        lines.append(_bolts(dataset))
+    if "floor_pressure" in dataset.attrs:
+        lines.append(f"greatest pressure on the floor {dataset.attrs['floor_pressure'] / 1e3:.3g} kPa "
+                     f"({dataset.attrs['floor_pressure_case']})")  # fmt: skip
+    for name in dataset["check"].values:
+        row = dataset.sel(check=name)
+        short = float(row["safety"]) < float(row["wanted"])
+        verdict = "TOO LITTLE" if float(row["safety"]) < 1 else "LESS THAN WANTED" if short else "good"
+        borne = np.isfinite(float(row["safety"]))
+        where = f" ({row['check_part'].item()}; {row['check_case'].item()})" if borne else ""
+        lines.append(f"{name}: safety {float(row['safety']):.3g}, wanted {float(row['wanted']):.3g}: {verdict}{where}")
+    lines += [f"not looked at: {line}" for line in str(dataset.attrs["missing"]).split("\n") if line]
+    return [*lines, str(dataset.attrs["caution"])]
+
+
+def _reaction(row: xr.Dataset) -> str:
+    force, moment = row["reaction_force"], row["reaction_moment"]
+    pull, push = float(force.sel(extreme="pull")[2]), -float(force.sel(extreme="push")[2])
+    shear = float(np.hypot(*force.sel(extreme="shear").values[:2]))
+    tilting = float(np.hypot(*moment.sel(extreme="tilting moment").values[:2]))
+    torsion = abs(float(moment.sel(extreme="torsion")[2]))
+    off = f"pulls off with {_n(pull)} N, " if pull > 0 else ""
+    return (
+        f"{off}presses with up to {_n(max(push, 0.0))} N, shears with {_n(shear)} N, tilts with {_n(tilting)} N·m "
+        f"({row['reaction_case'].sel(extreme='tilting moment').item()}), twists with {_n(torsion)} N·m"
+    )
+
+
+def _bolts(dataset: xr.Dataset) -> str:
+    pull = dataset["bolt_pull"].values
+    if np.isnan(pull).all():
+        return "tension of the bolts: no method can tell"
+    worst = int(np.nanargmax(pull))
+    return (
+        f"{dataset['bolt'].values[worst]}: {_n(pull[worst])} N of tension at most, by the "
+        f"{dataset['bolt_pull_method'].values[worst]} ({dataset['bolt_pull_case'].values[worst]}); shear up to "
+        f"{_n(float(np.nanmax(dataset['bolt_shear'].values, initial=0.0)))} N a bolt if friction bears nothing"
+    )
+
+
+def _n(value: float) -> str:
+    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.3g}"

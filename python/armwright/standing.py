@@ -1,0 +1,75 @@
+"""What the base of a cell has to bear, as its method."""
+
+from __future__ import annotations
+
+import hashlib
+from concurrent.futures import Executor
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from armwright.errors import InputError
+from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
+from armwright.wrenched import LoadRows, Wrenched
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+
+class Standing(Wrenched):
+    """A machine that is bolted to something, or stands on its own."""
+
+    def base_loads(
+        self,
+        cycle: Any = None,
+        *,
+        rows: LoadRows | None = None,
+        load_share: float | None = None,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """What the mounting face bears while the arm holds, moves and stops; and what that does to the ``base`` of the
+        description: tension and shear of every bolt, friction grip, strength of the bolts, pressure on the floor, and
+        tipping over of what stands free. With a track the face is the top of its carriage.
+
+        ``rows``: LoadRows, by default ``load_rows(cycle)``. Tension is found by the elastic group about the bolts'
+        centroid, and by the plate's tilting about its edge; the greater counts, times the prying factor.
+        ``load_share``: share of the tension that a preloaded bolt feels as long as the joint is closed (stiffness of
+        the bolt over that of bolt and plates), 0 to 1; by default all of it.
+
+        Dataset over (kind, extreme): the face's force and moment where each is greatest; over (bolt) and (method,
+        bolt): tensions, shear; over (edge), (foot): tipping, forces; over (check): ``safety`` against ``wanted``, with
+        part, case, time and basis. What is not described is left out, and stands in ``missing``. Fatigue, and concrete
+        around anchors, are never looked at."""
+        from armwright.studies.base_loads import base_loads
+        from armwright.studies.load_rows import row_wrenches
+
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "base_loads", How(executor, store, threads, progress), cycle=cycle, rows=rows, load_share=load_share
+            )
+        share = None if load_share is None else _share(load_share)
+        found = self._loading(rows, cycle, threads=threads, progress=progress)
+        described, labels = self._description, self._labels
+        labels["inputs_digest"] = hashlib.sha256(f"{self.digest()} {found.digest()}".encode()).hexdigest()
+        pose = described.mount if described.track is None else described.track.pose @ described.mount
+        return base_loads(
+            described.base, found, row_wrenches(self._model, found).mount,
+            pose[:3, :3].T @ np.asarray(described.gravity, np.float64), has_track=described.track is not None,
+            load_share=share, joint_names=list(self._model.joint_names), joint_units=run.joint_units(self._model),
+            **labels,
+        )  # fmt: skip
+
+
+def _share(value: Any) -> float:
+    try:
+        share = float(value)
+    except (TypeError, ValueError):
+        share = np.nan
+    if isinstance(value, bool) or not 0 <= share <= 1:
+        raise InputError.of("load_share", repr(value), "a share from 0 to 1")
+    return share

@@ -1,0 +1,28 @@
+"""The words about a base, and what they stand for."""
+
+from __future__ import annotations
+
+import armwright as aw
+from armwright.results import summary
+from cases.bases import TILTED, square, studied
+
+
+def test_reactions_bolts_checks_and_what_is_missing() -> None:
+    base = aw.Base(square(preload=5e3), plate=(0.5, 0.5), allowed_pressure="10 kPa")
+    words = summary(studied(base, [(0, 0, -4000, 0, 0, 0), TILTED], ("rest", "stop")))
+    assert "stopping: presses with up to 4,000 N" in words and "tilts with 5,000 N·m (case stop)" in words
+    assert "5,250 N of tension at most, by the elastic group (case stop)" in words
+    assert "joint: opening: safety 0.952, wanted 1.5: TOO LITTLE" in words
+    assert "floor pressure: safety" in words and "TOO LITTLE (under the plate; case stop)" in words
+    assert "not looked at: fatigue of the bolts" in words
+    assert "pulls off" not in words and "pulls off with 10 N" in summary(studied(base, (0, 0, 10, 0, 0, 0)))
+
+
+def test_less_than_wanted_is_not_called_good() -> None:
+    words = summary(studied(aw.Base(square(preload=6e3)), TILTED))
+    assert "joint: opening: safety 1.14, wanted 1.5: LESS THAN WANTED" in words
+    assert "bolt: proof stress: safety" in words and ": good" in words
+
+
+def test_a_base_without_a_word() -> None:
+    assert "no base is described" in summary(studied(None, TILTED))
