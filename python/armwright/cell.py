@@ -18,8 +18,8 @@ from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
 from armwright.errors import InputError
 from armwright.placing import Placeable
+from armwright.standing import Standing
 from armwright.tracks import OnTrack
-from armwright.wrenched import Wrenched
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -27,7 +27,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Wrenched, OnTrack, Placeable, Designed):
+class Cell(Standing, OnTrack, Placeable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

@@ -7,10 +7,10 @@ from typing import Any
 
 import numpy as np
 import xarray as xr
-from armwright.studies.load_rows import LoadRows
 
 import armwright as aw
 from armwright.studies.base_loads import base_loads
+from armwright.studies.load_rows import LoadRows
 
 G = 9.80665
 SQUARE = ((-0.2, -0.2), (0.2, -0.2), (0.2, 0.2), (-0.2, 0.2))

@@ -29,7 +29,8 @@ constexpr Row thick_88{"8.8", 830, 660, 600, 0.6, true};  // above 16 mm
 // The class's first figure, in hundreds.
 double nominal(double tensile) { return 100 * std::floor(tensile / 100 + 1e-9); }
 
-double over(double bears, double has) { return has > 0 ? bears / has : unlimited; }
+// NaN stays NaN: what is not known is not safe.
+double over(double bears, double has) { return has <= 0 ? unlimited : bears / has; }
 
 }  // namespace
 
@@ -60,7 +61,7 @@ double proof_safety(double proof_stress, double area, const BoltForces& f) {
 
 double load_factor(double proof_stress, double area, const BoltForces& f) {
   const double proof = proof_stress * area;
-  if (!(f.tension > 0)) return f.preload <= proof ? unlimited : 0;
+  if (f.tension <= 0) return f.preload <= proof ? unlimited : 0;
   // Closed or opened, whichever force is the greater at the limit.
   const double closed = f.load_share > 0 ? (proof - f.preload) / (f.load_share * f.tension) : f.preload <= proof ? unlimited : 0;
   return std::clamp(closed, 0.0, proof / f.tension);
@@ -68,7 +69,8 @@ double load_factor(double proof_stress, double area, const BoltForces& f) {
 
 double joint_safety(const PropertyClass& property, double area, double tension, double shear) {
   const double strength = property.nominal * area / partial_factor, pull = std::max(tension, 0.0) / (0.9 * strength);
-  return std::min(over(1, shear / (property.shear_share * strength) + pull / 1.4), over(1, pull));
+  const double together = over(1, shear / (property.shear_share * strength) + pull / 1.4);
+  return std::isnan(together) ? together : std::min(together, over(1, pull));
 }
 
 double told_safety(double tension, double shear, double allowed_tension, double allowed_shear) {

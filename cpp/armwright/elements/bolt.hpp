@@ -20,7 +20,7 @@ std::optional<PropertyClass> property_class(std::string_view name, double diamet
 /// Nominal stress area of a metric thread, ISO 898-1 (from memory): As = pi/4 (d - 0.9382 P)², m².
 double stress_area(double diameter, double pitch);
 
-/// What a bolt has to bear, N: tension from outside (prying in it), shear, preload; and what share of the tension the preloaded bolt feels
+/// What a bolt has to bear, N (NaN: not known, and no safety is either): tension from outside (prying in it), shear, preload; and what share of the tension the preloaded bolt feels
 /// while the joint is closed (stiffness of the bolt over that of bolt and plates; 1: all of it).
 struct BoltForces {
   double tension, shear, preload, load_share;

@@ -26,7 +26,7 @@ from armwright.pictures.wrenches import wrenches
 __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "bolt_pattern", "changes", "cycle_torques", "holding",
     "operating_point", "operating_points", "outline_plan", "outline_section", "outlines", "page",
-    "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along",
-    "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
-    "track_intervals", "track_worth", "uncertainty", "wrenches",
+    "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section",
+    "placement_along", "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop",
+    "torque_course", "track_intervals", "track_worth", "uncertainty", "wrenches",
 ]

@@ -34,7 +34,8 @@ def bolt_pattern(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | No
         ax.fill(*around.T, facecolor=FAINT, edgecolor=QUIET, linewidth=1.2, alpha=0.5, gid="plate")
     size = float(np.ptp(around, axis=0).max()) or 100.0
     most_pull = max(float(np.nanmax(pull, initial=0.0)), _NOTHING)
-    drawn = ax.scatter(*at.T, c=np.nan_to_num(pull), s=110, cmap="viridis_r", edgecolors=INK, linewidths=0.8,
+    drawn = ax.scatter(at[:, 0], at[:, 1], c=np.nan_to_num(pull), s=110,
+                       cmap="viridis_r", edgecolors=INK, linewidths=0.8,
                        vmin=0, vmax=most_pull, zorder=3, gid="bolts")  # fmt: skip
     most = float(np.nanmax(np.hypot(*shear.T), initial=0.0))
     if most > _NOTHING:

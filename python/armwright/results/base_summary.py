@@ -16,13 +16,17 @@ def base_lines(dataset: xr.Dataset) -> list[str]:
                      f"({dataset.attrs['floor_pressure_case']})")  # fmt: skip
     for name in dataset["check"].values:
         row = dataset.sel(check=name)
-        short = float(row["safety"]) < float(row["wanted"])
-        verdict = "TOO LITTLE" if float(row["safety"]) < 1 else "LESS THAN WANTED" if short else "good"
-        borne = np.isfinite(float(row["safety"]))
-        where = f" ({row['check_part'].item()}; {row['check_case'].item()})" if borne else ""
-        lines.append(f"{name}: safety {float(row['safety']):.3g}, wanted {float(row['wanted']):.3g}: {verdict}{where}")
+        safety, wanted = float(row["safety"]), float(row["wanted"])
+        where = "" if safety == np.inf else f" ({row['check_part'].item()}; {row['check_case'].item()})"
+        lines.append(f"{name}: safety {safety:.3g}, wanted {wanted:.3g}: {_verdict(safety, wanted)}{where}")
     lines += [f"not looked at: {line}" for line in str(dataset.attrs["missing"]).split("\n") if line]
     return [*lines, str(dataset.attrs["caution"])]
+
+
+def _verdict(safety: float, wanted: float) -> str:
+    if np.isnan(safety):
+        return "NOT SAFE, there is a load that nothing is known to bear"
+    return "TOO LITTLE" if safety < 1 else "LESS THAN WANTED" if safety < wanted else "good"
 
 
 def _reaction(row: xr.Dataset) -> str:

@@ -43,7 +43,7 @@ BASE_LOADS = Study(
         Variable("reaction_time", _REACTION, "s", "when in that case", nan=_REST),
         Variable("reaction_posture", (*_REACTION, "joint"), "1", "joint positions there, in joint_unit"),
         Variable("safety", _CHECK, "1", "what is borne over what has to be borne: less than 1 is too much",
-                 infinite="nothing to bear"),
+                 nan="a load that nothing is known to bear: not safe", infinite="nothing to bear"),
         Variable("wanted", _CHECK, "1", "safety that is wanted, by the basis told", least=0),
         Variable("check_part", _CHECK, "1", "what is nearest to its limit", "str"),
         Variable("check_case", _CHECK, "1", "in which case", "str"),
@@ -61,7 +61,7 @@ BASE_LOADS = Study(
                nan="bolts in one place bear no torsion"),
         _maybe("bolt_shear_case", _BOLT, "1", "in which case that is", "str"),
         _maybe("proof_safety", _BOLT, "1", "least safety of each bolt against its proof stress, preload, tension and "
-               "shear together", infinite="nothing to bear", least=0),
+               "shear together", nan="no method can tell", infinite="nothing to bear", least=0),
         _maybe("worst_pull", _BOLT, "N", "tension that counts of each bolt at the one instant when the greatest of all "
                "occurs", least=0, nan="no method can tell"),
         _maybe("worst_shear", ("bolt", "xy"), "N", "shear of each bolt at that instant, if friction bore nothing",

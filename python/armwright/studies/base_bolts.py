@@ -15,8 +15,8 @@ METHOD = (
     "tension: 'elastic group', the bolts' group about its own centroid (T = F/n + M y / sum y²), and 'pivot about the "
     "plate's edge', a stiff plate without preload that tilts about the edge or corner of its outline that comes to "
     "rest (T = M d / sum d²); the greater counts, times the prying factor. 'far bolts alone' is told beside, and "
-    "does not count. Shear: as if friction bore nothing, F/n and M r / sum r². Slip: friction of the clamping that is left in "
-    "each bolt, preload less tension by the elastic group"
+    "does not count. Shear: as if friction bore nothing, F/n and M r / sum r². Slip: friction of the clamping "
+    "that is left in each bolt, preload less tension by the elastic group"
 )
 _JOINT = "EN 1993-1-8, table 3.4 (memory), partial factor 1.25 in it; 1.5 for loads that vary (EN 1990, memory)"
 _PROOF = "ISO 898-1 (memory)"
@@ -95,7 +95,7 @@ def _grip(
 
 def _strength(told: Any, pull: Floats, shear: Floats, load_share: float, names: list[str], found: Found) -> None:
     """Against property class or proof strength, and against force limits that were told."""
-    limits = [getattr(told, key, None) for key in ("allowed_tension", "allowed_shear")]
+    limits = [told.allowed_tension, told.allowed_shear]
     if any(limit is not None for limit in limits):
         allowed = [np.inf if limit is None else float(limit) for limit in limits]
         found.check("bolt: told limits", _core.elements.told_safety(pull, shear, *allowed), 1.0, names,

@@ -21,24 +21,26 @@ _CORNERS = 120  # of the outline of a round plate, within it
 
 def outline_of(base: Any) -> Floats | None:
     """Corners of the plate, (n, 2), m; None: not told."""
-    corners = getattr(base, "plate_outline", None)
-    if corners is not None:
-        return np.array([[float(x), float(y)] for x, y in corners])
+    if base.plate_outline is not None:
+        return np.array([[float(x), float(y)] for x, y in base.plate_outline])
     if base.plate is None:
         return None
     if isinstance(base.plate, tuple):
         a, b = (float(edge) / 2 for edge in base.plate)
-        return np.array([[-a, -b], [a, -b], [a, b], [-a, b]]) + np.array(base.centre)
+        return np.asarray(np.array([[-a, -b], [a, -b], [a, b], [-a, b]]) + np.array(base.centre))
     turn = 2 * np.pi * np.arange(_CORNERS) / _CORNERS
-    return float(base.plate) / 2 * np.stack([np.cos(turn), np.sin(turn)], axis=-1) + np.array(base.centre)
+    rim = np.stack([np.cos(turn), np.sin(turn)], axis=-1)
+    return np.asarray(float(base.plate) / 2 * rim + np.array(base.centre))
 
 
 def plate(base: Any, outline: Floats | None, wrench: Floats) -> Found:
-    """Pressure under the plate; with preloaded bolts their clamping is in it."""
+    """Pressure under the plate, with preloaded bolts their clamping in it; what stands free has feet on the floor."""
     found = Found()
     if outline is None:
         return found
     found.variables["plate"] = outline
+    if base.free_standing:
+        return found
     pressed = wrench
     if base.bolts is not None and base.bolts.preload is not None:
         points, preload = base.bolts.points, float(base.bolts.preload)

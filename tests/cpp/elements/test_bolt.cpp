@@ -63,6 +63,12 @@ TEST_CASE("bolt in a joint: M16 8.8 bears 90.4 kN in tension and 60.3 kN in shea
   CHECK(joint_safety(p, 157e-6, 45216, 30144) == Approx(1 / (0.5 + 0.5 / 1.4)));
   CHECK(joint_safety(*property_class("10.9", 0.020), 245e-6, 176400, 0) == Approx(1));  // 176 kN printed
   CHECK(joint_safety(p, 157e-6, -1, 0) == std::numeric_limits<double>::infinity());
+  const double unknown = std::numeric_limits<double>::quiet_NaN();
+  CHECK(std::isnan(joint_safety(p, 157e-6, unknown, 0)));
+  CHECK(std::isnan(joint_safety(p, 157e-6, 0, unknown)));
+  CHECK(std::isnan(told_safety(unknown, 2e3, 20e3, 10e3)));
+  CHECK(std::isnan(proof_safety(p.proof, 157e-6, {unknown, 0, 0, 1})));
+  CHECK(std::isnan(load_factor(p.proof, 157e-6, {unknown, 0, 0, 1})));
   CHECK(told_safety(5e3, 2e3, 20e3, 10e3) == Approx(1 / 0.45));
   CHECK(told_safety(5e3, 2e3, 20e3, std::numeric_limits<double>::infinity()) == Approx(4));
 }

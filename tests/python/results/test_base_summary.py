@@ -26,3 +26,9 @@ def test_less_than_wanted_is_not_called_good() -> None:
 
 def test_a_base_without_a_word() -> None:
     assert "no base is described" in summary(studied(None, TILTED))
+
+
+def test_a_load_that_nothing_bears_is_called_unsafe() -> None:
+    pair = aw.BoltPattern(positions=((0.0, 0.1), (0.0, -0.1)), size="M12", property_class="8.8")
+    words = summary(studied(aw.Base(pair), (0, 0, 0, 0, 50, 0)))
+    assert "bolt: proof stress: safety nan, wanted 1: NOT SAFE" in words and ": good" not in words

@@ -89,5 +89,17 @@ def test_a_moment_that_nothing_bears_is_not_safe() -> None:
     base = aw.Base(aw.BoltPattern(positions=((0.0, 0.1), (0.0, -0.1)), size="M12", property_class="8.8"))
     result = studied(base, [(0, 0, -10, 0, 50, 0), (0, 0, 100, 0, 0, 0)], rows=rows(2))
     assert "in 1 of 2 rows: neither method" in missing(result)
-    assert np.isnan(safety(result, "bolt: proof stress"))
+    for name in ("bolt: proof stress", "bolt: load factor", "bolt: tension and shear"):
+        assert np.isnan(safety(result, name))
     assert result["bolt_pull"].values[0] == pytest.approx(50)
+
+
+def test_limits_told_of_an_anchor() -> None:
+    load = (3000.0, 0, 8000, 0, 0, 0)
+    anchor = square(size=None, property_class=None, allowed_tension="10 kN", allowed_shear="5 kN")
+    result = studied(aw.Base(anchor), load)
+    assert safety(result, "bolt: told limits") == pytest.approx(1 / (2000 / 10e3 + 750 / 5e3))
+    assert "approval" in result["check_basis"].sel(check="bolt: told limits").item()
+    half = studied(aw.Base(square(allowed_tension="10 kN")), load)
+    assert safety(half, "bolt: told limits") == pytest.approx(5)
+    assert "allowed_shear of a bolt is not told" in missing(half)

@@ -51,7 +51,7 @@ def test_tipping_over_each_edge() -> None:
     result = studied(base, (50, 0, -600, 0, 600 * 1.6, 0), ("stop",))
     tips = 600 * 1.2 + 50 * 0.5
     assert safety(result, "tipping over") == pytest.approx(6000 * 0.4 / tips)
-    edge = int(result["tip_safety"].argmin())
+    edge = int(result["tip_safety"].values.argmin())
     np.testing.assert_allclose(result["edge_from"][edge, 0], 0.4)
     np.testing.assert_allclose(result["edge_to"][edge, 0], 0.4)
     assert result["tip_distance"][edge].item() == pytest.approx((6000 * 0.4 - tips) / 6600)
@@ -85,3 +85,11 @@ def test_without_its_data_a_stand_is_not_called_safe(key: str) -> None:
 def test_feet_without_an_area() -> None:
     result = studied(aw.Base(**STAND), (0, 0, -600, 0, 0, 0))
     assert "no area of a foot" in missing(result) and "sliding" in missing(result)
+
+
+def test_under_a_stand_it_is_the_feet_that_press_the_floor() -> None:
+    base = aw.Base(square(preload=10e3), plate=(0.5, 0.5), **STAND, foot_area=1e-3, allowed_pressure="10 MPa")
+    result = studied(base, (0, 0, -600, 0, 0, 0))
+    assert result["check"].values.tolist().count("floor pressure") == 1
+    assert result.attrs["floor_pressure"] == pytest.approx(1650 / 1e-3)
+    assert "plate" in result
