@@ -6,28 +6,101 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['branch_share', 'capacitor_energy', 'coarsest_resolution', 'curve_value', 'duty_type', 'inertia_ratio', 'kinetic_energy', 'mains_current', 'mean_powered_torque', 'momentary_peaks', 'pulse_rate', 'reducer_life', 'separation_along', 'separation_arm', 'separation_guard', 'separation_light_curtain', 'separation_two_hand', 'square_integral', 'stage_input_torque', 'stop_distance', 'stop_places', 'wear_integral', 'winding_loss_factor']
+__all__: list[str] = ['BoltGroup', 'PropertyClass', 'bolt_force', 'branch_share', 'capacitor_energy', 'coarsest_resolution', 'convex_hull', 'curve_value', 'duty_type', 'feet_forces', 'footings', 'inertia_ratio', 'joint_safety', 'kinetic_energy', 'load_factor', 'mains_current', 'mean_powered_torque', 'momentary_peaks', 'proof_safety', 'property_class', 'pulse_rate', 'reducer_life', 'separation_along', 'separation_arm', 'separation_guard', 'separation_light_curtain', 'separation_two_hand', 'square_integral', 'stage_input_torque', 'stop_distance', 'stop_places', 'stress_area', 'tipping_moments', 'told_safety', 'wear_integral', 'winding_loss_factor']
+class BoltGroup:
+    """
+    Points of equal bolts (n, 2) and the plate's outline (m, 2; empty: none told), m.
+    """
+    def __init__(self, points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], plate: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> None:
+        ...
+    def elastic(self, loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Tension of each bolt (rows, n), the group about its centroid; loads (rows, 6).
+        """
+    def far(self, loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        The same, about an edge with the farthest bolts alone.
+        """
+    def pivot(self, loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        The same, the plate tilting about the edge or corner that comes to rest.
+        """
+    def shear(self, loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.ndarray[typing.Any, numpy.dtype[typing.Any]]:
+        """
+        Shear of each bolt (rows, n, 2), N.
+        """
+    def slip(self, loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], clamps: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], friction: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Safety against slipping and a bound above it (rows, 2).
+        """
+    @property
+    def in_line(self) -> bool:
+        ...
+class PropertyClass:
+    @property
+    def in_joints(self) -> bool:
+        ...
+    @property
+    def in_standard(self) -> bool:
+        ...
+    @property
+    def nominal(self) -> float:
+        ...
+    @property
+    def proof(self) -> float:
+        ...
+    @property
+    def shear_share(self) -> float:
+        ...
+    @property
+    def tensile(self) -> float:
+        ...
+    @property
+    def yield_strength(self) -> float:
+        ...
+def bolt_force(tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], preload: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], load_share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
+    ...
 def branch_share(current: typing.SupportsFloat | typing.SupportsIndex, breaker_current: typing.SupportsFloat | typing.SupportsIndex, continuous: bool) -> float:
     ...
 def capacitor_energy(capacitance: typing.SupportsFloat | typing.SupportsIndex, start: typing.SupportsFloat | typing.SupportsIndex, end: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def coarsest_resolution(height: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
+def convex_hull(points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Convex hull (n, 2), counter-clockwise.
+    """
 def curve_value(speed: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], torque: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], at: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def duty_type(spans: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], repeated: bool) -> tuple[int, float, float, float, float]:
     """
     Spans of time, torque from and to, speed from and to. Number of the duty type, duration factor, RMS torque, RMS and mean speed.
     """
+def feet_forces(feet: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Force on each of equally stiff feet (rows, n), N; NaN: does not rest.
+    """
+def footings(outline: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Pressure a + b x + c y where positive, the greatest (NaN: does not rest so), share in contact: (rows, 5).
+    """
 def inertia_ratio(load_inertia: typing.SupportsFloat | typing.SupportsIndex, ratio: typing.SupportsFloat | typing.SupportsIndex, motor_inertia: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
+def joint_safety(property: PropertyClass, area: typing.SupportsFloat | typing.SupportsIndex, tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], shear: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
+    ...
 def kinetic_energy(inertia: typing.SupportsFloat | typing.SupportsIndex, speed: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def load_factor(proof_stress: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], area: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], preload: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], load_share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
     ...
 def mains_current(power: typing.SupportsFloat | typing.SupportsIndex, voltage: typing.SupportsFloat | typing.SupportsIndex, phases: typing.SupportsInt | typing.SupportsIndex, power_factor: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def mean_powered_torque(wear: typing.SupportsFloat | typing.SupportsIndex, turned: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def momentary_peaks(input_speed: typing.SupportsFloat | typing.SupportsIndex, time: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def proof_safety(proof_stress: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], area: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], shear: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], preload: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], load_share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
+    ...
+def property_class(name: str, diameter: typing.SupportsFloat | typing.SupportsIndex) -> PropertyClass | None:
     ...
 def pulse_rate(motor_speed: typing.SupportsFloat | typing.SupportsIndex, counts_a_turn: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
@@ -53,6 +126,14 @@ def stop_places(controlled_travel: typing.SupportsFloat | typing.SupportsIndex, 
     """
     How far before a hard stop the limit switch and the soft limit stand.
     """
+def stress_area(diameter: typing.SupportsFloat | typing.SupportsIndex, pitch: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def tipping_moments(hull: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Moment about each edge of a hull (rows, n); positive: tips over it.
+    """
+def told_safety(tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], shear: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], allowed_tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], allowed_shear: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
+    ...
 def wear_integral(torque_a: typing.SupportsFloat | typing.SupportsIndex, torque_b: typing.SupportsFloat | typing.SupportsIndex, speed_a: typing.SupportsFloat | typing.SupportsIndex, speed_b: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex, time: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def winding_loss_factor(phase_resistance: typing.SupportsFloat | typing.SupportsIndex, torque_constant: typing.SupportsFloat | typing.SupportsIndex) -> float:

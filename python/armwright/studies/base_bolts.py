@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from armwright import _core
+from armwright.errors import InputError
 from armwright.results.base_variables import METHODS
 from armwright.studies.base_checks import LOAD_FACTOR, OPENING, SLIP, Found, greatest, ratio
 from armwright.studies.run import Floats
@@ -117,6 +118,8 @@ def _strength(told: Any, pull: Floats, shear: Floats, load_share: float, names: 
     preload = 0.0 if told.preload is None else float(told.preload)
     if told.property_class is not None:
         known = _core.elements.property_class(told.property_class, told.diameter)
+        if known is None:
+            raise InputError.of("property_class", repr(told.property_class), "a class of ISO 898-1, as \"8.8\"")
         proof = known.proof
         if not known.in_standard:
             found.missing.append(f"class {told.property_class} at {told.size} is beyond ISO 898-1, table 1 (memory): "
