@@ -72,6 +72,7 @@ from armwright.designs.answer import Answer, Asked
 from armwright.designs.prices import TrackPrices
 from armwright.studies.run import Cancelled
 from armwright.timed import TimedMotion
+from armwright.wrenched import LoadRows
 
 
 def __getattr__(name: str) -> Any:
@@ -95,7 +96,7 @@ __all__ = [
     "Alternative", "Answer", "ArcMove", "Arm", "ArmDescription", "Asked", "Base", "BearingPair", "BeltFeed",
     "BoltPattern", "Box", "Brake", "Cancelled", "Capsule", "Cell", "CellDescription", "ConvexHull", "Counterbalance",
     "Cycle", "CycleLimits", "Cylinder", "DesignNumber", "Drive", "Dwell", "Friction", "Guide", "HalfSpace",
-    "InputError", "Joint", "JointMove", "LiftingEye", "Limits", "LineMove", "Link", "LinkStiffness", "Load",
+    "InputError", "Joint", "JointMove", "LiftingEye", "Limits", "LineMove", "Link", "LinkStiffness", "Load", "LoadRows",
     "Material", "Mesh", "Motor", "MovingPayload", "Parts", "Payload", "PickUp", "Problem", "RackFeed", "RailBeam",
     "ScrewFeed", "ServiceVolume", "SetDown", "SlewingBearing", "Solutions", "Sphere", "Stage", "Supply", "Target",
     "TimedMotion", "Tool", "Track", "TrackPrices", "Tube", "ask", "load_arm", "load_cell", "load_cycle", "load_parts",
