@@ -47,5 +47,9 @@ def missing(result: xr.Dataset) -> str:
     return str(result.attrs["missing"])
 
 
+def mind(result: xr.Dataset) -> str:
+    return str(result.attrs["to_mind"])
+
+
 def safety(result: xr.Dataset, name: str) -> float:
     return float(result["safety"].sel(check=name))

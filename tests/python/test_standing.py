@@ -91,7 +91,7 @@ def test_a_stand_on_its_feet() -> None:
 
 def test_on_a_track_the_face_is_the_carriage() -> None:
     result = based(track_cell(), aw.Base(square())).base_loads()
-    assert "the top of the carriage" in result.attrs["missing"]
+    assert "the top of the carriage" in result.attrs["to_mind"]
     assert result.sizes["joint"] == 7
 
 

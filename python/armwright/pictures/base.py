@@ -83,4 +83,4 @@ def _note(dataset: xr.Dataset) -> str:
         return f"{dataset.attrs['arm_name']}: no method can tell the tensions"
     method = dataset["bolt_pull_method"].values[int(np.nanargmax(pull))]
     name, case = dataset.attrs["arm_name"], dataset.attrs["worst_case"]
-    return f"{name}: {case}\nworst by the {method}; arrows: shear without friction"
+    return f"{name}: {case}\nthe greater of two methods, at the worst bolt the {method}; arrows: shear without friction"

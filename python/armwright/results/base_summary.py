@@ -12,14 +12,16 @@ def base_lines(dataset: xr.Dataset) -> list[str]:
     if "bolt_pull" in dataset:
         lines.append(_bolts(dataset))
     if "floor_pressure" in dataset.attrs:
-        lines.append(f"greatest pressure on the floor {dataset.attrs['floor_pressure'] / 1e3:.3g} kPa "
+        under = "the feet" if "foot_position" in dataset else "the plate"
+        lines.append(f"greatest pressure under {under} {dataset.attrs['floor_pressure'] / 1e3:.3g} kPa "
                      f"({dataset.attrs['floor_pressure_case']})")  # fmt: skip
     for name in dataset["check"].values:
         row = dataset.sel(check=name)
         safety, wanted = float(row["safety"]), float(row["wanted"])
         where = "" if safety == np.inf else f" ({row['check_part'].item()}; {row['check_case'].item()})"
         lines.append(f"{name}: safety {safety:.3g}, wanted {wanted:.3g}: {_verdict(safety, wanted)}{where}")
-    lines += [f"not looked at: {line}" for line in str(dataset.attrs["missing"]).split("\n") if line]
+    lines += [f"to mind: {line}" for line in str(dataset.attrs["to_mind"]).splitlines()]
+    lines += [f"not looked at: {line}" for line in str(dataset.attrs["missing"]).splitlines()]
     return [*lines, str(dataset.attrs["caution"])]
 
 
@@ -55,4 +57,6 @@ def _bolts(dataset: xr.Dataset) -> str:
 
 
 def _n(value: float) -> str:
+    if abs(value) < 1e-6:  # rounding
+        return "0"
     return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.3g}"

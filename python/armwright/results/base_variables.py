@@ -85,6 +85,7 @@ BASE_LOADS = Study(
     ),
     (
         Attribute("missing", "1", "what was not looked at, and why, one a line", "str"),
+        Attribute("to_mind", "1", "what was assumed, or is beyond a rule's range, one a line", "str"),
         Attribute("caution", "1", "what to mind", "str"),
         Attribute("rows", "1", "number of loadings looked at", "int"),
         Attribute("method", "1", "how tensions, shear, slip and pressure were found", "str"),

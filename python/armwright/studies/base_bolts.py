@@ -58,18 +58,18 @@ def bolts(base: Any, outline: Floats | None, wrench: Floats, load_share: float) 
 
 def _words(base: Any, group: Any, outline: Floats | None, unknown: Any, found: Found) -> None:
     if base.bolts.prying_factor is None:
-        found.missing.append("prying of the plate: no factor is told and 1 is taken; 1.0 to 1.3 is usual (common "
+        found.mind.append("prying of the plate: no factor is told and 1 is taken; 1.0 to 1.3 is usual (common "
                              "practice, no source)")  # fmt: skip
     if outline is None:
         found.missing.append("bolts by tilting about the plate's edge, and the pressure under the plate: no plate is "
                              "told")  # fmt: skip
     if group.in_line:
-        found.missing.append("bolts in one line bear no moment about that line: the elastic group tells only what it "
+        found.mind.append("bolts in one line bear no moment about that line: the elastic group tells only what it "
                              "can, the rest is the plate's edge's")  # fmt: skip
     if unknown.any():
         count = int(unknown.any(axis=1).sum())
         found.missing.append(f"tension of the bolts in {count} of {len(unknown)} rows: neither method bears the load")
-    found.missing.append("fatigue of the bolts is not looked at: preload them, and keep the joint closed")
+    found.missing.append("fatigue of the bolts: preload them, and keep the joint closed")
 
 
 def _grip(
@@ -122,10 +122,10 @@ def _strength(told: Any, pull: Floats, shear: Floats, load_share: float, names: 
             raise InputError.of("property_class", repr(told.property_class), "a class of ISO 898-1, as \"8.8\"")
         proof = known.proof
         if not known.in_standard:
-            found.missing.append(f"class {told.property_class} at {told.size} is beyond ISO 898-1, table 1 (memory): "
+            found.mind.append(f"class {told.property_class} at {told.size} is beyond ISO 898-1, table 1 (memory): "
                                  "its values are taken as for smaller sizes; ask the maker")  # fmt: skip
         if not known.in_joints:
-            found.missing.append(f"class {told.property_class} is not in EN 1993-1-8, clause 3.1.1 (memory): its rule "
+            found.mind.append(f"class {told.property_class} is not in EN 1993-1-8, clause 3.1.1 (memory): its rule "
                                  "is used with the lower share of shear")  # fmt: skip
         safety = _core.elements.joint_safety(known, area, pull, shear)
         found.check("bolt: tension and shear", safety, 1.5, names, _JOINT)
@@ -141,5 +141,5 @@ def _strength(told: Any, pull: Floats, shear: Floats, load_share: float, names: 
                 f"how often the tension could be there before proof load; {_PROOF}; wanted: {_PRACTICE}")  # fmt: skip
     used = preload / (proof * area)
     if used > 0.9:
-        found.missing.append(f"the preload is {100 * used:.0f} % of proof load: 75 % is usual, 90 % the most (common "
+        found.mind.append(f"the preload is {100 * used:.0f} % of proof load: 75 % is usual, 90 % the most (common "
                              "practice, no source)")  # fmt: skip

@@ -27,13 +27,15 @@ class Check(NamedTuple):
 
 @dataclass
 class Found:
-    """What a part of the study gives: variables, attributes, checks, and in words what it could not look at."""
+    """What a part of the study gives: variables, attributes, checks; in words what it could not look at, and what it
+    assumed or took beyond a rule's range."""
 
     variables: dict[str, Any] = field(default_factory=dict)
     coords: dict[str, Any] = field(default_factory=dict)
     attributes: dict[str, Any] = field(default_factory=dict)
     checks: list[Check] = field(default_factory=list)
     missing: list[str] = field(default_factory=list)
+    mind: list[str] = field(default_factory=list)
     rows: dict[str, NDArray[np.int64]] = field(default_factory=dict)  # names of *_case to the rows that they tell
 
     def check(self, name: str, safety: Floats, wanted: float, parts: list[str], basis: str) -> None:

@@ -64,7 +64,7 @@ def plate(base: Any, outline: Floats | None, wrench: Floats) -> Found:
 
 def _against(base: Any, pressure: Floats, parts: list[str], found: Found) -> None:
     if base.allowed_pressure is None:
-        found.missing.append("floor pressure against what the floor bears: no allowed pressure is told")
+        found.missing.append("pressure against what the ground bears: no allowed pressure is told")
         return
     safety = ratio(float(base.allowed_pressure), pressure)
     found.check("floor pressure", safety, 1.0, parts, "greatest pressure against the allowed one that was told")

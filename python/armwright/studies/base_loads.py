@@ -52,9 +52,10 @@ def base_loads(
             getattr(told, name).update(getattr(part, name))
         told.checks += part.checks
         told.missing += part.missing
+        told.mind += part.mind
     variables = told.variables | _reactions(rows, wrench) | _checks(told.checks, rows) | _places(told.rows, rows)
     attributes = told.attributes | {
-        "missing": "\n".join(told.missing), "caution": CAUTION, "rows": len(wrench),
+        "missing": "\n".join(told.missing), "to_mind": "\n".join(told.mind), "caution": CAUTION, "rows": len(wrench),
         "method": f"{base_bolts.METHOD}. {base_floor.METHOD}",
     }  # fmt: skip
     for name in ("floor_pressure", "contact_share", "worst"):
@@ -76,12 +77,12 @@ def _described(base: Any, wrench: Floats, gravity: Floats, has_track: bool, load
     else:
         parts.append(base_bolts.bolts(base, outline, wrench, 1.0 if load_share is None else load_share))
         if load_share is None and base.bolts.preload is not None:
-            parts.append(Found(missing=[_WHOLE_SHARE]))
+            parts.append(Found(mind=[_WHOLE_SHARE]))
     parts.append(base_floor.plate(base, outline, wrench))
     if base.free_standing:
         parts.append(base_floor.stand(base, wrench, gravity))
     elif has_track:
-        parts.append(Found(missing=["the face is the top of the carriage: what the rails bear is told by track_loads"]))
+        parts.append(Found(mind=["the face is the top of the carriage: what the rails bear is told by track_loads"]))
     return parts
 
 

@@ -15,6 +15,7 @@ def test_reactions_bolts_checks_and_what_is_missing() -> None:
     assert "joint: opening: safety 0.952, wanted 1.5: TOO LITTLE" in words
     assert "floor pressure: safety" in words and "TOO LITTLE (under the plate; case stop)" in words
     assert "not looked at: fatigue of the bolts" in words
+    assert "to mind: prying of the plate" in words and "greatest pressure under the plate" in words
     assert "pulls off" not in words and "pulls off with 10 N" in summary(studied(base, (0, 0, 10, 0, 0, 0)))
 
 
