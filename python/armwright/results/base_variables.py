@@ -68,7 +68,7 @@ BASE_LOADS = Study(
                nan="bolts in one place bear no torsion"),
         _maybe("worst_force", ("xyz",), "N", f"force on the face at that instant; {_FACE}"),
         _maybe("worst_moment", ("xyz",), "N*m", f"its moment; {_FACE}"),
-        _maybe("plate", ("corner", "xy"), "m", "outline of the plate in the mounting face"),
+        _maybe("plate", ("plate_point", "xy"), "m", "outline of the plate in the mounting face"),
         _maybe("foot_position", ("foot", "xy"), "m", "places of the feet, seen along z of the mounting face"),
         _maybe("foot_force", _FOOT, "N", "greatest force on each foot, feet equally stiff", least=0,
                nan="tips in every row"),
