@@ -1,6 +1,7 @@
 #include "armwright/dynamics/base_wrench.hpp"
 #include "armwright/dynamics/forward_dynamics.hpp"
 #include "armwright/dynamics/gravity.hpp"
+#include "armwright/dynamics/hanging.hpp"
 #include "armwright/dynamics/inverse_dynamics.hpp"
 #include "armwright/dynamics/joint_wrenches.hpp"
 #include "armwright/dynamics/springs.hpp"
@@ -24,6 +25,22 @@ Array wrenches_by(Wrenches* kernel, std::vector<py::ssize_t> shape, const Model&
     kernel(model, load, in, v, a, to);
   }
   return out;
+}
+
+void bind_hanging(py::module_& m) {
+  m.def("hang", [](const Model& model, const Inertia& still, std::int32_t frame, const Vec3& point, const Vec3& up, const Array& q) {
+    const py::ssize_t rows = rows_checked(model, q);
+    if (frame < -1 || frame >= static_cast<std::int32_t>(model.joint_count)) throw py::value_error("no such joint frame");
+    Array tilt(rows), centre({rows, py::ssize_t{3}}), at({rows, py::ssize_t{3}}), torque({rows, q.shape(1)});
+    const auto in = view(q);
+    const HangingRows out{view(tilt), view(centre), view(at), view(torque)};
+    {
+      py::gil_scoped_release release;
+      hang(model, still, {frame, point}, up, in, out);
+    }
+    return py::make_tuple(tilt, centre, at, torque);
+  }, py::arg("model"), py::arg("still"), py::arg("frame"), py::arg("point"), py::arg("up"), py::arg("q"),
+     "An arm hung by one point: tilt (rows,), centre of gravity and point in the world as it stands (rows, 3), holding torques (rows, joints).");
 }
 
 }  // namespace
@@ -105,6 +122,7 @@ void bind_dynamics(py::module_& parent) {
     spring_states(model, in, view(length), view(pull));
     return py::make_tuple(length, pull);
   }, py::arg("model"), py::arg("q"), "Length, m, and pull, N, of every spring, (rows, springs) each.");
+  bind_hanging(m);
 }
 
 }  // namespace armwright::bindings

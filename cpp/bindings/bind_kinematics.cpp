@@ -79,6 +79,7 @@ void bind_kinematics(py::module_& parent) {
   m.def("with_free_wrist", [](const Model& model) { return std::make_shared<Model>(with_free_wrist(model)); }, py::arg("model"),
         "The model with three endless joints in its tool point: a target then asks for a position alone.");
   bind_inverse(m);
+  bind_tool_error(m);
 }
 
 }  // namespace armwright::bindings

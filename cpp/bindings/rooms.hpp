@@ -9,6 +9,7 @@ void bind_drive(pybind11::module_& model);
 void bind_kinematics(pybind11::module_& m);
 void bind_dynamics(pybind11::module_& m);
 void bind_inverse(pybind11::module_& kinematics);
+void bind_tool_error(pybind11::module_& kinematics);
 void bind_clearance(pybind11::module_& m);
 void bind_studies(pybind11::module_& m);
 void bind_track(pybind11::module_& studies);

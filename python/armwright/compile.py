@@ -55,6 +55,14 @@ def build_scene(spec: model.CellSpec, compiled: model.Model) -> clearance.Scene:
         return clearance.build_scene(spec, compiled)
 
 
+def build_volume(
+    spec: model.CellSpec, compiled: model.Model, link: str, shapes: Iterable[Shape]
+) -> clearance.Volume:
+    """Solids that move with a link and are held against all else in a specification, made ready for distances."""
+    with _told():
+        return clearance.build_volume(spec, compiled, link, shape_specs(shapes))
+
+
 @contextmanager
 def _told() -> Iterator[None]:
     """What the core refuses ends in InputError."""

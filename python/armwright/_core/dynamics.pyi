@@ -6,7 +6,7 @@ import armwright._core.model
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['base_wrenches', 'forward_dynamics', 'gravity_torques', 'inverse_dynamics', 'joint_wrenches', 'mass_matrices', 'mount_wrenches', 'spring_states']
+__all__: list[str] = ['base_wrenches', 'forward_dynamics', 'gravity_torques', 'hang', 'inverse_dynamics', 'joint_wrenches', 'mass_matrices', 'mount_wrenches', 'spring_states']
 def base_wrenches(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Force and moment on what the arm stands on, about the world's origin, world axes, (rows, 6).
@@ -18,6 +18,10 @@ def forward_dynamics(model: armwright._core.model.Model, load: armwright._core.m
 def gravity_torques(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Torques held against gravity, (rows, joints).
+    """
+def hang(model: armwright._core.model.Model, still: armwright._core.model.Inertia, frame: typing.SupportsInt | typing.SupportsIndex, point: numpy.typing.NDArray[numpy.float64], up: numpy.typing.NDArray[numpy.float64], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    An arm hung by one point: tilt (rows,), centre of gravity and point in the world as it stands (rows, 3), holding torques (rows, joints).
     """
 def inverse_dynamics(model: armwright._core.model.Model, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], drives: bool = False) -> numpy.typing.NDArray[numpy.float64]:
     """

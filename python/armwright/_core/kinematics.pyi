@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'jacobians', 'limit_margins', 'link_poses', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_poses', 'with_free_wrist']
+__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist']
 class Motion:
     """
     Members:
@@ -131,6 +131,27 @@ class ArmInverse:
     @property
     def redundant(self) -> list[int]:
         ...
+class SmallMove:
+    """
+    A cause that the tool stands elsewhere than it should.
+    """
+    point: numpy.typing.NDArray[numpy.float64]
+    shift: numpy.typing.NDArray[numpy.float64]
+    turn: numpy.typing.NDArray[numpy.float64]
+    def __init__(self) -> None:
+        ...
+    @property
+    def frame(self) -> int:
+        ...
+    @frame.setter
+    def frame(self, arg0: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def joints(self) -> list[float]:
+        ...
+    @joints.setter
+    def joints(self, arg1: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> None:
+        ...
 def jacobians(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Jacobians of the tool point in world axes, (rows, 6, joints).
@@ -142,6 +163,10 @@ def limit_margins(model: armwright._core.model.Model, q: typing.Annotated[numpy.
 def link_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Link frames in the world, (rows, joints, 4, 4).
+    """
+def longest_signed_sums(vectors: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], most_exact: typing.SupportsInt | typing.SupportsIndex) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.bool]]:
+    """
+    Length of the longest sum over all signs, or a bound of it, (rows,); the sum, (rows, 3); whether it is exact, (rows,).
     """
 def manipulabilities(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], motion: Motion) -> numpy.typing.NDArray[numpy.float64]:
     """
@@ -156,6 +181,10 @@ def singular_values(model: armwright._core.model.Model, q: typing.Annotated[nump
 def solve(inverse: ArmInverse, poses: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], samples: collections.abc.Sequence[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]], within_limits: bool) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.bool], numpy.typing.NDArray[numpy.int8]]:
     """
     All solutions: q (rows, k, joints), valid (rows, k), free_joint (rows, k).
+    """
+def tool_errors(model: armwright._core.model.Model, moves: collections.abc.Sequence[SmallMove], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Shift and turn of the tool by each cause alone, world axes, (rows, moves, 6).
     """
 def tool_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """

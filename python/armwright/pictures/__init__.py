@@ -9,6 +9,7 @@ from armwright.pictures.canvas import save
 from armwright.pictures.cell_plan import plan
 from armwright.pictures.changes import alternatives, changes
 from armwright.pictures.drives import cycle_torques, operating_point, operating_points, speed_course, torque_course
+from armwright.pictures.hanging import hanging
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
 from armwright.pictures.page3d import page
 from armwright.pictures.payload import payload_curve, payload_section
@@ -19,13 +20,14 @@ from armwright.pictures.sections import section
 from armwright.pictures.slowing import payload_against_time
 from armwright.pictures.stop import holding, stop
 from armwright.pictures.track import track_intervals, track_worth
+from armwright.pictures.truth import error_shares
 from armwright.pictures.uncertainty import uncertainty
 from armwright.pictures.units import UnitSystem
 from armwright.pictures.wrenches import wrenches
 
 __all__ = [
-    "UnitSystem", "alternatives", "axis_ranges", "bolt_pattern", "changes", "cycle_torques", "holding",
-    "operating_point", "operating_points", "outline_plan", "outline_section", "outlines", "page",
+    "UnitSystem", "alternatives", "axis_ranges", "bolt_pattern", "changes", "cycle_torques", "error_shares", "hanging",
+    "holding", "operating_point", "operating_points", "outline_plan", "outline_section", "outlines", "page",
     "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section",
     "placement_along", "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop",
     "torque_course", "track_intervals", "track_worth", "uncertainty", "wrenches",

@@ -19,10 +19,12 @@ from armwright.results.drive_summary import (
     setpoints_lines,
     switches_lines,
 )
+from armwright.results.lifting_summary import lifting_lines, service_lines
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.track_summary import track_intervals_lines, track_worth_lines
 from armwright.results.wrench_summary import joint_wrenches_lines
+from armwright.results.truth_summary import tool_error_lines
 
 
 def summary(dataset: xr.Dataset) -> str:
@@ -154,4 +156,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "uncertainty": uncertainty_lines,
     "joint_wrenches": joint_wrenches_lines,
     "base_loads": base_lines,
+    "tool_error": tool_error_lines,
+    "lifting": lifting_lines,
+    "service": service_lines,
 }

@@ -7,6 +7,7 @@ from dataclasses import replace
 from armwright.results.base_variables import BASE_LOADS
 from armwright.results.design_variables import DESIGN_STUDIES
 from armwright.results.drive_variables import DRIVE_STUDIES
+from armwright.results.lifting_variables import LIFTING_STUDIES
 from armwright.results.load_variables import (
     ALONE,
     BASE,
@@ -36,6 +37,7 @@ from armwright.results.terms import (
 )
 from armwright.results.track_variables import TRACK_STUDIES
 from armwright.results.wrench_variables import WRENCH_STUDIES
+from armwright.results.truth_variables import TOOL_ERROR
 
 __all__ = ["BATCH", "COMMON_ATTRIBUTES", "GRID", "STUDIES", "Attribute", "Study", "Variable", "all_tables", "table"]
 
@@ -158,6 +160,7 @@ _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
     *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES, *WRENCH_STUDIES,
     BASE_LOADS,
+    TOOL_ERROR, *LIFTING_STUDIES,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

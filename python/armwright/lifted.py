@@ -1,0 +1,116 @@
+"""How the arm is lifted and serviced, as methods of a cell."""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from concurrent.futures import Executor
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from armwright import arguments
+from armwright.answers import Floats
+from armwright.describe.pose import take_direction
+from armwright.describe.units import ANGLE
+from armwright.errors import InputError
+from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
+from armwright.studies.subject import subject_of
+from armwright.sweeps import Studied
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+_LEVEL = math.radians(1.0)
+
+
+class Liftable(Studied):
+    """What riggers and fitters ask of an arm."""
+
+    def lifting(
+        self,
+        q: ArrayLike | None = None,
+        *,
+        tool: bool = True,
+        up: Any = None,
+        level: Any = _LEVEL,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """Mass and centre of gravity of the arm in a posture (``q``, of the cell or of the arm's joints alone; default:
+        all joints at zero, or mid-range), base link and, with ``tool``, the tool included; how it hangs from each of
+        the cell's lifting eyes alone, loose from its foot; and the posture in which it hangs level.
+
+        Frames: the arm's base. ``up``: the direction there that is upright; by default that which points up as the arm
+        is mounted. Dataset over (eye): ``tilt`` rad, ``sinks_towards`` (the side that goes down, across the upright),
+        ``eye_safety`` (rated mass over mass); over (eye, joint): ``hung_torque`` that each joint holds as it hangs, and
+        ``brake_factor`` of its brake; ``level_...``, the same in the posture found: sought from 2000 spread over
+        the joint ranges; level is a tilt of ``level`` (rad) at most, clear of itself first, then with brakes that hold
+        what they have to, by as much as can be. ``level_found`` tells whether there is one; else the least tilted is
+        given. What is not told, a mass, a brake, an eye's rating, is in ``missing``. Read ``caution``.
+        """
+        from armwright.studies.lifting import lifted, lifting
+
+        if not isinstance(tool, bool | np.bool_):
+            raise InputError.of("tool", repr(tool), "True or False")
+        what = lifted(self._description, bool(tool), None if up is None else take_direction("up", up))
+        if not sum(link.mass for link in (what.description.arm.base_link, *what.description.arm.links)) > 0:
+            raise InputError.of("arm", "links of 0 kg", "a link with a mass: else there is nothing to lift")
+        subject = subject_of(what.description)
+        labels, posture = self._labels, self._arm_posture(q)
+        angle = float(ANGLE.si_value("level", level))
+        if not 0 < angle < math.pi / 2:
+            raise InputError.of("level", f"{angle:g} rad", "an angle above 0 and below a quarter turn")
+        told = hashlib.sha256(f"{self.digest()} {bool(tool)}".encode() + posture.tobytes() + what.up.tobytes())
+        return lifting(
+            subject, what.up, posture, level=angle, missing=() if tool else ("tool: taken off",),
+            how=How(executor, store, threads, progress), **(labels | {"inputs_digest": told.hexdigest()}),
+        )  # fmt: skip
+
+    def _arm_posture(self, q: ArrayLike | None) -> Floats:
+        """One posture of the arm's joints, without the track."""
+        count = len(self._description.arm.joints)
+        if q is not None and self.joint_count > count and np.shape(q) == (count,):
+            array = arguments.numbers("q", q)
+            arguments.finite("q", array)
+            return array
+        return np.ascontiguousarray(self._posture(q)[-count:])
+
+    def service(
+        self,
+        q: ArrayLike | None = None,
+        *,
+        margin: Any = 0.0,
+        samples: int = 2000,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """Which motors can be reached and taken out, by the cell's service volumes: at ``q``, (..., n) (default: all
+        joints at zero, or mid-range), and in the best of ``samples`` postures spread over the joint ranges in which the
+        arm is clear of everything.
+
+        A volume is free where nothing comes nearer than ``margin``: no other link, the next ones too, no tool, base,
+        rail or fixture; against its own link it is not held. Nothing is carried. Dataset over (posture ..., volume):
+        ``distance`` m, ``nearest``, ``free``, ``arm_clearance`` of the arm itself, ``unheld_torque`` that the motor's
+        joint holds there and that is to be propped, ``way_out`` in the world; over (volume): ``best_q`` and the same in
+        it, of the free postures the one with the least torque, and ``free_share``. ``missing``: motors without a
+        volume. Read ``caution``.
+        """
+        from armwright.studies.service import service
+
+        if not self._description.service:
+            raise InputError.of("service", "no service volume in the cell", "one for each motor that is to be reached")
+        count = run.whole("samples", samples, 1, 1_000_000)
+        batch, rows = self._rows(self._posture(q) if q is None else q)
+        told = hashlib.sha256(self.digest().encode() + rows.tobytes())
+        return service(
+            self._subject, rows, batch, margin=arguments.length("margin", margin, zero=True), samples=count,
+            how=How(executor, store, threads, progress), **(self._labels | {"inputs_digest": told.hexdigest()}),
+        )  # fmt: skip
