@@ -58,3 +58,16 @@ def weighed_arm(brake: str = "2 N*m", eye: Any = (0.3, 0.0, 0.12), rated: Any = 
     foot = aw.LiftingEye("pedestal", (0.1, 0, -0.1), None, "foot eye")
     eyes = (aw.LiftingEye("upper arm", eye, rated, "shoulder eye"), foot)
     return aw.CellDescription(arm, tool=aw.Tool((0, 0, 0.1), 1.5, (0, 0, 0.05)), lifting=eyes, mount=(0, 0, 0.7))
+
+
+def serviced_cell() -> aw.Cell:
+    """That arm among two fixtures, with room for three of its motors."""
+    described = weighed_arm()
+    wide = aw.Box((0.2, 0.2, 0.3), (0, 0.25, 0))
+    service = (
+        aw.ServiceVolume("axis 1", "pedestal", (aw.Cylinder(0.1, 0.3, (0, 0, -0.3)),), "-z", "4 kg"),
+        aw.ServiceVolume("axis 2", "link 1", (wide,), "y", "3 kg"),
+        aw.ServiceVolume("axis 4", "forearm", (aw.Sphere(0.1, (0.1, 0, 0.2)),), None, None),
+    )
+    fixtures = (aw.Box((2, 2, 0.02), (0, 0, -0.1), name="floor"), aw.Sphere(0.2, (0.7, 0.4, 0.9), name="lamp"))
+    return aw.Cell.from_description(replace(described, service=service, fixtures=fixtures))

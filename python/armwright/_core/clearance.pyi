@@ -37,7 +37,7 @@ def build_volume(cell: armwright._core.model.CellSpec, model: armwright._core.mo
     """
     Raises Refused as build_scene does, and for a link that is not there.
     """
-def least_distances(scene: Scene, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+def least_distances(scene: Scene, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """
     Least distance (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).
     """
@@ -49,7 +49,7 @@ def spread_postures(model: armwright._core.model.Model, count: typing.SupportsIn
     """
     Joint vectors spread evenly over the joint ranges, always the same ones, (count, joints).
     """
-def volume_distances(volume: Volume, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+def volume_distances(volume: Volume, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """
     Least distance to anything but its own link (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).
     """

@@ -72,8 +72,10 @@ class _View:
 
     def __init__(self, row: xr.Dataset, scene: Scene, prefix: str):
         q = row[f"{prefix}q"].values
-        if np.isnan(float(row[f"{prefix}tilt"])) or len(q) != len(scene.joints) - scene.has_track:
+        if scene.arm_name != row.attrs["arm_name"] or len(q) != len(scene.joints) - scene.has_track:
             raise InputError.of("scene", repr(scene), "the scene of the cell that the result is of")
+        if np.isnan(float(row[f"{prefix}tilt"])):
+            raise InputError.of("eye", f"{row.eye.item()}: the centre of gravity is in it", "an eye that it hangs from")
         self.tilt = float(row[f"{prefix}tilt"])
         up = np.array(row.attrs["up"])
         across = row[f"{prefix}sinks_towards"].values

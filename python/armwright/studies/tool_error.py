@@ -85,7 +85,8 @@ def summed(effects: run.Floats) -> run.Arrays:
     rows, count = effects.shape[:2]
     worst, vector, exact = _core.kinematics.longest_signed_sums(effects, most_exact)
     squares = (effects**2).sum(axis=2)
-    along = np.abs(np.einsum("rkx,rx->rk", effects, vector))
+    parts = effects * vector[:, None, :]
+    along = np.abs(parts[..., 0] + parts[..., 1] + parts[..., 2])
     with np.errstate(invalid="ignore", divide="ignore"):
         share_worst, share_rss = (part / part.sum(axis=1, keepdims=True) for part in (along, squares))
     unknown = np.full(rows, np.nan) if count == 0 else np.zeros(rows)

@@ -20,6 +20,7 @@ from cases.driven_cells import supply
 from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares
 from cases.moving_cells import moving_cell
 from cases.stopping import braked_cell
+from cases.true_cells import POSTURE, serviced_cell, unsure_cell
 
 ROWS = np.arange(3000)
 TRACK = track_cell(
@@ -50,6 +51,9 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "joint_wrenches": lambda **how: BRAKED.joint_wrenches(rows=BRAKED.load_rows(stops=False), **how),
     "separation": lambda **how: BRAKED.separation("0.3 s", **how),
     "track_worth": lambda **how: TRACK.track_worth([0.5, 1.0], **how),
+    "tool_error": lambda **how: unsure_cell().tool_error(np.linspace(-POSTURE, POSTURE, 40), **how),
+    "lifting": lambda **how: serviced_cell().lifting(POSTURE, **how),
+    "service": lambda **how: serviced_cell().service([POSTURE, 0.5 * POSTURE], samples=200, **how),
     "sweep of a study": lambda **how: TRACK.sweep(
         {"track.stroke": ["0.5 m", "1 m"]}, study="check_targets", options={"margin": "1 mm"}, **how
     ),

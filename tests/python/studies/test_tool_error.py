@@ -175,6 +175,10 @@ def test_the_weight_tells_the_side_of_the_play() -> None:
     side = found.weight_side.sel(joint="axis 2").values
     assert side.tolist() == [1, -1]
     assert (found.weight_side.sel(joint="axis 1") == 0).all()
+    arm = unsure_cell().description.arm
+    rough = [replace(joint, drive=replace(joint.drive, friction=aw.Friction(500.0))) for joint in arm.joints]
+    stuck = aw.Cell(replace(arm, joints=tuple(rough))).tool_error(np.zeros(6))
+    assert (stuck.weight_side == 0).all()
 
 
 def test_work_points_are_asked_in_their_best_postures() -> None:
