@@ -49,10 +49,11 @@ class Liftable(Studied):
         Frames: the arm's base. ``up``: the direction there that is upright; by default that which points up as the arm
         is mounted. Dataset over (eye): ``tilt`` rad, ``sinks_towards`` (the side that goes down, across the upright),
         ``eye_safety`` (rated mass over mass); over (eye, joint): ``hung_torque`` that each joint holds as it hangs, and
-        ``brake_factor`` of its brake; ``level_...``, the same in the posture found: sought from 2000 spread over
-        the joint ranges; level is a tilt of ``level`` (rad) at most, clear of itself first, then with brakes that hold
-        what they have to, by as much as can be. ``level_found`` tells whether there is one; else the least tilted is
-        given. What is not told, a mass, a brake, an eye's rating, is in ``missing``. Read ``caution``.
+        ``brake_factor`` of its brake; ``level_...``, the same in the posture found, which is sought from 2000 spread
+        over the joint ranges: a tilt of ``level`` (rad) at most, brakes that hold what they have to, by as much as can
+        be, and the arm clear of itself (``level_clearance`` tells). ``level_found`` tells whether there is one; else
+        the least tilted is given. What is not told, a mass, a brake, an eye's rating, is in ``missing``. Read
+        ``caution``.
         """
         from armwright.studies.lifting import lifted, lifting
 

@@ -21,6 +21,7 @@ _ROUNDS = 60
 _STEP = 1e-6  # rad or m, of slopes
 _MOST = 0.3  # rad or m, of a joint in one round
 _NOTHING = 1e-6  # N m; less is rounding
+_looked_at, _at_once = 400, 20  # postures asked whether the arm is clear of itself
 _ENOUGH = 10.0  # a brake that holds so many times what it has to counts no better for more
 caution = (
     "Hoist with rated gear only, from the stated centre of gravity, after a trial lift by a hand's breadth; brakes "
@@ -264,17 +265,25 @@ def _square_to(up: run.Floats) -> run.Floats:
 def _best(
     subject: Subject, item: int, up: run.Floats, tried: run.Floats, level: float, brakes: run.Floats
 ) -> tuple[run.Floats, float]:
-    """The posture to be lifted in, and how far the arm then is from itself. First those that hang level, clear of
-    themselves, with all brakes that are known strong enough; then the one that asks least of brakes and of axes without
-    any; where none is level, the one that is least tilted."""
+    """The posture to be lifted in, and how far the arm then is from itself. First those that hang level, with all
+    brakes that are known strong enough; then what asks least of brakes and of axes without any; where none is level,
+    the least tilted. Of these the first that is clear of itself, or, if none of the first ``_looked_at`` is, the one
+    that overlaps least among the first few."""
     hanging = hung(subject, item, up, tried)
-    distance = _core.clearance.least_distances(subject.solids, subject.model, np.ascontiguousarray(tried))[0]
     factor = np.where(np.isnan(brakes), np.inf, _factors(hanging.torque, brakes)).min(axis=1)
     loose = np.where(np.isnan(brakes), np.abs(hanging.torque), 0.0).max(axis=1)
     is_level = hanging.tilt <= level
     order = np.lexsort((
         np.round(loose, 6), -np.round(np.minimum(factor, _ENOUGH), 6), factor < 1,
-        np.where(is_level, 0.0, np.round(hanging.tilt, 6)), distance < 0,
-    ))  # fmt: skip
-    place = int(order[0])
-    return tried[place], float(distance[place])
+        np.where(is_level, 0.0, np.round(hanging.tilt, 6)),
+    ))[:_looked_at]  # fmt: skip
+    rows = np.ascontiguousarray(tried[order])
+    for start in range(0, len(rows), _at_once):
+        some = np.ascontiguousarray(rows[start : start + _at_once])
+        clear = np.asarray(_core.clearance.are_clear(subject.solids, subject.model, some, 0.0), dtype=bool)
+        if clear.any():
+            place = some[int(np.argmax(clear))]
+            return place, float(_core.clearance.least_distances(subject.solids, subject.model, place[None])[0][0])
+    distance = _core.clearance.least_distances(subject.solids, subject.model, rows[:_at_once])[0]
+    best = int(np.argmax(distance))
+    return rows[best], float(distance[best])

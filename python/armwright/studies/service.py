@@ -114,19 +114,39 @@ def _prepare(subject: Subject, q: run.Floats, margin: float, samples: int) -> pi
 
 def _volume(subject: Subject, item: int, q: run.Floats, spread: run.Floats, clear: Any, margin: float) -> run.Arrays:
     """One volume in the postures asked about, and in the best of those spread over the joint ranges."""
-    given = _at(subject, item, q, margin)
+    volume = build_volume(subject.spec, subject.model, *_of(subject, item))
+    given = _at(subject, item, volume, q, margin)
     tried = spread[clear]
     found = {f"at_{key}": values for key, values in given.items()}
-    shares = {"clear_share": np.asarray(float(np.mean(clear)) if len(clear) else np.nan)}
+    found["clear_share"] = np.asarray(float(np.mean(clear)))
     if not len(tried):
-        nothing = {key: _nothing(values) for key, values in given.items()}
         empty = {"best_q": np.full(q.shape[1], np.nan), "free_share": np.asarray(np.nan)}
-        return found | shares | empty | {f"best_{key}": values for key, values in nothing.items()}
-    there = _at(subject, item, tried, margin)
+        return found | empty | {f"best_{key}": _nothing(values) for key, values in given.items()}
+    distance = _core.clearance.volume_distances(volume, subject.model, np.ascontiguousarray(tried))[0]
+    free = _is_free(distance, margin)
     # Of free postures the one in which the axis is least loaded; else the one that falls least short.
-    place = int(np.lexsort((np.abs(there["unheld_torque"]), np.where(there["free"], 0.0, -there["distance"])))[0])
-    shares["free_share"] = np.asarray(float(np.mean(there["free"])))
-    return found | shares | {"best_q": tried[place]} | {f"best_{key}": values[place] for key, values in there.items()}
+    load = np.abs(_unheld(subject, item, tried))
+    place = int(np.lexsort((load, np.where(free, 0.0, -distance)))[0])
+    best = _at(subject, item, volume, tried[place : place + 1], margin)
+    found |= {"free_share": np.asarray(float(np.mean(free))), "best_q": tried[place]}
+    return found | {f"best_{key}": values[0] for key, values in best.items()}
+
+
+def _of(subject: Subject, item: int) -> tuple[str, Any]:
+    told = subject.description.service[item]
+    return told.link, told.shapes
+
+
+def _is_free(distance: run.Floats, margin: float) -> Any:
+    """What only touches is not free."""
+    return (distance >= margin) & (distance > 0)
+
+
+def _unheld(subject: Subject, item: int, rows: run.Floats) -> run.Floats:
+    """What the axis of the motor has to hold in each posture, N m (N)."""
+    model = subject.model
+    torque = _core.dynamics.gravity_torques(model, model.load, np.ascontiguousarray(rows))
+    return torque[:, list(model.joint_names).index(subject.description.service[item].motor)]
 
 
 def _nothing(values: run.Floats) -> Any:
@@ -135,21 +155,18 @@ def _nothing(values: run.Floats) -> Any:
     return np.full(values.shape[1:], empty, dtype=values.dtype)
 
 
-def _at(subject: Subject, item: int, q: run.Floats, margin: float) -> run.Arrays:
+def _at(subject: Subject, item: int, volume: _core.clearance.Volume, q: run.Floats, margin: float) -> run.Arrays:
     """How near anything comes to a volume in each posture, (rows, joints), and what its axis then has to hold."""
     model, told = subject.model, subject.description.service[item]
-    volume = build_volume(subject.spec, model, told.link, told.shapes)
     rows = np.ascontiguousarray(q)
     distance, _, _, solids = _core.clearance.volume_distances(volume, model, rows)
-    own = _core.clearance.least_distances(subject.solids, model, rows)[0]
     names = np.array([*volume.solid_names, ""], dtype=np.str_)
-    torque = _core.dynamics.gravity_torques(model, model.load, rows)
     return {
         "distance": distance,
         "nearest": names[solids[:, 1]].astype("<U120"),
-        "free": (distance >= margin) & (distance > 0) | np.isinf(distance),
-        "arm_clearance": own,
-        "unheld_torque": torque[:, list(model.joint_names).index(told.motor)],
+        "free": _is_free(distance, margin),
+        "arm_clearance": _core.clearance.least_distances(subject.solids, model, rows)[0],
+        "unheld_torque": _unheld(subject, item, rows),
         "way_out": _way_out(subject, told, rows),
     }
 
