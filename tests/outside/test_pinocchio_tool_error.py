@@ -20,7 +20,7 @@ from cases.driven_cells import motor  # noqa: E402
 from cases.peer_arms import built, robots_folder  # noqa: E402
 
 SIX = ("x", "y", "z", "roll", "pitch", "yaw")
-AMOUNTS = np.array([3e-4, 2e-4, 5e-4, 4e-4, 6e-4, 3e-4])
+AMOUNTS = (3e-4, 2e-4, 5e-4, 4e-4, 6e-4, 3e-4)
 URDF = {"ur5": "ur_description/urdf/ur5_robot.urdf", "xarm7": "xarm_description/urdf/xarm7.urdf"}
 
 

@@ -21,7 +21,7 @@ def bars(ax):
 @pytest.mark.parametrize(("of", "by"), [("position", "worst"), ("attitude", "rss")])
 def test_bars_are_the_shares_of_the_worst_posture(dataset, of, by):
     ax = pictures.error_shares(dataset, of=of, by=by, most=5)
-    worst = int(dataset[f"{of}_{by}"].argmax())
+    worst = int(np.argmax(dataset[f"{of}_{by}"].values))
     shares = dataset[f"{of}_share_{by}"].isel(posture=worst).to_series().sort_values(ascending=False)
     drawn = bars(ax)
     assert len(drawn) == 6 and list(drawn)[-1] == f"{(shares > 0).sum() - 5} others"

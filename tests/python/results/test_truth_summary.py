@@ -11,10 +11,10 @@ from cases.true_cells import POSTURE, unsure_cell
 def test_the_worst_posture_its_causes_and_what_is_missing() -> None:
     found = unsure_cell().tool_error(np.array([0.2 * POSTURE, POSTURE]))
     said = summary(found)
-    at = int(found.position_worst.argmax())
+    at = int(np.argmax(found.position_worst.values))
     worst, rss = (1000 * float(found[f"position_{key}"][at]) for key in ("worst", "rss"))
     assert f"tool point off by at least {worst:.3g} mm at worst, {rss:.3g} mm as root sum of squares" in said
-    turn = int(found.attitude_worst.argmax())
+    turn = int(np.argmax(found.attitude_worst.values))
     assert f"tool turned by at least {np.degrees(float(found.attitude_worst[turn])):.3g} deg at worst" in said
     shares = found.position_share_worst[at].to_series().sort_values(ascending=False)
     assert f"greatest shares of the worst: {shares.index[0]} {100 * shares.iloc[0]:.0f} %" in said
