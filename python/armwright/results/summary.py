@@ -23,8 +23,8 @@ from armwright.results.lifting_summary import lifting_lines, service_lines
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.track_summary import track_intervals_lines, track_worth_lines
-from armwright.results.wrench_summary import joint_wrenches_lines
 from armwright.results.truth_summary import tool_error_lines
+from armwright.results.wrench_summary import joint_wrenches_lines
 
 
 def summary(dataset: xr.Dataset) -> str:

@@ -36,8 +36,8 @@ from armwright.results.terms import (
     Variable,
 )
 from armwright.results.track_variables import TRACK_STUDIES
-from armwright.results.wrench_variables import WRENCH_STUDIES
 from armwright.results.truth_variables import TOOL_ERROR
+from armwright.results.wrench_variables import WRENCH_STUDIES
 
 __all__ = ["BATCH", "COMMON_ATTRIBUTES", "GRID", "STUDIES", "Attribute", "Study", "Variable", "all_tables", "table"]
 
