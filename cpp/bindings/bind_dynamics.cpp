@@ -123,6 +123,7 @@ void bind_dynamics(py::module_& parent) {
     return py::make_tuple(length, pull);
   }, py::arg("model"), py::arg("q"), "Length, m, and pull, N, of every spring, (rows, springs) each.");
   bind_hanging(m);
+  bind_structure(m);
 }
 
 }  // namespace armwright::bindings

@@ -50,6 +50,7 @@ void bind_elements(py::module_& parent) {
   py::module_ m = parent.def_submodule("elements", "Machine elements: formulas on numbers, SI; see cpp/armwright/elements.");
   bind_drives(m);
   bind_base(m);
+  bind_sections(m);
   m.def("capacitor_energy", &capacitor_energy, py::arg("capacitance"), py::arg("start"), py::arg("end"));
   m.def("kinetic_energy", &kinetic_energy, py::arg("inertia"), py::arg("speed"));
   m.def("mains_current", &mains_current, py::arg("power"), py::arg("voltage"), py::arg("phases"), py::arg("power_factor"));

@@ -6,6 +6,7 @@
 #include "armwright/studies/outlines.hpp"
 #include "armwright/studies/payload.hpp"
 #include "armwright/studies/reach.hpp"
+#include "armwright/studies/sag.hpp"
 #include "armwright/studies/speed_payload.hpp"
 #include "armwright/studies/targets.hpp"
 
@@ -147,6 +148,16 @@ void bind_maps(py::module_& m) {
     });
   }, py::arg("search"), py::arg("positions"), py::arg("attitudes"), py::arg("centre"), py::arg("limit"), py::arg("threads"),
      py::arg("report").none(true));
+
+  m.def("sag_map", [](const PostureSearch& search, const ElasticChain& chain, const Inertia& load, const Array& positions, const Array& attitudes,
+                      unsigned threads, const py::object& report) {
+    const auto at = vectors_of(positions);
+    const auto tried = rotations_of(attitudes);
+    const SagMap map = watched(report, [&](const Progress& progress) { return sag_map(search, chain, load, at, tried, threads, progress); });
+    Array q = as_array(map.q).reshape({positions.shape(0), static_cast<py::ssize_t>(search.model->joint_count)});
+    return py::make_tuple(map.complete, as_array(map.least), as_array(map.greatest), as_array(map.lowest), as_array(map.cause), as_array(map.cause_share), q);
+  }, py::arg("search"), py::arg("chain"), py::arg("load"), py::arg("positions"), py::arg("attitudes"), py::arg("threads"), py::arg("report").none(true),
+     "Whether it was not cancelled; of each position the least and greatest shift, how much lower, the main cause and its share, and the posture.");
 
   py::class_<SpeedPayloadMap>(m, "SpeedPayloadMap", "A value for each position, at rest and in motion; of masses in motion what moving_payloads tells.")
       .def_property_readonly("rest_greatest", [](const SpeedPayloadMap& map) { return as_array(map.rest_greatest); })

@@ -7,9 +7,9 @@ PYBIND11_MODULE(_core, m) {
   m.doc() = "The C++ core of armwright, a submodule a room.";
   armwright::bindings::bind_model(m);
   armwright::bindings::bind_kinematics(m);
+  armwright::bindings::bind_elements(m);
   armwright::bindings::bind_dynamics(m);
   armwright::bindings::bind_stop(m);
-  armwright::bindings::bind_elements(m);
   armwright::bindings::bind_motion(m);
   armwright::bindings::bind_limits(m);
   armwright::bindings::bind_driven(m);

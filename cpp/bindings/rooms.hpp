@@ -20,5 +20,7 @@ void bind_motion(pybind11::module_& m);
 void bind_elements(pybind11::module_& m);
 void bind_base(pybind11::module_& elements);
 void bind_driven(pybind11::module_& m);
+void bind_sections(pybind11::module_& elements);
+void bind_structure(pybind11::module_& dynamics);
 
 }  // namespace armwright::bindings

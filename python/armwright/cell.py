@@ -21,6 +21,7 @@ from armwright.kept_true import KeptTrue
 from armwright.lifted import Liftable
 from armwright.placing import Placeable
 from armwright.standing import Standing
+from armwright.structural import Structural
 from armwright.tracks import OnTrack
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
@@ -29,7 +30,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
+class Cell(Structural, Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

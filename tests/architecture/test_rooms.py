@@ -20,7 +20,7 @@ DESIGN = {
     "elements": {"support"},
     "model": {"support", "spatial"},
     "kinematics": {"support", "spatial", "model"},
-    "dynamics": {"support", "spatial", "model", "kinematics"},
+    "dynamics": {"support", "spatial", "elements", "model", "kinematics"},
     "clearance": {"support", "spatial", "model", "kinematics"},
     "motion": {"support", "spatial", "model", "kinematics", "dynamics", "elements"},
     "limits": {"support", "spatial", "model", "kinematics", "dynamics", "elements", "motion"},

@@ -3,6 +3,7 @@ Sweeps. Threaded, with progress, stopped by Ctrl-C; the same bits for any number
 """
 from __future__ import annotations
 import armwright._core.clearance
+import armwright._core.dynamics
 import armwright._core.limits
 import armwright._core.model
 import armwright._core.motion
@@ -10,7 +11,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PlaceSetup', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_place_setup', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'score_places', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PlaceSetup', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_place_setup', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'sag_map', 'score_places', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
 class PostureSearch:
     """
     What a search for postures keeps to.
@@ -313,6 +314,10 @@ def place_stroke(lower: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     """
 def reach_map(search: PostureSearch, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> ReachMap:
     ...
+def sag_map(search: PostureSearch, chain: armwright._core.dynamics.ElasticChain, load: armwright._core.model.Inertia, positions: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], attitudes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[bool, numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+    """
+    Whether it was not cancelled; of each position the least and greatest shift, how much lower, the main cause and its share, and the posture.
+    """
 def score_places(setup: PlaceSetup, shifts: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tracks: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], angle_step: typing.SupportsFloat | typing.SupportsIndex, thorough: bool, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
     Of each place the number of points served (-1: no place to stand), how much those not served lack, and the worst (n, 3, 3): of each measure, postures chosen by each. No rows if it was cancelled.

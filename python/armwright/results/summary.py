@@ -22,6 +22,12 @@ from armwright.results.drive_summary import (
 from armwright.results.lifting_summary import lifting_lines, service_lines
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
+from armwright.results.structure_summary import (
+    link_stress_lines,
+    sag_lines,
+    sag_over_reach_lines,
+    stiffness_lines,
+)
 from armwright.results.track_summary import track_intervals_lines, track_worth_lines
 from armwright.results.truth_summary import tool_error_lines
 from armwright.results.wrench_summary import joint_wrenches_lines
@@ -159,4 +165,8 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "tool_error": tool_error_lines,
     "lifting": lifting_lines,
     "service": service_lines,
+    "sag": sag_lines,
+    "sag_over_reach": sag_over_reach_lines,
+    "stiffness": stiffness_lines,
+    "link_stress": link_stress_lines,
 }

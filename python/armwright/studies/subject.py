@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cached_property, lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from armwright import _core
 from armwright.compile import build_scene, cell_spec, compile_spec
+
+if TYPE_CHECKING:
+    from armwright.studies.elastic import Elastic
 
 
 class Subject:
@@ -47,6 +50,13 @@ class Subject:
         """Where the tool has fewer than six freedoms: the model with a tool frame that turns freely, which is asked for
         positions alone; the solids are the same. None where it has all six."""
         return None if self.inverse.freedoms >= 6 else _core.kinematics.with_free_wrist(self.model)
+
+    @cached_property
+    def elastic(self) -> Elastic:
+        """What gives way in the arm; refused where nothing is told that does."""
+        from armwright.studies.elastic import elastic_of
+
+        return elastic_of(self)
 
     @cached_property
     def _carrying(self) -> dict[Any, _core.clearance.Scene]:

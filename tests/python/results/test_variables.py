@@ -15,7 +15,7 @@ def test_the_docs_are_made_from_the_table():
     assert DOCS.read_text(encoding="utf-8") == all_tables()
 
 
-UNITS = ("m", "kg", "rad", "1", "s", "J", "m/s", "rad/s", "1/s", "N*m", "W", "A", "N", "m3")
+UNITS = ("m", "kg", "rad", "1", "s", "J", "m/s", "rad/s", "1/s", "N*m", "W", "A", "N", "m3", "N/m", "Pa", "Hz")
 
 
 @pytest.mark.parametrize("study", STUDIES)

@@ -1,0 +1,122 @@
+"""What the tubes of the links bear at their ends, against yield."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import xarray as xr
+
+from armwright import _core
+from armwright.errors import InputError
+from armwright.results import make_dataset
+from armwright.studies import pieces, run
+from armwright.studies.carried import by_load, load_table
+from armwright.studies.load_rows import KINDS, LoadRows, carried_by, check_rows
+from armwright.studies.subject import Subject
+
+WANTED = 1.5  # against yield; common practice, no source
+NOT_COUNTED = "notches, welds' details, local buckling and fatigue: not counted"
+
+
+def link_stress(
+    subject: Subject,
+    rows: LoadRows,
+    *,
+    how: pieces.How,
+    inputs_digest: str,
+    arm_name: str,
+    labels: dict[str, Any],
+) -> xr.Dataset:
+    """See Cell.link_stress."""
+    elastic, model = subject.elastic, subject.model
+    rows = check_rows(rows, model)
+    if not elastic.tubes:
+        raise InputError.of("cell", "no link whose tube is described", "a tube as the structure of at least one link")
+    carried = load_table([carried_by(model, load) for load in rows.loads], rows.load)
+    given = np.column_stack([rows.q, rows.qd, rows.qdd, carried])
+    found = pieces.run_pieces(
+        _prepare, (subject,), given,
+        study="link_stress", inputs_digest=inputs_digest, request={"rows": given}, how=how,
+    )  # fmt: skip
+    stress = found["stress"]  # (rows, tubes, 2, 3)
+    kinds = rows.kind_of()
+    worst = stress[..., 2].argmax(axis=0)
+    tube, end = np.indices(worst.shape)
+    allowed, missing = _allowed(elastic.tubes)
+    variables: dict[str, Any] = {
+        name: stress[worst, tube, end, k] for k, name in enumerate(("normal_stress", "shear_stress", "von_mises"))
+    }
+    with np.errstate(divide="ignore", invalid="ignore"):
+        safety = np.where(variables["von_mises"] > 0, allowed / variables["von_mises"], np.inf)
+    safety[np.isnan(allowed)] = np.nan
+    wanted = np.array([WANTED if one.wanted is None else one.wanted for one in elastic.tubes])
+    variables |= {
+        "allowed_stress": allowed, "safety": safety, "wanted_safety": wanted,
+        "von_mises_of_kind": _by_kind(stress[..., 2], kinds),
+        "case": np.array(rows.case_names)[rows.case[worst]], "case_kind": kinds[worst], "time": rows.time[worst],
+        "q": rows.q[worst], "load_mass": carried[worst, 0],
+        "wall_slenderness": np.array([_slenderness(one) for one in elastic.tubes]),
+    }  # fmt: skip
+    coords = {
+        "tube": np.array([f"{one.link}: {one.name}" for one in elastic.tubes]), "end": np.array(["near", "far"]),
+        "kind": np.array(KINDS), "joint": np.array(model.joint_names), "joint_unit": run.joint_units(model),
+    }  # fmt: skip
+    lines = [line for line in elastic.not_counted if "no stress is" in line or "no structure" in line]
+    told = [*rows.missing, *lines, *missing, NOT_COUNTED]
+    return make_dataset(
+        "link_stress", variables, coords, {"not_counted": "\n".join(dict.fromkeys(told))} | labels, inputs_digest,
+        arm_name,
+    )  # fmt: skip
+
+
+def _allowed(tubes: Any) -> tuple[run.Floats, list[str]]:
+    """Yield that counts at both ends, Pa; NaN where it is not known, with words."""
+    values, missing = [], []
+    for one in tubes:
+        name = f"{one.link}: {one.name}"
+        if one.yield_strength is None:
+            missing.append(f"{name}: no yield strength of its material, so no safety")
+        elif one.weld_share is None:
+            missing.append(f"{name}: welded, and no share of the yield strength that is left told, so no safety")
+        known = one.yield_strength is not None and one.weld_share is not None
+        values.append([one.yield_strength * one.weld_share if known else np.nan] * 2)
+        if _slenderness(one) > 1:
+            missing.append(f"{name}: its wall may buckle before it yields (EN 1993-1-1 table 5.2, class 3, memory): "
+                           "not checked")  # fmt: skip
+    return np.array(values), missing
+
+
+def _slenderness(one: Any) -> float:
+    if one.yield_strength is None:
+        return float("nan")
+    return float(_core.elements.wall_slenderness(one.section, one.yield_strength, one.elastic_modulus))
+
+
+def _by_kind(von_mises: run.Floats, kinds: Any) -> run.Floats:
+    """The greatest in the rows of each kind, (tubes, 2, kinds); NaN where there are none."""
+    out = np.full((*von_mises.shape[1:], len(KINDS)), np.nan)
+    for k, kind in enumerate(KINDS):
+        if (kinds == kind).any():
+            out[..., k] = von_mises[kinds == kind].max(axis=0)
+    return out
+
+
+def _prepare(subject: Subject) -> pieces.Compute:
+    model, elastic, n = subject.model, subject.elastic, subject.model.joint_count
+    spans = [one.span for one in elastic.tubes]
+
+    def compute(rows: run.Floats, threads: int, report: run.Report | None) -> run.Arrays:
+        q, speed, change = (np.ascontiguousarray(rows[:, k * n : (k + 1) * n]) for k in range(3))
+
+        def wrenches(load: _core.model.Inertia, at: run.Ints) -> run.Floats:
+            return _core.dynamics.section_wrenches(model, elastic.still, load, q[at], speed[at], change[at])[:, spans]
+
+        cuts = by_load(rows[:, 3 * n :], wrenches)
+        stress = np.empty((len(rows), len(spans), 2, 3))
+        for k, one in enumerate(elastic.tubes):
+            flat = np.ascontiguousarray(cuts[:, k].reshape(-1, 6))
+            stress[:, k] = _core.elements.section_stresses(one.section, one.poisson, flat).reshape(-1, 2, 3)
+        return {"stress": stress}
+
+    return compute
