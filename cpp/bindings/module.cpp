@@ -13,6 +13,7 @@ PYBIND11_MODULE(_core, m) {
   armwright::bindings::bind_motion(m);
   armwright::bindings::bind_limits(m);
   armwright::bindings::bind_driven(m);
+  armwright::bindings::bind_guide(m);
   armwright::bindings::bind_clearance(m);
   armwright::bindings::bind_studies(m);
   m.def("check_build", &armwright::self_test, "What is wrong with the libraries that this module runs on; \"\" if nothing is.");

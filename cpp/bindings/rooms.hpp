@@ -22,5 +22,6 @@ void bind_base(pybind11::module_& elements);
 void bind_driven(pybind11::module_& m);
 void bind_sections(pybind11::module_& elements);
 void bind_structure(pybind11::module_& dynamics);
+void bind_guide(pybind11::module_& m);
 
 }  // namespace armwright::bindings
