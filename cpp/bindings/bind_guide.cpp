@@ -20,13 +20,16 @@ void bind_feed(py::module_& m) {
   m.def("pinion_bending", [](double force, double pressure_angle, double helix, double diameter, double overhang) {
     return pinion_bending(rack_forces(force, pressure_angle, helix), diameter, overhang);
   }, py::arg("force"), py::arg("pressure_angle"), py::arg("helix"), py::arg("diameter"), py::arg("overhang"));
+  m.def("lewis_factor", &lewis_factor, py::arg("teeth"));
+  m.def("tooth_foot_stress", &tooth_foot_stress, py::arg("force"), py::arg("face_width"), py::arg("module"), py::arg("teeth"), py::arg("helix"));
+  m.def("belt_stiffness", &belt_stiffness, py::arg("specific_stiffness"), py::arg("length"));
   m.def("belt_tensions", [](double force, double preload, double share) {
     const BeltTensions t = belt_tensions(force, preload, share);
     return py::make_tuple(t.tight, t.slack);
   }, py::arg("force"), py::arg("preload"), py::arg("share"), "Tight strand, slack strand.");
   m.def("buckling_force", &buckling_force, py::arg("diameter"), py::arg("free_length"), py::arg("modulus"), py::arg("ends"));
   m.def("slenderness", &slenderness, py::arg("diameter"), py::arg("free_length"), py::arg("ends"));
-  m.def("euler_holds_from", &euler_holds_from, py::arg("modulus"), py::arg("proportional_limit"));
+  m.def("strut_force", &strut_force, py::arg("diameter"), py::arg("free_length"), py::arg("modulus"), py::arg("yield_strength"), py::arg("ends"));
   m.def("whirling_speed", &whirling_speed, py::arg("diameter"), py::arg("length"), py::arg("modulus"), py::arg("density"), py::arg("ends"));
 }
 
@@ -76,17 +79,17 @@ void bind_blocks(py::module_& m) {
       .def_property_readonly("own_moments", [](const Guide& guide) { return py::make_tuple(guide.layout.roll, guide.layout.pitch, guide.layout.yaw); },
                              "Whether blocks bear a moment of their own about each axis.");
   m.def("guide_duty", &run_guide_duty, py::arg("guide"), py::arg("wrench"), py::arg("speed"), py::arg("duty"), "Loads (rows, blocks, 5), equivalent loads (rows, blocks), figures of each block.");
-  m.def("worst_rail_bending", [](double stiffness, double span, int spans, const std::vector<double>& train, const Array& loads, const std::vector<double>& places) {
+  m.def("worst_rail_bending", [](double stiffness, double span, int spans, bool built_in, const std::vector<double>& train, const Array& loads, const std::vector<double>& places) {
     if (spans < 1 || train.empty() || loads.ndim() != 2 || loads.shape(1) != static_cast<py::ssize_t>(train.size())) throw py::value_error("loads must have shape (rows, blocks)");
     RailBending worst;
     const auto all = view(loads);
     {
       py::gil_scoped_release release;
-      worst = worst_rail_bending({stiffness, span, spans}, train, all, places);
+      worst = worst_rail_bending({stiffness, span, spans, built_in}, train, all, places);
     }
     return py::dict(py::arg("deflection") = worst.deflection, py::arg("deflection_place") = worst.deflection_place, py::arg("deflection_row") = worst.deflection_row,
                     py::arg("moment") = worst.moment, py::arg("moment_place") = worst.moment_place, py::arg("moment_row") = worst.moment_row);
-  }, py::arg("stiffness"), py::arg("span"), py::arg("spans"), py::arg("train"), py::arg("loads"), py::arg("places"));
+  }, py::arg("stiffness"), py::arg("span"), py::arg("spans"), py::arg("built_in"), py::arg("train"), py::arg("loads"), py::arg("places"));
 }
 
 }  // namespace

@@ -1,8 +1,6 @@
 #pragma once
 
-#include <algorithm>
 #include <cmath>
-#include <limits>
 
 namespace armwright {
 
@@ -29,6 +27,16 @@ inline double pinion_bending(const RackForces& forces, double diameter, double o
   return std::hypot(forces.tangential * overhang, forces.radial * overhang + forces.axial * diameter / 2);
 }
 
+/// Form factor Y of Lewis for teeth of full depth at 20° (Shigley's table 14-2, from memory), straight between its teeth; NaN
+/// below 12 teeth. Of helical teeth the virtual number counts, z / cos³ β.
+double lewis_factor(double teeth);
+
+/// Bending stress at the foot of a tooth, Pa, by Lewis: F / (b m Y), the whole force at the tip of one tooth, without factors for
+/// speed and notch; `module` normal, m.
+inline double tooth_foot_stress(double force, double face_width, double module, double teeth, double helix) {
+  return std::fabs(force) / (face_width * module * lewis_factor(teeth / std::pow(std::cos(helix), 3)));
+}
+
 // Toothed belt, its ends clamped to the carriage, both strands tensioned alike when nothing pulls
 
 /// Strand that pulls and strand that lets go, N.
@@ -43,6 +51,10 @@ inline BeltTensions belt_tensions(double force, double preload, double share) {
   const double along = std::fabs(force);
   return {preload + along * (1 - share), preload - along * share};
 }
+
+/// How far the carriage gives under a force, N/m at the worst place: amid the loop, where both strands hold alike, 4 c / L with
+/// the belt's pull by its strain c (N) and the loop's length L (m). Both strands must be tight.
+inline double belt_stiffness(double specific_stiffness, double length) { return 4 * specific_stiffness / length; }
 
 // Screw
 
@@ -84,9 +96,14 @@ inline double slenderness(double diameter, double free_length, ScrewEnds ends) {
   return free_length / std::sqrt(buckling_factor(ends)) / (diameter / 4);
 }
 
-/// Slenderness from which Euler's formula holds: π √(E / limit of proportionality).
-inline double euler_holds_from(double modulus, double proportional_limit) {
-  return 3.141592653589793 * std::sqrt(modulus / proportional_limit);
+/// Force at which a round screw gives way under pressure, N: by Euler where that is at most half of what crushes it, else
+/// by Johnson's parabola A σ (1 − σ λ²/(4 π² E)), which meets it there (textbook); `yield` Pa.
+inline double strut_force(double diameter, double free_length, double modulus, double yield, ScrewEnds ends) {
+  constexpr double pi = 3.141592653589793;
+  const double euler = buckling_force(diameter, free_length, modulus, ends), crushing = pi / 4 * diameter * diameter * yield;
+  if (euler <= crushing / 2) return euler;
+  const double slender = slenderness(diameter, free_length, ends);
+  return crushing * (1 - yield * slender * slender / (4 * pi * pi * modulus));
 }
 
 /// First critical speed of a round screw, rad/s: (λ/L)² √(E I / (ρ A)) = (λ/L)² (d/4) √(E/ρ).

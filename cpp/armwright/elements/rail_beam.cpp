@@ -34,24 +34,27 @@ double end_moment_deflection(double l, double left, double right, double x) {
   return (left * y * (l * l - y * y) + right * x * (l * l - x * x)) / (6 * l);
 }
 
-// Moments over all supports (the ends' are 0) for a unit load at each place: (spans + 1, loads).
+// Moments over all supports for a unit load at each place: (spans + 1, loads).
 Eigen::MatrixXd support_moments(const RailBeam& beam, const Place* places, Eigen::Index count) {
-  const int inner = beam.spans - 1;
-  Eigen::MatrixXd moments = Eigen::MatrixXd::Zero(beam.spans + 1, count);
-  if (inner == 0) return moments;
-  Eigen::MatrixXd three = Eigen::MatrixXd::Zero(inner, inner), right = Eigen::MatrixXd::Zero(inner, count);
-  for (int i = 0; i < inner; ++i) {
-    three(i, i) = 4;
+  const int n = beam.spans;
+  Eigen::MatrixXd three = Eigen::MatrixXd::Zero(n + 1, n + 1), right = Eigen::MatrixXd::Zero(n + 1, count);
+  for (int i = 0; i <= n; ++i) {
+    three(i, i) = i == 0 || i == n ? 2 : 4;
     if (i > 0) three(i, i - 1) = three(i - 1, i) = 1;
   }
   for (Eigen::Index j = 0; j < count; ++j) {
     if (places[j].span < 0) continue;
     const double l = beam.span, a = places[j].within, b = l - a;
-    if (places[j].span > 0) right(places[j].span - 1, j) -= a * b * (l + b) / (l * l);  // the support left of the load
-    if (places[j].span < inner) right(places[j].span, j) -= a * b * (l + a) / (l * l);
+    right(places[j].span, j) = -a * b * (l + b) / (l * l);  // the support left of the load
+    right(places[j].span + 1, j) = -a * b * (l + a) / (l * l);
   }
-  moments.middleRows(1, inner) = three.partialPivLu().solve(right);
-  return moments;
+  if (!beam.built_in) {  // no moments at the two ends
+    for (const int end : {0, n}) {
+      three.row(end).setZero(), right.row(end).setZero();
+      three(end, end) = 1;
+    }
+  }
+  return three.partialPivLu().solve(right);
 }
 
 }  // namespace
@@ -62,7 +65,7 @@ RailInfluence rail_influence(const RailBeam& beam, std::span<const double> place
   for (const double place : places) at.push_back(place_of(beam, place));
   const Eigen::MatrixXd moments = support_moments(beam, at.data(), count);
   const double l = beam.span;
-  RailInfluence out{Eigen::MatrixXd::Zero(count, count), Eigen::MatrixXd::Zero(count + beam.spans - 1, count)};
+  RailInfluence out{Eigen::MatrixXd::Zero(count, count), Eigen::MatrixXd::Zero(count + beam.spans + 1, count)};
   for (Eigen::Index i = 0; i < count; ++i) {
     const auto [span, x] = at[static_cast<std::size_t>(i)];
     if (span < 0) continue;
@@ -78,7 +81,7 @@ RailInfluence rail_influence(const RailBeam& beam, std::span<const double> place
     }
   }
   out.deflection /= beam.stiffness;
-  out.moment.bottomRows(beam.spans - 1) = moments.middleRows(1, beam.spans - 1);
+  out.moment.bottomRows(beam.spans + 1) = moments;
   return out;
 }
 

@@ -57,5 +57,30 @@ TEST_CASE("buckling and whirling as makers of screws give them") {
   check(ScrewEnds::fixed_supported, 10.2, 15.1);
   check(ScrewEnds::fixed_fixed, 20.3, 21.9);
   CHECK(slenderness(0.02, 1.0, ScrewEnds::fixed_fixed) == Approx(100));
-  CHECK(euler_holds_from(206e9, 206e6) == Approx(99.346).epsilon(1e-4));
 }
+
+// Johnson's parabola touches Euler's curve at half the yield strength (textbook), so that both give A σ/2 at λ = π √(2 E/σ).
+TEST_CASE("short screws crush rather than buckle") {
+  const double d = 0.02, modulus = 210e9, yield = 235e6, crushing = 3.141592653589793 / 4 * d * d * yield;
+  const double meets = 3.141592653589793 * std::sqrt(2 * modulus / yield) * d / 4;
+  const auto hinged = ScrewEnds::supported_supported;
+  CHECK(strut_force(d, meets * 1.2, modulus, yield, hinged) == Approx(buckling_force(d, meets * 1.2, modulus, hinged)));
+  CHECK(strut_force(d, meets * (1 + 1e-9), modulus, yield, hinged) == Approx(crushing / 2));
+  CHECK(strut_force(d, meets * (1 - 1e-9), modulus, yield, hinged) == Approx(crushing / 2));
+  CHECK(strut_force(d, 1e-6, modulus, yield, hinged) == Approx(crushing));
+  CHECK(strut_force(d, meets / 2, modulus, yield, hinged) == Approx(crushing * (1 - 0.5 / 4)));
+}
+
+// Shigley's example 14-1 (from memory): 16 teeth, diametral pitch 8 (module 3.175 mm), face 1.5 in, Y = 0.296; 365 lbf at 8.22 kpsi with its speed
+// factor of 1.52 left out: W = F Y σ / (K P) = 1.5 · 0.296 · 10 kpsi / 8 = 555 lbf before K.
+TEST_CASE("stress at the foot of a tooth, by Lewis") {
+  CHECK(lewis_factor(16) == Approx(0.296));
+  CHECK(lewis_factor(25) == Approx((0.337 + 0.346) / 2));
+  CHECK(std::isnan(lewis_factor(11.9)));
+  CHECK(lewis_factor(1e12) == Approx(0.485));
+  CHECK(tooth_foot_stress(555 * 4.4482216, 1.5 * 0.0254, 0.0254 / 8, 16, 0) == Approx(10e3 * 6894.757).epsilon(1e-3));
+  CHECK(tooth_foot_stress(-1000, 0.02, 0.002, 20, 30 * degree) == Approx(1000 / (0.02 * 0.002 * lewis_factor(20 / std::pow(std::cos(30 * degree), 3)))));
+}
+
+// Two equal strands of L/2: each c/(L/2).
+TEST_CASE("a belt gives most amid its loop") { CHECK(belt_stiffness(50e3, 4) == Approx(2 * 50e3 / 2)); }

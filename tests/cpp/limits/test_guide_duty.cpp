@@ -51,11 +51,11 @@ TEST_CASE("the worst place of a train on a simple span") {
   const double l = 1, a = 0.3;
   std::vector<double> places;
   for (int i = 0; i <= 2000; ++i) places.push_back(-a + i * (l + a) / 2000);
-  const RailBending worst = worst_rail_bending({1, l, 1}, std::array{0.0, a}, std::vector<double>{-1, -1, 100, 100, 50, 50}, places);
+  const RailBending worst = worst_rail_bending({1, l, 1, false}, std::array{0.0, a}, std::vector<double>{-1, -1, 100, 100, 50, 50}, places);
   CHECK(worst.moment == Approx(100 * (2 * l - a) * (2 * l - a) / (8 * l)).epsilon(1e-6));
   CHECK(worst.moment_row == 1);
   CHECK((worst.moment_place == Approx(l / 2 - a / 4).margin(1e-3) || worst.moment_place == Approx(l / 2 - 3 * a / 4).margin(1e-3)));
   CHECK(worst.deflection_row == 1);
   // lifted: the other sign is kept
-  CHECK(worst_rail_bending({1, l, 1}, std::array{0.0}, std::vector<double>{10, -30}, std::array{l / 2}).deflection == Approx(-30.0 / 48));
+  CHECK(worst_rail_bending({1, l, 1, false}, std::array{0.0}, std::vector<double>{10, -30}, std::array{l / 2}).deflection == Approx(-30.0 / 48));
 }
