@@ -22,14 +22,16 @@ from armwright.pictures.stop import holding, stop
 from armwright.pictures.structure import sag_causes, sag_over_reach
 from armwright.pictures.track import track_intervals, track_worth
 from armwright.pictures.truth import error_shares
+from armwright.pictures.track_loads import block_course, block_loads
 from armwright.pictures.uncertainty import uncertainty
 from armwright.pictures.units import UnitSystem
 from armwright.pictures.wrenches import wrenches
 
 __all__ = [
-    "UnitSystem", "alternatives", "axis_ranges", "bolt_pattern", "changes", "cycle_torques", "error_shares", "hanging",
-    "holding", "operating_point", "operating_points", "outline_plan", "outline_section", "outlines", "page",
-    "payload_against_time", "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section",
-    "placement_along", "placement_plan", "placement_set", "plan", "power", "sag_causes", "sag_over_reach", "save",
-    "section", "speed_course", "stop", "torque_course", "track_intervals", "track_worth", "uncertainty", "wrenches",
+    "UnitSystem", "alternatives", "axis_ranges", "block_course", "block_loads", "bolt_pattern", "changes",
+    "cycle_torques", "error_shares", "hanging", "holding", "operating_point", "operating_points", "outline_plan",
+    "outline_section", "outlines", "page", "payload_against_time", "payload_at_speed", "payload_at_speed_curve",
+    "payload_curve", "payload_section", "placement_along", "placement_plan", "placement_set", "plan", "power",
+    "sag_causes", "sag_over_reach", "save", "section", "speed_course", "stop", "torque_course", "track_intervals",
+    "track_worth", "uncertainty", "wrenches",
 ]

@@ -20,6 +20,7 @@ from armwright.results.drive_summary import (
     switches_lines,
 )
 from armwright.results.lifting_summary import lifting_lines, service_lines
+from armwright.results.guide_summary import track_loads_lines
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.structure_summary import (
@@ -145,6 +146,7 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "outlines": _outlines,
     "track_intervals": track_intervals_lines,
     "track_worth": track_worth_lines,
+    "track_loads": track_loads_lines,
     "placement": placement_lines,
     "clearance": _clearance,
     "stop": stop_lines,

@@ -7,7 +7,7 @@ from dataclasses import replace
 from armwright.results.base_variables import BASE_LOADS
 from armwright.results.design_variables import DESIGN_STUDIES
 from armwright.results.drive_variables import DRIVE_STUDIES
-from armwright.results.lifting_variables import LIFTING_STUDIES
+    _, LIFTING_STUDIES, TRACK_LOADS,
 from armwright.results.load_variables import (
     ALONE,
     BASE,
@@ -160,8 +160,7 @@ CLEARANCE = Study(
 _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
     *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES, *WRENCH_STUDIES,
-    BASE_LOADS,
-    TOOL_ERROR, *LIFTING_STUDIES, *STRUCTURE_STUDIES,
+    BASE_LOADS, TOOL_ERROR, *LIFTING_STUDIES, *STRUCTURE_STUDIES, TRACK_LOADS,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

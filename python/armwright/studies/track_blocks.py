@@ -24,7 +24,8 @@ def block_figures(track: Any, rows: Any, wrench: Floats, reliability: float, wan
     count = len(guide.places)
     if guide.height is None:
         told.missing.append(f"{guide.name}: height of the blocks below the carriage not told, so that forces along and "
-                            "across turn the carriage nobody knows how much: all checks of blocks and rails are left out")
+                            "across turn the carriage nobody knows how much: all checks of blocks and rails are left "
+                            "out")
         return _unknown(count, rows)
     core, known = _core_guide(track, told)
     duty = np.asarray(rows.duty, float)
@@ -109,7 +110,8 @@ def _life(
                    "life": np.full(count, np.nan), "life_time": np.full(count, np.nan),
                    "life_holds": np.zeros(count, bool)}  # fmt: skip
     travel, time = float((np.abs(speed) * duty).sum()), float(duty.sum())
-    lacking = [word for word, value in (("dynamic rating", guide.dynamic_rating), ("kind", guide.kind)) if value is None]
+    told_of = {"dynamic rating": guide.dynamic_rating, "kind": guide.kind}
+    lacking = [word for word, value in told_of.items() if value is None]
     if not time > 0:
         told.missing.append("no cycle: no lasting duty, so that life is left out")
     elif lacking:
@@ -146,16 +148,16 @@ def short_stroke(guide: Any, stroke: float, told: Told) -> None:
         told.missing.append(f"{guide.name}: block length not told: whether the stroke is too short for the grease and "
                             "for the life formula cannot be said")  # fmt: skip
     elif stroke < float(length):
-        told.warnings.append(f"{guide.name}: the duty goes {1000 * stroke:.4g} mm to and fro, less than a block is long "
-                             f"({1000 * float(length):.4g} mm): its balls do not go round, grease does not spread; the "
+        told.warnings.append(f"{guide.name}: the duty goes {1000 * stroke:.4g} mm to and fro, less than a block is "
+                             f"long ({1000 * float(length):.4g} mm): its balls do not go round, grease does not spread; the "
                              "life formula does not tell that")  # fmt: skip
 
 
 def _tell_lifted(guide: Any, out: Arrays, told: Told) -> None:
     for name, least in zip(guide.block_names, out["radial_least"], strict=True):
         if least < -1e-6:
-            told.warnings.append(f"{name}: lifted off its rail with up to {-least:.4g} N: the bolts of block and rail have "
-                                 "to hold that, which is not checked here")  # fmt: skip
+            told.warnings.append(f"{name}: lifted off its rail with up to {-least:.4g} N: the bolts of block and rail "
+                                 "have to hold that, which is not checked here")  # fmt: skip
 
 
 def _by_case(counts: Floats, rows: Any) -> Floats:

@@ -89,10 +89,12 @@ def _rack(track: Any, rack: Any, force: float, speed: float, told: Told) -> list
     checks += [Check("teeth: force along the pinion's axis", axial, "N")] if axial > 0 else []
     checks.append(Check("pinion shaft: force across", across, "N", _told(rack.allowed_shaft_force)))
     if rack.allowed_shaft_force is None:
-        told.missing.append(f"{rack.name}: allowed shaft force not told: the force across the pinion's shaft is not judged")
+        told.missing.append(f"{rack.name}: allowed shaft force not told: the force across the pinion's shaft is not "
+                            "judged")  # fmt: skip
     radius, teeth = track.pinion_radius, track.pinion_teeth
     if rack.overhang is None or radius is None:
-        told.missing.append(f"{rack.name}: overhang or radius of the pinion not told: the bending of its shaft is left out")
+        told.missing.append(f"{rack.name}: overhang or radius of the pinion not told: the bending of its shaft is left "
+                            "out")  # fmt: skip
     else:
         moment = _core.elements.pinion_bending(
             force, angles["pressure_angle"], angles["helix"], 2 * radius, float(rack.overhang)
@@ -108,11 +110,13 @@ def _rack(track: Any, rack: Any, force: float, speed: float, told: Told) -> list
 def _teeth(rack: Any, force: float, teeth: float, told: Told) -> list[Check]:
     helix = rack.numbers["helix"]
     if abs(rack.numbers["pressure_angle"] - math.radians(20)) > 1e-6:
-        told.missing.append(f"{rack.name}: Lewis's form factors here are those of 20 deg: the bending of its teeth is left out")
+        told.missing.append(f"{rack.name}: Lewis's form factors here are those of 20 deg: the bending of its teeth is left "
+                            "out")  # fmt: skip
         return []
     stress = _core.elements.tooth_foot_stress(force, float(rack.face_width), float(rack.module), teeth, helix)
     if math.isnan(stress):
-        told.missing.append(f"{rack.name}: Lewis's form factors begin at 12 teeth: the bending of its {teeth:g} is left out")
+        told.missing.append(f"{rack.name}: Lewis's form factors begin at 12 teeth: the bending of its {teeth:g} is left "
+                            "out")  # fmt: skip
         return []
     if rack.allowed_stress is None:
         told.missing.append(f"{rack.name}: allowed stress not told: that at the foot of its teeth is not judged")
@@ -131,8 +135,8 @@ def _belt(track: Any, belt: Any, force: float, speed: float, told: Told) -> list
     if belt.allowed_force is None:
         told.missing.append(f"{belt.name}: allowed force not told: its tight strand is not judged")
     if force > float(belt.preload):
-        told.warnings.append(f"{belt.name}: the slack strand can go loose, with the carriage far from the driving pulley: "
-                             f"{force:.4g} N pulled, {float(belt.preload):.4g} N preload")  # fmt: skip
+        told.warnings.append(f"{belt.name}: the slack strand can go loose, with the carriage far from the driving "
+                             f"pulley: {force:.4g} N pulled, {float(belt.preload):.4g} N preload")  # fmt: skip
     if belt.specific_stiffness is None or belt.length is None:
         told.missing.append(f"{belt.name}: specific stiffness or length not told: how far it gives is left out")
         return checks
@@ -145,7 +149,8 @@ def _screw(track: Any, screw: Any, force: float, speed: float, told: Told) -> li
     lead = track.drive.stages[-1].lead if track.drive is not None and track.drive.stages else None
     turning = math.nan if lead is None else 2 * math.pi * speed / float(lead)
     if lead is None:
-        told.missing.append(f"{screw.name}: no lead told (the drive's last stage has it): how fast it turns is not known")
+        told.missing.append(f"{screw.name}: no lead told (the drive's last stage has it): how fast it turns is not "
+                            "known")  # fmt: skip
     else:
         checks.append(Check("screw: speed", turning, "rad/s", _told(screw.max_speed), by_speed=True))
         if screw.max_speed is None:
@@ -166,6 +171,7 @@ def _screw(track: Any, screw: Any, force: float, speed: float, told: Told) -> li
     if material.density is None:
         told.missing.append(f"{screw.name}: no density of {material.name} told: whirling is left out")
     elif lead is not None:
-        whirls = _core.elements.whirling_speed(d, length, float(material.elastic_modulus), float(material.density), ends)
+        modulus, density = float(material.elastic_modulus), float(material.density)
+        whirls = _core.elements.whirling_speed(d, length, modulus, density, ends)
         checks.append(Check("screw: whirling", turning, "rad/s", whirls, WHIRLING_WANTED, by_speed=True))
     return checks

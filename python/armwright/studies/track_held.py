@@ -48,7 +48,8 @@ def _judge(name: str, force: float, bears: float, told: Told) -> None:
     holder = "motor, at its peak" if name == "cycle" else "brake"
     if np.isnan(bears):
         if force > _LITTLE:
-            told.missing.append(f"track: {force:.4g} N along it while it stands {where}, and no {holder} told to hold that")
+            told.missing.append(f"track: {force:.4g} N along it while it stands {where}, and no {holder} told to hold "
+                                "that")  # fmt: skip
     elif force > bears:
         told.warnings.append(f"track: {force:.4g} N along it while it stands {where}; the {holder} holds {bears:.4g} N")
 

@@ -23,7 +23,8 @@ def rail_figures(track: Any, rows: Any, loads: Floats | None, told: Told) -> Arr
     beam = guide.beam if guide is not None else None
     if beam is None or loads is None:
         if guide is not None and beam is None:
-            told.missing.append(f"{guide.name}: no beam told under its rails: their bending between supports is left out")
+            told.missing.append(f"{guide.name}: no beam told under its rails: their bending between supports is left "
+                                "out")  # fmt: skip
         return {name: np.zeros((0, len(SUPPORTS)), kind) for name, kind in _KINDS.items()}
     second, modulus = section_of(beam)
     stiffness = float(beam.material.elastic_modulus) * second
@@ -90,7 +91,7 @@ def _judge(guide: Any, beam: Any, out: Arrays, told: Told) -> None:
         told.missing.append(f"{beam.name}: no yield strength of its material told: its stress is told, not judged")
     for i, (bent, stress) in enumerate(zip(out["rail_deflection"][:, kind], out["rail_stress"][:, kind], strict=True)):
         if allowed is not None and abs(bent) > float(allowed):
-            told.warnings.append(f"rail {i + 1}: bends by {1000 * abs(bent):.3g} mm, more than the {1000 * allowed:.3g} mm "
-                                 f"allowed ({SUPPORTS[kind]} spans)")  # fmt: skip
+            told.warnings.append(f"rail {i + 1}: bends by {1000 * abs(bent):.3g} mm, more than the {1000 * allowed:.3g} "
+                                 f"mm allowed ({SUPPORTS[kind]} spans)")  # fmt: skip
         if strength is not None and stress > float(strength):
             told.warnings.append(f"rail {i + 1}: {stress / 1e6:.3g} MPa in its beam, more than its yield strength")

@@ -1,0 +1,90 @@
+"""What a track has to bear, as a method of a cell."""
+
+from __future__ import annotations
+
+import hashlib
+from concurrent.futures import Executor
+from typing import TYPE_CHECKING, Any
+
+from armwright import arguments
+from armwright.errors import InputError
+from armwright.studies import run
+from armwright.studies.piece_store import StorePath
+from armwright.studies.pieces import How
+from armwright.sweeps import Studied
+from armwright.wrenched import LoadRows, Wrenched
+
+if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
+    import xarray as xr
+
+_LEAST_RELIABILITY, _MOST_RELIABILITY = 0.9, 0.9995
+_WANTED_STATIC = 2.0  # common practice, no source: makers of guides ask for 2 to 3 where there are shocks
+
+
+class Railed(Wrenched, Studied):
+    """A machine on a track with blocks, rails and a feed."""
+
+    def track_loads(
+        self,
+        cycle: Any = None,
+        *,
+        rows: LoadRows | None = None,
+        reliability: float = 0.9,
+        wanted_static: float = _WANTED_STATIC,
+        executor: Executor | None = None,
+        store: StorePath | None = None,
+        threads: int | None = None,
+        progress: run.Progress = None,
+    ) -> xr.Dataset:
+        """What the blocks on the rails, the rails between their supports and the feed of the track bear at rest, in a
+        ``cycle`` (a Cycle or a TimedMotion) and in stops, or in ``rows`` as ``load_rows`` makes them.
+
+        The carriage is rigid and rides on equal springs, radial and lateral, one of each at every block; any number of
+        rails and blocks. A turn that those do not resist (of a carriage on one rail, or with one block on each) is
+        borne by the blocks' own stiffness, evenly; without the moment ratings for it, safety and life are left out. A
+        load that lifts off or pushes sideways counts by the shares told; preload and the moment of a feed beside the
+        rails are counted. Static safety by ISO 14728-2 over all rows, against ``wanted_static``; life by ISO 14728-1
+        over the duty's travel, at ``reliability`` (0.9 to 0.9995). Rails bend as beams under the blocks at their worst
+        place, as simple, continuous and built-in spans. Feed: the forces of rack, belt or screw against what is told.
+        Holding: the force along the track while it stands against motor and brake, and how far it is pushed in stops.
+
+        Dataset over (block), (case, block), (rail, support), (feed_check), (held); in a cycle also ``radial``,
+        ``lateral`` and ``feed_force`` over (time_point). Attributes ``missing``: what is left out, and why;
+        ``warnings``: what is too much.
+        """
+        from armwright.studies.load_rows import row_wrenches
+        from armwright.studies.track_loads import track_loads
+
+        share, wanted = _share("reliability", reliability), _positive("wanted_static", wanted_static)
+        track = self._description.track
+        if track is None:
+            raise InputError.of("track", "none", "a cell with a track")
+        if executor is not None or store is not None:
+            return self._as_one_piece(
+                "track_loads", How(executor, store, threads, progress), cycle=cycle, rows=rows, reliability=share,
+                wanted_static=wanted,
+            )  # fmt: skip
+        found = self._loading(rows, cycle, threads=threads, progress=progress)
+        wrench = row_wrenches(self._model, found).carriage
+        assert wrench is not None  # there is a track
+        state = hashlib.sha256(f"{self.digest()} {found.digest()}".encode()).hexdigest()
+        return track_loads(
+            self._model, track, found, wrench, reliability=share, wanted_static=wanted,
+            **self._labels | {"inputs_digest": state},
+        )  # fmt: skip
+
+
+def _share(key: str, value: Any) -> float:
+    number = arguments.numbers(key, value)
+    if number.ndim or not _LEAST_RELIABILITY <= number <= _MOST_RELIABILITY:
+        raise InputError.of(
+            key, repr(value), f"{_LEAST_RELIABILITY} to {_MOST_RELIABILITY}: there is no factor for other shares"
+        )
+    return float(number)
+
+
+def _positive(key: str, value: Any) -> float:
+    number = arguments.numbers(key, value)
+    if number.ndim or not 0 < number < float("inf"):
+        raise InputError.of(key, repr(value), "a number above 0")
+    return float(number)
