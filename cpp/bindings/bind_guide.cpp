@@ -1,5 +1,9 @@
 #include <pybind11/eigen.h>
 
+#include <map>
+#include <string>
+#include <tuple>
+
 #include "armwright/elements/feed.hpp"
 #include "armwright/limits/guide_duty.hpp"
 #include "convert.hpp"
@@ -40,24 +44,19 @@ Guide guide_of(const Array& places, double feed_across, double feed_up, const st
   return {block_map(at, feed_across, feed_up), {factors[0], factors[1], factors[2], factors[3], factors[4], factors[5]}, preload, roller};
 }
 
-// The figures of every block, an array each.
-py::dict block_arrays(const std::vector<BlockDuty>& blocks) {
-  py::dict out;
-  const auto put = [&](const char* name, auto member) {
-    using Value = std::remove_cvref_t<decltype(blocks[0].*member)>;
-    py::array_t<Value> values(static_cast<py::ssize_t>(blocks.size()));
-    for (std::size_t b = 0; b < blocks.size(); ++b) values.mutable_at(b) = blocks[b].*member;
-    out[name] = values;
-  };
-  put("radial_greatest", &BlockDuty::radial_greatest), put("radial_greatest_row", &BlockDuty::radial_greatest_row);
-  put("radial_least", &BlockDuty::radial_least), put("radial_least_row", &BlockDuty::radial_least_row);
-  put("lateral_greatest", &BlockDuty::lateral_greatest), put("lateral_row", &BlockDuty::lateral_row);
-  put("equivalent_greatest", &BlockDuty::equivalent_greatest), put("equivalent_row", &BlockDuty::equivalent_row);
-  put("mean", &BlockDuty::mean), put("travel_greatest", &BlockDuty::travel_greatest);
-  return out;
+using Rows = py::array_t<std::int64_t>;
+
+// A figure of every block, an array.
+template <class Value>
+py::array_t<Value> of_blocks(const std::vector<BlockDuty>& blocks, Value BlockDuty::*member) {
+  py::array_t<Value> values(static_cast<py::ssize_t>(blocks.size()));
+  for (std::size_t b = 0; b < blocks.size(); ++b) values.mutable_at(b) = blocks[b].*member;
+  return values;
 }
 
-py::tuple run_guide_duty(const Guide& guide, const Array& wrench, const Array& speed, const Array& duty) {
+using DutyFigures = std::tuple<Array, Array, std::map<std::string, Array>, std::map<std::string, Rows>>;
+
+DutyFigures run_guide_duty(const Guide& guide, const Array& wrench, const Array& speed, const Array& duty) {
   const py::ssize_t rows = speed.size(), count = guide.layout.map.rows() / 5;
   if (wrench.ndim() != 2 || wrench.shape(1) != 6 || wrench.shape(0) != rows || duty.size() != rows) throw py::value_error("wrench (rows, 6), speed and duty (rows,)");
   Array loads({rows, count, py::ssize_t{5}}), equivalent({rows, count});
@@ -68,7 +67,19 @@ py::tuple run_guide_duty(const Guide& guide, const Array& wrench, const Array& s
     py::gil_scoped_release release;
     guide_duty(guide, w, v, t, out, counts, blocks);
   }
-  return py::make_tuple(loads, equivalent, block_arrays(blocks));
+  std::map<std::string, Array> figures;
+  figures["radial_greatest"] = of_blocks(blocks, &BlockDuty::radial_greatest);
+  figures["radial_least"] = of_blocks(blocks, &BlockDuty::radial_least);
+  figures["lateral_greatest"] = of_blocks(blocks, &BlockDuty::lateral_greatest);
+  figures["equivalent_greatest"] = of_blocks(blocks, &BlockDuty::equivalent_greatest);
+  figures["mean"] = of_blocks(blocks, &BlockDuty::mean);
+  figures["travel_greatest"] = of_blocks(blocks, &BlockDuty::travel_greatest);
+  std::map<std::string, Rows> at;
+  at["radial_greatest"] = of_blocks(blocks, &BlockDuty::radial_greatest_row);
+  at["radial_least"] = of_blocks(blocks, &BlockDuty::radial_least_row);
+  at["lateral_greatest"] = of_blocks(blocks, &BlockDuty::lateral_row);
+  at["equivalent_greatest"] = of_blocks(blocks, &BlockDuty::equivalent_row);
+  return {loads, equivalent, figures, at};
 }
 
 void bind_blocks(py::module_& m) {
@@ -78,7 +89,10 @@ void bind_blocks(py::module_& m) {
       .def_property_readonly("map", [](const Guide& guide) { return Eigen::MatrixXd(guide.layout.map); }, "(5 blocks, 6): radial, lateral, roll, pitch, yaw of each, from a wrench.")
       .def_property_readonly("own_moments", [](const Guide& guide) { return py::make_tuple(guide.layout.roll, guide.layout.pitch, guide.layout.yaw); },
                              "Whether blocks bear a moment of their own about each axis.");
-  m.def("guide_duty", &run_guide_duty, py::arg("guide"), py::arg("wrench"), py::arg("speed"), py::arg("duty"), "Loads (rows, blocks, 5), equivalent loads (rows, blocks), figures of each block.");
+  m.def("guide_duty", &run_guide_duty, py::arg("guide"), py::arg("wrench"), py::arg("speed"), py::arg("duty"), "Loads (rows, blocks, 5), equivalent loads (rows, blocks); of each block its figures, and the rows of its extremes.");
+  py::class_<RailBending>(m, "RailBending")
+      .def_readonly("deflection", &RailBending::deflection).def_readonly("deflection_place", &RailBending::deflection_place).def_readonly("deflection_row", &RailBending::deflection_row)
+      .def_readonly("moment", &RailBending::moment).def_readonly("moment_place", &RailBending::moment_place).def_readonly("moment_row", &RailBending::moment_row);
   m.def("worst_rail_bending", [](double stiffness, double span, int spans, bool built_in, const std::vector<double>& train, const Array& loads, const std::vector<double>& places) {
     if (spans < 1 || train.empty() || loads.ndim() != 2 || loads.shape(1) != static_cast<py::ssize_t>(train.size())) throw py::value_error("loads must have shape (rows, blocks)");
     RailBending worst;
@@ -87,8 +101,7 @@ void bind_blocks(py::module_& m) {
       py::gil_scoped_release release;
       worst = worst_rail_bending({stiffness, span, spans, built_in}, train, all, places);
     }
-    return py::dict(py::arg("deflection") = worst.deflection, py::arg("deflection_place") = worst.deflection_place, py::arg("deflection_row") = worst.deflection_row,
-                    py::arg("moment") = worst.moment, py::arg("moment_place") = worst.moment_place, py::arg("moment_row") = worst.moment_row);
+    return worst;
   }, py::arg("stiffness"), py::arg("span"), py::arg("spans"), py::arg("built_in"), py::arg("train"), py::arg("loads"), py::arg("places"));
 }
 

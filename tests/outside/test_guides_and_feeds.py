@@ -103,25 +103,25 @@ def test_rails_by_finite_elements(spans: int, built_in: bool) -> None:
         loads = random.uniform(-2000, 3000, 3)
         expected = finite_elements(stiffness, span, spans, built_in, [first + x for x in train], loads)
         found = limits.worst_rail_bending(stiffness, span, spans, built_in, train, loads[None], [first])
-        assert abs(found["deflection"]) == pytest.approx(np.abs(expected).max(), rel=1e-8)
+        assert abs(found.deflection) == pytest.approx(np.abs(expected).max(), rel=1e-8)
 
 
 def test_beam_tables() -> None:
     """Textbook (memory): simple P L³/48 E I, built in P L³/192 E I; long continuous beam, amid a span: 0.1708 P L."""
     one = {"train": [0.0], "loads": np.array([[800.0]]), "stiffness": 5200.0, "span": 0.5}
     simple = limits.worst_rail_bending(spans=1, built_in=False, places=[0.25], **one)
-    assert simple["deflection"] == pytest.approx(800 * 0.5**3 / (48 * 5200))
+    assert simple.deflection == pytest.approx(800 * 0.5**3 / (48 * 5200))
     fixed = limits.worst_rail_bending(spans=1, built_in=True, places=[0.25], **one)
-    assert fixed["deflection"] == pytest.approx(800 * 0.5**3 / (192 * 5200))
+    assert fixed.deflection == pytest.approx(800 * 0.5**3 / (192 * 5200))
     long = limits.worst_rail_bending(spans=31, built_in=False, places=[15.5 * 0.5], **one)
-    assert long["moment"] == pytest.approx(0.1708 * 800 * 0.5, rel=5e-4)
+    assert long.moment == pytest.approx(0.1708 * 800 * 0.5, rel=5e-4)
 
 
 def test_two_loads_on_a_simple_span() -> None:
     """Textbook of bridges (memory): equal loads P, a apart, on a span l: P (2 l − a)²/(8 l) at the worst place."""
     places = np.linspace(-0.3, 1.0, 2601).tolist()
     found = limits.worst_rail_bending(1.0, 1.0, 1, False, [0.0, 0.3], np.array([[500.0, 500.0]]), places)
-    assert found["moment"] == pytest.approx(500 * 1.7**2 / 8, rel=1e-6)
+    assert found.moment == pytest.approx(500 * 1.7**2 / 8, rel=1e-6)
 
 
 def test_forces_of_teeth() -> None:

@@ -8,7 +8,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Demand', 'DrivenMotion', 'Limit', 'MovingLimit', 'MovingSetup', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_speed_factor', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads']
+__all__: list[str] = ['Demand', 'DrivenMotion', 'Guide', 'Limit', 'MovingLimit', 'MovingSetup', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_speed_factor', 'guide_duty', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads', 'worst_rail_bending']
 class Limit:
     """
     Members:
@@ -285,6 +285,24 @@ class SupplySpec:
     @standing_power.setter
     def standing_power(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
         ...
+class Guide:
+    """
+    Blocks on a carriage; see cpp/armwright/limits/guide_duty.hpp.
+    """
+    def __init__(self, places: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], feed_across: typing.SupportsFloat | typing.SupportsIndex, feed_up: typing.SupportsFloat | typing.SupportsIndex, factors: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(6)"], preload: typing.SupportsFloat | typing.SupportsIndex, roller: bool) -> None:
+        """
+        places: (blocks, 3) along, across, up; factors: pressed, lifted, lateral, and N per N m of roll, pitch, yaw (NaN: not known).
+        """
+    @property
+    def map(self) -> typing.Annotated[numpy.typing.NDArray[numpy.float64], "[m, n]"]:
+        """
+        (5 blocks, 6): radial, lateral, roll, pitch, yaw of each, from a wrench.
+        """
+    @property
+    def own_moments(self) -> tuple[bool, bool, bool]:
+        """
+        Whether blocks bear a moment of their own about each axis.
+        """
 def drive_check(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], driven: DrivenMotion, repeated: bool) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, numpy.typing.NDArray[numpy.float64]], list[tuple[float, int, int, int, float]], int]:
     """
     Figures of motors (joints,), of stages (joints, stages), shares (share, axis, part, limit, time), and the place of the greatest.
@@ -304,6 +322,10 @@ def greatest_load(torques: ScaledTorques, speed_factor: typing.SupportsFloat | t
 def greatest_speed_factor(model: armwright._core.model.Model, torques: ScaledTorques, cap: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, int, int, int, float]:
     """
     How many times faster, axis, part, limit, time.
+    """
+def guide_duty(guide: Guide, wrench: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], duty: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+    """
+    Loads (rows, blocks, 5), equivalent loads (rows, blocks), figures of each block.
     """
 def moving_payloads(setup: MovingSetup, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool]]:
     """
@@ -331,3 +353,5 @@ def static_payloads(model: armwright._core.model.Model, centre: numpy.typing.NDA
     """
     Largest mass (rows,), limiting joint (rows,) or -1, whether the arm holds itself (rows,), and the mass by joint (rows, joints). centre in the last joint frame.
     """
+def worst_rail_bending(stiffness: typing.SupportsFloat | typing.SupportsIndex, span: typing.SupportsFloat | typing.SupportsIndex, spans: typing.SupportsInt | typing.SupportsIndex, built_in: bool, train: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], places: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> dict:
+    ...

@@ -30,16 +30,16 @@ def block_figures(track: Any, rows: Any, wrench: Floats, reliability: float, wan
     core, known = _core_guide(track, told)
     duty = np.asarray(rows.duty, float)
     speed = np.asarray(rows.qd, float)[:, 0]
-    loads, counts, each = _core.limits.guide_duty(core, wrench, speed, duty)
+    loads, counts, each, at = _core.limits.guide_duty(core, wrench, speed, duty)
     counted = known[0]
     out: Arrays = {
         "radial_greatest": each["radial_greatest"], "radial_least": each["radial_least"],
         "lateral_greatest": each["lateral_greatest"],
         "static_load": each["equivalent_greatest"],
         "case_load": _by_case(counts, rows),
-        **placed(rows, {"radial_greatest": each["radial_greatest_row"], "radial_least": each["radial_least_row"],
-                        "lateral_greatest": each["lateral_row"], "static_load": each["equivalent_row"]}),
-        "static_posture": np.asarray(rows.q)[each["equivalent_row"]],
+        **placed(rows, {"radial_greatest": at["radial_greatest"], "radial_least": at["radial_least"],
+                        "lateral_greatest": at["lateral_greatest"], "static_load": at["equivalent_greatest"]}),
+        "static_posture": np.asarray(rows.q)[at["equivalent_greatest"]],
         "own_moment": np.abs(loads[:, :, 2:]).max(axis=0),
     }  # fmt: skip
     out |= _safety(guide, each, counted, wanted, told) | _life(guide, each, known, duty, speed, reliability, told)
@@ -50,7 +50,7 @@ def block_figures(track: Any, rows: Any, wrench: Floats, reliability: float, wan
 def _core_guide(track: Any, told: Told) -> tuple[_core.limits.Guide, tuple[bool, bool]]:
     """The guide as the core takes it; whether loads can be counted against ratings, and whether its kind is told."""
     guide, feed = track.guide, track.feed
-    across, down = feed_line(guide, feed)
+    across, down = feed_line(feed)
     if across is None or down is None:
         where = " and ".join(word for word, value in (("across", across), ("height", down)) if value is None)
         told.missing.append(f"feed: {where} of its line not told: taken amid the rails, at the height of the blocks; "
@@ -80,10 +80,12 @@ def _made(guide: Any, places: Floats, across: float, up: float, told: Told) -> t
     return core, (not lacking, guide.kind is not None)
 
 
-def feed_line(guide: Any, feed: Any) -> tuple[float | None, float | None]:
+def feed_line(feed: Any) -> tuple[float | None, float | None]:
     """Where the feed pulls: across, and below the carriage frame's origin, m; None: not told."""
-    told = (getattr(feed, "across", None), getattr(feed, "height", None))
-    return tuple(None if value is None else float(value) for value in told)  # type: ignore[return-value]
+    if feed is None:
+        return None, None
+    across, height = (None if value is None else float(value) for value in (feed.across, feed.height))
+    return across, height
 
 
 def _safety(guide: Any, each: Arrays, counted: bool, wanted: float, told: Told) -> Arrays:
@@ -119,7 +121,7 @@ def _life(
     if lacking or not known[0] or not time > 0:
         return out
     roller, rating = guide.kind == "roller", float(guide.dynamic_rating)
-    a1 = _core.elements.reliability_factor(reliability)
+    a1 = 1.0 if reliability == 0.9 else _core.elements.reliability_factor(reliability)
     nominal = [_core.elements.guide_life(rating, guide.distance, float(load), roller) for load in each["mean"]]
     out["life"] = a1 * np.array(nominal) if travel > 0 else np.full(count, np.inf)
     out["life_time"] = out["life"] / travel * time if travel > 0 else np.full(count, np.inf)
@@ -141,16 +143,16 @@ def _tell_stroke(guide: Any, travel: float, told: Told) -> None:
 
 def short_stroke(guide: Any, stroke: float, told: Told) -> None:
     """Says whether the carriage goes less far in the duty than a block is long."""
-    length = getattr(guide, "block_length", None)
     if guide is None or not stroke > 0:
         return
+    length = guide.block_length
     if length is None:
         told.missing.append(f"{guide.name}: block length not told: whether the stroke is too short for the grease and "
                             "for the life formula cannot be said")  # fmt: skip
     elif stroke < float(length):
         told.warnings.append(f"{guide.name}: the duty goes {1000 * stroke:.4g} mm to and fro, less than a block is "
-                             f"long ({1000 * float(length):.4g} mm): its balls do not go round, grease does not spread; the "
-                             "life formula does not tell that")  # fmt: skip
+                             f"long ({1000 * float(length):.4g} mm): what rolls in it does not go round and grease "
+                             "does not spread, which the life formula does not tell")  # fmt: skip
 
 
 def _tell_lifted(guide: Any, out: Arrays, told: Told) -> None:

@@ -39,7 +39,9 @@ def feed_forces(track: Any, rows: Any, along: Floats) -> Floats:
     friction = track.drive.friction if track.drive is not None else None
     if friction is None:
         return -along
-    return -along + np.sign(speed) * float(friction.coulomb) + float(friction.viscous) * speed
+    forward, backward = (float(value) for value in friction.coulomb)
+    rubs = np.where(speed > 0, forward, np.where(speed < 0, -backward, 0.0))
+    return -along + rubs + float(friction.viscous) * speed
 
 
 def feed_figures(track: Any, rows: Any, force: Floats, told: Told) -> tuple[list[str], Arrays]:
@@ -110,13 +112,13 @@ def _rack(track: Any, rack: Any, force: float, speed: float, told: Told) -> list
 def _teeth(rack: Any, force: float, teeth: float, told: Told) -> list[Check]:
     helix = rack.numbers["helix"]
     if abs(rack.numbers["pressure_angle"] - math.radians(20)) > 1e-6:
-        told.missing.append(f"{rack.name}: Lewis's form factors here are those of 20 deg: the bending of its teeth is left "
-                            "out")  # fmt: skip
+        told.missing.append(f"{rack.name}: Lewis's form factors here are those of 20 deg: the bending of its teeth is "
+                            "left out")  # fmt: skip
         return []
     stress = _core.elements.tooth_foot_stress(force, float(rack.face_width), float(rack.module), teeth, helix)
     if math.isnan(stress):
-        told.missing.append(f"{rack.name}: Lewis's form factors begin at 12 teeth: the bending of its {teeth:g} is left "
-                            "out")  # fmt: skip
+        told.missing.append(f"{rack.name}: Lewis's form factors begin at 12 teeth: the bending of its {teeth:g} is "
+                            "left out")  # fmt: skip
         return []
     if rack.allowed_stress is None:
         told.missing.append(f"{rack.name}: allowed stress not told: that at the foot of its teeth is not judged")

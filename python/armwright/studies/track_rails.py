@@ -36,7 +36,8 @@ def rail_figures(track: Any, rows: Any, loads: Floats | None, told: Told) -> Arr
         train = (along[chosen] - along[chosen[0]]).tolist()
         of_rail = np.ascontiguousarray(loads[:, chosen, 0])
         each.append([_bent(stiffness, float(beam.span), kind, train, of_rail) for kind in SUPPORTS])
-    found = {name: np.array([[bent[name] for bent in kinds] for kinds in each]) for name in each[0][0]}
+    names = ("deflection", "deflection_row", "moment", "moment_row")
+    found = {name: np.array([[getattr(bent, name) for bent in kinds] for kinds in each]) for name in names}
     out: Arrays = {"rail_deflection": found["deflection"], "rail_moment": found["moment"]}
     for name in ("deflection", "moment"):
         where = placed(rows, {f"rail_{name}": found[f"{name}_row"].ravel()})
@@ -57,14 +58,14 @@ def counted(beam: Any) -> int:
     return SUPPORTS.index(beam.ends or "simple")
 
 
-def _bent(stiffness: float, span: float, kind: str, train: list[float], loads: Floats) -> dict[str, Any]:
+def _bent(stiffness: float, span: float, kind: str, train: list[float], loads: Floats) -> _core.limits.RailBending:
     spans, first, last, steps = 1, -train[-1], span, _A_BAY
     if kind == "continuous":  # long enough that its far end hardly matters
         spans = _LEAST_SPANS + math.ceil(train[-1] / span)
         first, last, steps = 0.0, spans * span - train[-1], _LONG
     count = math.ceil(steps * (last - first) / span)
     places = [first + (last - first) * i / count for i in range(count + 1)]
-    return dict(_core.limits.worst_rail_bending(stiffness, span, spans, kind == "fixed", train, loads, places))
+    return _core.limits.worst_rail_bending(stiffness, span, spans, kind == "fixed", train, loads, places)
 
 
 def section_of(beam: Any) -> tuple[float, float | None]:
@@ -91,7 +92,7 @@ def _judge(guide: Any, beam: Any, out: Arrays, told: Told) -> None:
         told.missing.append(f"{beam.name}: no yield strength of its material told: its stress is told, not judged")
     for i, (bent, stress) in enumerate(zip(out["rail_deflection"][:, kind], out["rail_stress"][:, kind], strict=True)):
         if allowed is not None and abs(bent) > float(allowed):
-            told.warnings.append(f"rail {i + 1}: bends by {1000 * abs(bent):.3g} mm, more than the {1000 * allowed:.3g} "
-                                 f"mm allowed ({SUPPORTS[kind]} spans)")  # fmt: skip
+            told.warnings.append(f"rail {i + 1}: bends by {1000 * abs(bent):.3g} mm, more than the "
+                                 f"{1000 * allowed:.3g} mm allowed ({SUPPORTS[kind]} spans)")  # fmt: skip
         if strength is not None and stress > float(strength):
             told.warnings.append(f"rail {i + 1}: {stress / 1e6:.3g} MPa in its beam, more than its yield strength")

@@ -40,7 +40,7 @@ def test_a_load_out_ahead_lifts_the_blocks_behind_no_more_than_by_the_makers_tab
     for block in BACK:
         assert out.radial_least.values[block] == pytest.approx(WEIGHT / 4 - pitch / (2 * LONG))
     assert pitch / (2 * LONG) > WEIGHT / 4
-    assert "lifted off its rail with up to 49.0 N" in out.attrs["warnings"]
+    assert "lifted off its rail with up to 49.03 N" in out.attrs["warnings"]
     assert out.static_safety.values[1] == pytest.approx(30e3 / (WEIGHT / 4 + pitch / (2 * LONG)))
     assert out.case.values[out.static_load_case.values[1]] == "a rest"
     np.testing.assert_allclose(out.static_posture.values[1], [0.5, 0.0])
@@ -98,7 +98,7 @@ def test_a_track_pushed_in_a_stop_is_told() -> None:
 
 
 def test_life_over_the_travel_of_the_duty() -> None:
-    """There with the load ahead, back with it behind, at 0.5 m/s for 2 s each; it stands for 6 s; ratings for 100 km."""
+    """There with the load ahead, back with it behind, at 0.5 m/s for 2 s each; it stands for 6 s; ratings of 100 km."""
     q, qd = [[0.0, 0.0], [1.0, np.pi], [0.0, 0.0]], [[0.5, 0], [-0.5, 0], [0, 0]]
     made = rows(q, qd, kind="cycle", duty=[2.0, 2.0, 6.0])
     cell = swinging(guide())

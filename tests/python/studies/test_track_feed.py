@@ -1,0 +1,129 @@
+"""Feeds, rails and brakes of a track: by hand on an arm of one upright axis."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+import armwright as aw
+from armwright.results import summary
+from cases.driven_cells import motor
+from cases.railed_cells import CARRIAGE, SWUNG, WIDE, G, guide, rows, swinging
+
+MASS = CARRIAGE + SWUNG
+COULOMB, VISCOUS = 25.0, 10.0
+FORCE = 3.0 * MASS + COULOMB + VISCOUS * 0.5  # speeding up by 3 m/s² at 0.5 m/s
+STARTING = rows([0.5, 0.0], [0.5, 0], [3.0, 0], kind="cycle", duty=1.0)
+
+
+def driven(stage: aw.Stage, feed: Any, **more: Any) -> aw.Cell:
+    drive = aw.Drive(motor(), (stage,), friction=aw.Friction(COULOMB, VISCOUS, sliding=True), **more)
+    return swinging(guide(), drive=drive, feed=feed)
+
+
+def figures(out: Any) -> dict[str, tuple[float, float, float]]:
+    """Value, allowed, safety by the name of the check."""
+    each = (out.feed_value.values, out.feed_allowed.values, out.feed_safety.values)
+    return {str(name): row for name, row in zip(out.feed_check.values, zip(*each, strict=True), strict=True)}
+
+
+def test_a_rack() -> None:
+    rack = aw.Stage("rack", radius=0.02, efficiency=0.97)
+    feed = aw.RackFeed(0.002, teeth=20, face_width=0.02, allowed_force=500.0, allowed_stress=120e6, overhang=0.03,
+                       allowed_shaft_force=180.0, across=0.2, height=0.05)  # fmt: skip
+    out = driven(rack, feed).track_loads(rows=STARTING)
+    found = figures(out)
+    across = FORCE / np.cos(np.deg2rad(20))
+    assert found["force along the track"] == pytest.approx((FORCE, 500.0, 500.0 / FORCE))
+    assert found["teeth: parting force"][0] == pytest.approx(FORCE * np.tan(np.deg2rad(20)))
+    assert found["pinion shaft: force across"] == pytest.approx((across, 180.0, 180.0 / across))
+    assert found["pinion shaft: bending moment"][0] == pytest.approx(across * 0.03)
+    assert found["teeth: stress at the foot"][0] == pytest.approx(FORCE / (0.02 * 0.002 * 0.322))
+    assert f"feed: pinion shaft: force across: safety {180.0 / across:.3g}, less than 1" in out.attrs["warnings"]
+    assert "pinion shaft: force across" in summary(out)
+    # the feed beside the rails turns the carriage: the lateral loads are those of that moment alone
+    yaw = 3.0 * MASS * 0.2
+    assert np.abs(out.lateral.values[0]).max() == pytest.approx(yaw / (2 * 0.4))
+
+
+def test_what_of_a_rack_is_not_told_or_not_known() -> None:
+    rack = aw.Stage("rack", radius=0.02)
+    bare = driven(rack, aw.RackFeed(0.002)).track_loads(rows=STARTING).attrs["missing"]
+    for words in ("allowed force not told", "allowed shaft force not told", "overhang or radius", "face width not told",
+                  "across and height of its line not told"):  # fmt: skip
+        assert words in bare
+    few = aw.RackFeed(0.004, teeth=10, face_width=0.02, allowed_stress=1e8)
+    assert "begin at 12 teeth" in driven(rack, few).track_loads(rows=STARTING).attrs["missing"]
+    steep = aw.RackFeed(0.002, teeth=20, face_width=0.02, pressure_angle="25 deg", allowed_stress=1e8)
+    assert "those of 20 deg" in driven(rack, steep).track_loads(rows=STARTING).attrs["missing"]
+
+
+def test_a_belt() -> None:
+    pulley = aw.Stage("belt", radius=0.025)
+    feed = aw.BeltFeed(allowed_force=600.0, preload=150.0, specific_stiffness=40e3, length=6.4)
+    out = driven(pulley, feed).track_loads(rows=STARTING)
+    found = figures(out)
+    tight = "belt: tight strand, carriage at the driving pulley"
+    assert found[tight] == pytest.approx((FORCE + 150, 600.0, 600.0 / (FORCE + 150)))
+    slack = "belt: preload that keeps the slack strand tight"
+    assert found[slack] == pytest.approx((FORCE, 150.0, 150.0 / FORCE))
+    assert found["belt: how far it gives, amid its loop"][0] == pytest.approx(FORCE * 6.4 / (4 * 40e3))
+    assert "slack strand can go loose" in out.attrs["warnings"]
+    loose = driven(pulley, aw.BeltFeed(allowed_force=600.0)).track_loads(rows=STARTING)
+    assert "preload not told" in loose.attrs["missing"] and np.isnan(figures(loose)["force along the track"][2])
+
+
+def test_a_screw() -> None:
+    stage = aw.Stage("screw", lead=0.02)
+    feed = aw.ScrewFeed(0.014, 1.6, "fixed, supported", allowed_force=800.0, max_speed=200.0)
+    out = driven(stage, feed).track_loads(rows=STARTING)
+    found = figures(out)
+    turning = 0.5 / 0.02 * 2 * np.pi
+    assert found["screw: speed"] == pytest.approx((turning, 200.0, 200.0 / turning))
+    buckles = 2.045748 * np.pi**2 * 210e9 * np.pi * 0.014**4 / 64 / 1.6**2
+    assert found["screw: buckling"] == pytest.approx((FORCE, buckles, buckles / FORCE))
+    whirls = (3.926602 / 1.6) ** 2 * 0.014 / 4 * np.sqrt(210e9 / 7850)
+    assert found["screw: whirling"] == pytest.approx((turning, whirls, whirls / turning))
+    assert whirls / turning > 0.5 and ("whirling" in out.attrs["warnings"]) == (whirls / turning < 1.25)
+    bare = driven(stage, aw.ScrewFeed()).track_loads(rows=STARTING).attrs["missing"]
+    assert "root diameter, length, ends not told" in bare and "greatest speed not told" in bare
+
+
+def test_a_brake_holds_what_the_swing_pulls_or_does_not() -> None:
+    pull = rows([[0.5, 0.0]], [0, 4.0], kind="stop")
+    force = SWUNG * 0.8 * 16.0
+    for torque, holds in ((7.0, True), (4.0, False)):
+        cell = driven(aw.Stage("rack", radius=0.02), aw.RackFeed(0.002), brake=aw.Brake(torque))
+        out = cell.track_loads(rows=pull)
+        held = out.sel(held="stop")
+        assert held.held_force.item() == pytest.approx(force)
+        assert held.held_bears.item() == pytest.approx(torque / 0.02)
+        assert held.held_factor.item() == pytest.approx(torque / 0.02 / force)
+        assert ("while it stands in stops; the brake holds" in out.attrs["warnings"]) is not holds
+
+
+def test_rails_between_supports() -> None:
+    """One block on each rail, so that each rail bears half the weight, and the arm's to its side."""
+    beam = aw.RailBeam(0.5, "steel", second_moment=2e-8, section_modulus=1.5e-6, deflection_limit=0.5e-3)
+    told = guide(blocks=(0.0,), pitch_rating=500.0, yaw_rating=500.0, beam=beam)
+    out = swinging(told).track_loads(rows=rows([0.5, np.pi / 2]))
+    more = MASS * G / 2 + SWUNG * G * 0.8 / WIDE
+    stiffness = 210e9 * 2e-8
+    left = out.isel(rail=1)
+    assert left.rail_deflection.sel(support="simple").item() == pytest.approx(more * 0.5**3 / (48 * stiffness))
+    assert left.rail_deflection.sel(support="fixed").item() == pytest.approx(more * 0.5**3 / (192 * stiffness))
+    assert left.rail_moment.sel(support="simple").item() == pytest.approx(more * 0.5 / 4)
+    assert left.rail_stress.sel(support="simple").item() == pytest.approx(more * 0.5 / 4 / 1.5e-6)
+    between = left.rail_deflection.sel(support="continuous").item()
+    # the end span of a long row is the worst: about 0.0151 P L³/E I near its middle, less than a simple span's 0.0208
+    assert 0.0145 < between * stiffness / (more * 0.5**3) < 0.0155
+    assert out.attrs["rail_support"] == "simple"
+    assert "rail 2: bends by" in out.attrs["warnings"] and "rail 2 bends most" in summary(out)
+    pipe = aw.RailBeam(0.5, "steel", section="rectangular", outer=(0.04, 0.06), wall=0.004)
+    piped = swinging(guide(beam=pipe)).track_loads(rows=rows([0.5, np.pi / 2]))
+    second = (0.04 * 0.06**3 - 0.032 * 0.052**3) / 12
+    ratio = piped.rail_moment.values / piped.rail_stress.values
+    np.testing.assert_allclose(np.abs(ratio), second / 0.03)
+    assert "no deflection limit" in piped.attrs["missing"]
