@@ -8,8 +8,10 @@ from typing import Any
 import numpy as np
 
 import armwright as aw
+from cases.driven_cells import motor
 
 G = 9.80665
+COULOMB, VISCOUS = 25.0, 10.0  # N, N s/m at the carriage
 CARRIAGE, SWUNG, REACH, HIGH = 40.0, 20.0, 0.8, 0.5  # kg, kg, m, m above the carriage frame's origin
 LONG, WIDE, LOW = 0.4, 0.3, 0.05  # m between blocks and rails, and how far they are below it
 
@@ -57,3 +59,9 @@ def with_guide(cell: aw.Cell, **more: Any) -> aw.Cell:
     described = cell.description
     track = replace(described.track, guide=replace(described.track.guide, **more))
     return aw.Cell.from_description(replace(described, track=track))
+
+
+def driven(stage: aw.Stage, feed: Any, **more: Any) -> aw.Cell:
+    """On a drive, with friction at the carriage."""
+    drive = aw.Drive(motor(), (stage,), friction=aw.Friction(COULOMB, VISCOUS, sliding=True), **more)
+    return swinging(guide(), drive=drive, feed=feed)

@@ -1,4 +1,4 @@
-"""Feeds, rails and brakes of a track: by hand on an arm of one upright axis."""
+"""Feeds of a track: by hand on an arm of one upright axis."""
 
 from __future__ import annotations
 
@@ -9,18 +9,11 @@ import pytest
 
 import armwright as aw
 from armwright.results import summary
-from cases.driven_cells import motor
-from cases.railed_cells import CARRIAGE, SWUNG, WIDE, G, guide, rows, swinging
+from cases.railed_cells import CARRIAGE, COULOMB, SWUNG, VISCOUS, driven, rows
 
 MASS = CARRIAGE + SWUNG
-COULOMB, VISCOUS = 25.0, 10.0
 FORCE = 3.0 * MASS + COULOMB + VISCOUS * 0.5  # speeding up by 3 m/s² at 0.5 m/s
 STARTING = rows([0.5, 0.0], [0.5, 0], [3.0, 0], kind="cycle", duty=1.0)
-
-
-def driven(stage: aw.Stage, feed: Any, **more: Any) -> aw.Cell:
-    drive = aw.Drive(motor(), (stage,), friction=aw.Friction(COULOMB, VISCOUS, sliding=True), **more)
-    return swinging(guide(), drive=drive, feed=feed)
 
 
 def figures(out: Any) -> dict[str, tuple[float, float, float]]:
@@ -91,39 +84,3 @@ def test_a_screw() -> None:
     assert "root diameter, length, ends not told" in bare and "greatest speed not told" in bare
 
 
-def test_a_brake_holds_what_the_swing_pulls_or_does_not() -> None:
-    pull = rows([[0.5, 0.0]], [0, 4.0], kind="stop")
-    force = SWUNG * 0.8 * 16.0
-    for torque, holds in ((7.0, True), (4.0, False)):
-        cell = driven(aw.Stage("rack", radius=0.02), aw.RackFeed(0.002), brake=aw.Brake(torque))
-        out = cell.track_loads(rows=pull)
-        held = out.sel(held="stop")
-        assert held.held_force.item() == pytest.approx(force)
-        assert held.held_bears.item() == pytest.approx(torque / 0.02)
-        assert held.held_factor.item() == pytest.approx(torque / 0.02 / force)
-        assert ("while it stands in stops; the brake holds" in out.attrs["warnings"]) is not holds
-
-
-def test_rails_between_supports() -> None:
-    """One block on each rail, so that each rail bears half the weight, and the arm's to its side."""
-    beam = aw.RailBeam(0.5, "steel", second_moment=2e-8, section_modulus=1.5e-6, deflection_limit=0.5e-3)
-    told = guide(blocks=(0.0,), pitch_rating=500.0, yaw_rating=500.0, beam=beam)
-    out = swinging(told).track_loads(rows=rows([0.5, np.pi / 2]))
-    more = MASS * G / 2 + SWUNG * G * 0.8 / WIDE
-    stiffness = 210e9 * 2e-8
-    left = out.isel(rail=1)
-    assert left.rail_deflection.sel(support="simple").item() == pytest.approx(more * 0.5**3 / (48 * stiffness))
-    assert left.rail_deflection.sel(support="fixed").item() == pytest.approx(more * 0.5**3 / (192 * stiffness))
-    assert left.rail_moment.sel(support="simple").item() == pytest.approx(more * 0.5 / 4)
-    assert left.rail_stress.sel(support="simple").item() == pytest.approx(more * 0.5 / 4 / 1.5e-6)
-    between = left.rail_deflection.sel(support="continuous").item()
-    # the end span of a long row is the worst: about 0.0151 P L³/E I near its middle, less than a simple span's 0.0208
-    assert 0.0145 < between * stiffness / (more * 0.5**3) < 0.0155
-    assert out.attrs["rail_support"] == "simple"
-    assert "rail 2: bends by" in out.attrs["warnings"] and "rail 2 bends most" in summary(out)
-    pipe = aw.RailBeam(0.5, "steel", section="rectangular", outer=(0.04, 0.06), wall=0.004)
-    piped = swinging(guide(beam=pipe)).track_loads(rows=rows([0.5, np.pi / 2]))
-    second = (0.04 * 0.06**3 - 0.032 * 0.052**3) / 12
-    ratio = piped.rail_moment.values / piped.rail_stress.values
-    np.testing.assert_allclose(np.abs(ratio), second / 0.03)
-    assert "no deflection limit" in piped.attrs["missing"]
