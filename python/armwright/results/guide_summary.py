@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-_LITTLE = 1e-6  # N
+_LITTLE = 1e-6  # N; less is rounding, as of any other figure told
 
 
 def track_loads_lines(dataset: xr.Dataset) -> list[str]:
@@ -73,4 +73,6 @@ def _held_lines(dataset: xr.Dataset) -> list[str]:
 
 def _number(value: object) -> str:
     number = float(value)  # type: ignore[arg-type]
-    return f"{number:.0f}" if abs(number) >= 1000 else f"{number:.3g}"
+    if abs(number) < _LITTLE:
+        return "0"
+    return f"{number:.0f}" if 1000 <= abs(number) < 1e6 else f"{number:.3g}"
