@@ -11,6 +11,7 @@ from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
 from armwright.studies.pieces import How
+from armwright.studies.track_feed import MotorShare
 from armwright.sweeps import Studied
 from armwright.wrenched import LoadRows, Wrenched
 
@@ -45,7 +46,8 @@ class Railed(Wrenched, Studied):
         load that lifts off or pushes sideways counts by the shares told; preload and the moment of a feed beside the
         rails are counted. Static safety by ISO 14728-2 over all rows, against ``wanted_static``; life by ISO 14728-1
         over the duty's travel, at ``reliability`` (0.9 to 0.9995). Rails bend as beams under the blocks at their worst
-        place, as simple, continuous and built-in spans. Feed: the forces of rack, belt or screw against what is told.
+        place, as simple, continuous and built-in spans. Feed: the forces of rack, belt or screw against what is told,
+        and with a cycle what ``drive_check`` says of the track's motor and stages.
         Holding: the force along the track while it stands against motor and brake, and how far it is pushed in stops.
 
         Dataset over (block), (case, block), (rail, support), (feed_check), (held); in a cycle also ``radial``,
@@ -69,9 +71,23 @@ class Railed(Wrenched, Studied):
         assert wrench is not None  # there is a track
         state = hashlib.sha256(f"{self.digest()} {found.digest()}".encode()).hexdigest()
         return track_loads(
-            self._model, track, found, wrench, reliability=share, wanted_static=wanted,
-            **self._labels | {"inputs_digest": state},
+            self._model, track, found, wrench, motor=self._track_drive(cycle), reliability=share,
+            wanted_static=wanted, **self._labels | {"inputs_digest": state},
         )  # fmt: skip
+
+    def _track_drive(self, cycle: Any) -> list[MotorShare]:
+        """What the drive check of the cycle says of the track's motor and stages."""
+        track = self._description.track
+        if cycle is None or track is None or track.drive is None:
+            return []
+        checked = self.drive_check(cycle, factors=False)
+        mine = checked.share_joint.values == 0
+        return [
+            MotorShare("drive, " + str(name).removeprefix("track: "), float(value), float(when))
+            for name, value, when in zip(
+                checked.check.values[mine], checked.share.values[mine], checked.share_time.values[mine], strict=True
+            )
+        ]
 
 
 def _share(key: str, value: Any) -> float:

@@ -42,8 +42,8 @@ def block_loads(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
                    label=f"static rating / {a['wanted_static']:g}")
     for b, least in enumerate(dataset.radial_least.values):
         if least < -1e-6:
-            ax.annotate(f"lifted off, {-least:.0f} N", (0, place[b]), xytext=(4, -15), textcoords="offset points",
-                        fontsize=7.5, color=NOT_SERVED, va="center", annotation_clip=False)
+            ax.annotate(f"lifted off with up to {-least:.0f} N", (float(dataset.case_load[:, b].max()), place[b]),
+                        xytext=(6, 0), textcoords="offset points", fontsize=8, color=INK, va="center")
     ax.set_yticks(place, names)
     ax.invert_yaxis()
     ax.set_xlim(0, None)

@@ -52,6 +52,9 @@ def _feed_lines(dataset: xr.Dataset) -> list[str]:
         dataset.feed_check.values, dataset.feed_value.values, dataset.feed_unit.values, dataset.feed_allowed.values,
         dataset.feed_safety.values, strict=True,
     ):  # fmt: skip
+        if unit == "1":  # a share that the drive check tells
+            lines.append(f"feed, {name}: {100 * value:.0f} % of what it bears")
+            continue
         line = f"feed, {name}: {_number(value)} {unit}"
         lines.append(line + ("" if np.isnan(safety) else f" of {_number(allowed)}, safety {_number(safety)}"))
     return lines

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -44,8 +45,18 @@ def feed_forces(track: Any, rows: Any, along: Floats) -> Floats:
     return -along + rubs + float(friction.viscous) * speed
 
 
-def feed_figures(track: Any, rows: Any, force: Floats, told: Told) -> tuple[list[str], Arrays]:
-    """Names of the checks, and their figures over (feed_check)."""
+class MotorShare(NamedTuple):
+    """What the drive check says of a part of the track's drive: its limit, load over what is allowed, and when."""
+
+    name: str
+    share: float
+    time: float
+
+
+def feed_figures(
+    track: Any, rows: Any, force: Floats, motor: Sequence[MotorShare], told: Told
+) -> tuple[list[str], Arrays]:
+    """Names of the checks, and their figures over (feed_check); those of the drive last."""
     worst, fastest = int(np.abs(force).argmax()), int(np.abs(np.asarray(rows.qd)[:, 0]).argmax())
     most, speed = float(abs(force[worst])), float(abs(rows.qd[fastest, 0]))
     feed = track.feed
@@ -60,6 +71,9 @@ def feed_figures(track: Any, rows: Any, force: Floats, told: Told) -> tuple[list
             told.missing.append(f"{feed.name}: allowed force not told: the force along the track is not judged")
         checks += kinds[type(feed).__name__](track, feed, most, speed, told)
     rows_of = [fastest if check.by_speed else worst for check in checks]
+    where = placed(rows, {"feed": rows_of + [-1] * len(motor)})
+    where["feed_time"][len(checks) :] = [part.time for part in motor]
+    checks += [Check(part.name, part.share, "1", 1.0) for part in motor]
     safety = [_safety(check) for check in checks]
     for check, value in zip(checks, safety, strict=True):
         if value < check.wanted:
@@ -70,7 +84,7 @@ def feed_figures(track: Any, rows: Any, force: Floats, told: Told) -> tuple[list
         "feed_allowed": np.array([check.allowed for check in checks]),
         "feed_safety": np.array(safety),
         "feed_wanted": np.array([check.wanted for check in checks]),
-        **placed(rows, {"feed": rows_of}),
+        **where,
     }
 
 

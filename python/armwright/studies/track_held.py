@@ -51,7 +51,9 @@ def _judge(name: str, force: float, bears: float, told: Told) -> None:
             told.missing.append(f"track: {force:.4g} N along it while it stands {where}, and no {holder} told to hold "
                                 "that")  # fmt: skip
     elif force > bears:
-        told.warnings.append(f"track: {force:.4g} N along it while it stands {where}; the {holder} holds {bears:.4g} N")
+        alone = "" if name == "cycle" else " by its ratio alone"
+        told.warnings.append(f"track: {force:.4g} N along it while it stands {where}; the {holder} holds {bears:.4g} N"
+                             f"{alone}")  # fmt: skip
 
 
 def _pushed(rows: Any, kind: Any) -> tuple[float, int]:

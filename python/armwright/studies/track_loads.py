@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -12,7 +13,7 @@ from armwright.results import make_dataset
 from armwright.studies import run
 from armwright.studies.rows_told import Told
 from armwright.studies.track_blocks import block_figures, short_stroke
-from armwright.studies.track_feed import feed_figures, feed_forces
+from armwright.studies.track_feed import MotorShare, feed_figures, feed_forces
 from armwright.studies.track_held import HELD, held_figures
 from armwright.studies.track_rails import SUPPORTS, counted, rail_figures
 
@@ -26,6 +27,7 @@ def track_loads(
     rows: Any,
     wrench: run.Floats,
     *,
+    motor: Sequence[MotorShare],
     reliability: float,
     wanted_static: float,
     inputs_digest: str,
@@ -33,15 +35,18 @@ def track_loads(
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.track_loads. ``rows``: LoadRows; ``wrench``: (rows, 6) of the carriage on rails and feed, in the track's
-    axes about the carriage frame's origin."""
+    axes about the carriage frame's origin; ``motor``: what the drive check says of the track's drive."""
     told = Told(list(rows.missing))
+    if not motor:
+        told.missing.append("track: its drive is looked at with a cycle only (or no drive is told): motor and stages are "
+                            "left out")  # fmt: skip
     axes = track.guide_axes
     across = np.ascontiguousarray(np.concatenate([wrench[:, :3] @ axes, wrench[:, 3:] @ axes], axis=1))
     blocks = block_figures(track, rows, across, reliability, wanted_static, told)
     loads = blocks.pop("loads", None)
     rails = rail_figures(track, rows, loads, told)
     force = feed_forces(track, rows, across[:, 0])
-    checks, feed = feed_figures(track, rows, force, told)
+    checks, feed = feed_figures(track, rows, force, motor, told)
     held = held_figures(model, rows, across[:, 0], told)
     guide = track.guide
     stroke = _stroke(rows)

@@ -15,6 +15,7 @@ import pytest
 
 import armwright as aw
 from armwright.studies import cutting, pieces
+from cases import railed_cells as railed
 from cases.described import track_cell
 from cases.driven_cells import supply
 from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares
@@ -50,6 +51,9 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "switches": lambda **how: BRAKED.switches(0.1, np.full(6, 0.05), **how),
     "joint_wrenches": lambda **how: BRAKED.joint_wrenches(rows=BRAKED.load_rows(stops=False), **how),
     "separation": lambda **how: BRAKED.separation("0.3 s", **how),
+    "track_loads": lambda **how: railed.swinging(railed.guide()).track_loads(
+        rows=railed.rows([[0.5, 0.0], [0.6, 1.0]], [0.2, 1.0], kind="cycle", duty=1.0), **how
+    ),
     "track_worth": lambda **how: TRACK.track_worth([0.5, 1.0], **how),
     "tool_error": lambda **how: unsure_cell().tool_error(np.linspace(-POSTURE, POSTURE, 40), **how),
     "lifting": lambda **how: serviced_cell().lifting(POSTURE, **how),

@@ -84,3 +84,24 @@ def test_a_screw() -> None:
     assert "root diameter, length, ends not told" in bare and "greatest speed not told" in bare
 
 
+def test_with_a_cycle_the_drive_check_is_told_too() -> None:
+    """Out by 0.4 m in 1.2 s in thirds, and back; shares are the drive check's own."""
+    v, a, t = 0.5, 1.25, 0.4
+    times = [0, t, t, 2 * t, 2 * t, 3 * t, 3 * t, 4 * t, 4 * t, 5 * t, 5 * t, 6 * t]
+    track = [0, 0.1, 0.1, 0.3, 0.3, 0.4, 0.4, 0.3, 0.3, 0.1, 0.1, 0]
+    speed = [0, v, v, v, v, 0, 0, -v, -v, -v, -v, 0]
+    pull = [a, a, 0, 0, -a, -a, -a, -a, 0, 0, a, a]
+    still = np.zeros(12)
+    motion = aw.TimedMotion(times, *(np.column_stack([np.array(x, float), still]) for x in (track, speed, pull)))
+    cell = driven(aw.Stage("rack", radius=0.02), aw.RackFeed(0.002))
+    out, checked = cell.track_loads(motion), cell.drive_check(motion, factors=False)
+    found = figures(out)
+    names = [str(name) for name in checked.check.values if str(name).startswith("track: motor")]
+    assert len(names) >= 3
+    for name in names:
+        share = float(checked.share.values[list(checked.check.values).index(name)])
+        assert found["drive, " + name.removeprefix("track: ")] == pytest.approx((share, 1.0, 1 / share))
+    assert "its drive is looked at" not in out.attrs["missing"]
+    assert "its drive is looked at with a cycle only" in cell.track_loads(rows=STARTING).attrs["missing"]
+    assert found["force along the track"][0] == pytest.approx(a * MASS + COULOMB + VISCOUS * v)
+    assert out.attrs["travel"] == pytest.approx(0.8, rel=1e-9) and out.attrs["stroke"] == pytest.approx(0.4)
