@@ -38,8 +38,8 @@ def track_loads(
     axes about the carriage frame's origin; ``motor``: what the drive check says of the track's drive."""
     told = Told(list(rows.missing))
     if not motor:
-        told.missing.append("track: its drive is looked at with a cycle only (or no drive is told): motor and stages are "
-                            "left out")  # fmt: skip
+        told.missing.append("track: its drive is looked at with a cycle only (or no drive is told): motor and stages "
+                            "are left out")  # fmt: skip
     axes = track.guide_axes
     across = np.ascontiguousarray(np.concatenate([wrench[:, :3] @ axes, wrench[:, 3:] @ axes], axis=1))
     blocks = block_figures(track, rows, across, reliability, wanted_static, told)
