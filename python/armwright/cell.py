@@ -20,10 +20,9 @@ from armwright.errors import InputError
 from armwright.kept_true import KeptTrue
 from armwright.lifted import Liftable
 from armwright.placing import Placeable
-from armwright.standing import Standing
-from armwright.structural import Structural
 from armwright.railed import Railed
 from armwright.standing import Standing
+from armwright.structural import Structural
 from armwright.tracks import OnTrack
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
@@ -32,10 +31,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Structural, Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
-class Cell(Standing, OnTrack, Placeable, Designed):
-class Cell(Railed, Wrenched, OnTrack, Placeable, Designed):
-class Cell(Railed, Standing, OnTrack, Placeable, Designed):
+class Cell(Railed, Structural, Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

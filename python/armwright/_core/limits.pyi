@@ -8,7 +8,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Demand', 'DrivenMotion', 'Guide', 'Limit', 'MovingLimit', 'MovingSetup', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_speed_factor', 'guide_duty', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads', 'worst_rail_bending']
+__all__: list[str] = ['Demand', 'DrivenMotion', 'Guide', 'Limit', 'MovingLimit', 'MovingSetup', 'RailBending', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_speed_factor', 'guide_duty', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads', 'worst_rail_bending']
 class Limit:
     """
     Members:
@@ -303,6 +303,25 @@ class Guide:
         """
         Whether blocks bear a moment of their own about each axis.
         """
+class RailBending:
+    @property
+    def deflection(self) -> float:
+        ...
+    @property
+    def deflection_place(self) -> float:
+        ...
+    @property
+    def deflection_row(self) -> int:
+        ...
+    @property
+    def moment(self) -> float:
+        ...
+    @property
+    def moment_place(self) -> float:
+        ...
+    @property
+    def moment_row(self) -> int:
+        ...
 def drive_check(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], driven: DrivenMotion, repeated: bool) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, numpy.typing.NDArray[numpy.float64]], list[tuple[float, int, int, int, float]], int]:
     """
     Figures of motors (joints,), of stages (joints, stages), shares (share, axis, part, limit, time), and the place of the greatest.
@@ -323,9 +342,9 @@ def greatest_speed_factor(model: armwright._core.model.Model, torques: ScaledTor
     """
     How many times faster, axis, part, limit, time.
     """
-def guide_duty(guide: Guide, wrench: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], duty: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+def guide_duty(guide: Guide, wrench: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], duty: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, numpy.typing.NDArray[numpy.int64]]]:
     """
-    Loads (rows, blocks, 5), equivalent loads (rows, blocks), figures of each block.
+    Loads (rows, blocks, 5), equivalent loads (rows, blocks); of each block its figures, and the rows of its extremes.
     """
 def moving_payloads(setup: MovingSetup, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool]]:
     """
@@ -353,5 +372,5 @@ def static_payloads(model: armwright._core.model.Model, centre: numpy.typing.NDA
     """
     Largest mass (rows,), limiting joint (rows,) or -1, whether the arm holds itself (rows,), and the mass by joint (rows, joints). centre in the last joint frame.
     """
-def worst_rail_bending(stiffness: typing.SupportsFloat | typing.SupportsIndex, span: typing.SupportsFloat | typing.SupportsIndex, spans: typing.SupportsInt | typing.SupportsIndex, built_in: bool, train: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], places: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> dict:
+def worst_rail_bending(stiffness: typing.SupportsFloat | typing.SupportsIndex, span: typing.SupportsFloat | typing.SupportsIndex, spans: typing.SupportsInt | typing.SupportsIndex, built_in: bool, train: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], places: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> RailBending:
     ...

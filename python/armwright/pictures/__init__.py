@@ -21,8 +21,8 @@ from armwright.pictures.slowing import payload_against_time
 from armwright.pictures.stop import holding, stop
 from armwright.pictures.structure import sag_causes, sag_over_reach
 from armwright.pictures.track import track_intervals, track_worth
-from armwright.pictures.truth import error_shares
 from armwright.pictures.track_loads import block_course, block_loads
+from armwright.pictures.truth import error_shares
 from armwright.pictures.uncertainty import uncertainty
 from armwright.pictures.units import UnitSystem
 from armwright.pictures.wrenches import wrenches

@@ -19,8 +19,8 @@ from armwright.results.drive_summary import (
     setpoints_lines,
     switches_lines,
 )
-from armwright.results.lifting_summary import lifting_lines, service_lines
 from armwright.results.guide_summary import track_loads_lines
+from armwright.results.lifting_summary import lifting_lines, service_lines
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.structure_summary import (

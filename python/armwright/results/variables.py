@@ -7,7 +7,8 @@ from dataclasses import replace
 from armwright.results.base_variables import BASE_LOADS
 from armwright.results.design_variables import DESIGN_STUDIES
 from armwright.results.drive_variables import DRIVE_STUDIES
-    _, LIFTING_STUDIES, TRACK_LOADS,
+from armwright.results.guide_variables import TRACK_LOADS
+from armwright.results.lifting_variables import LIFTING_STUDIES
 from armwright.results.load_variables import (
     ALONE,
     BASE,
