@@ -17,6 +17,7 @@ from armwright.pictures.power import power
 from armwright.pictures.sections import section
 from armwright.pictures.slowing import payload_against_time
 from armwright.pictures.stop import holding, stop
+from armwright.pictures.sweep import sweep
 from armwright.pictures.track import track_intervals, track_worth
 from armwright.pictures.uncertainty import uncertainty
 from armwright.pictures.units import UnitSystem
@@ -25,6 +26,6 @@ __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "changes", "cycle_torques", "holding", "operating_point",
     "operating_points", "outline_plan", "outline_section", "outlines", "page", "payload_against_time",
     "payload_at_speed", "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along",
-    "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop", "torque_course",
-    "track_intervals", "track_worth", "uncertainty",
+    "placement_plan", "placement_set", "plan", "power", "save", "section", "speed_course", "stop", "sweep",
+    "torque_course", "track_intervals", "track_worth", "uncertainty",
 ]

@@ -93,6 +93,7 @@ def test_sweep(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[st
     numbers = {"track.stroke": ["1 m", "3 m"], MASS: ["0.5 kg", "1.5 kg"]}
     assert written(out, "sweep").identical(cell.sweep(numbers))
     assert "points served: 1 to 2, best 2 at track.stroke = 3" in said
+    assert {path.name for path in out.iterdir()} == {"sweep.nc", "sweep.png", "sweep.txt"}
     ran(capsys, *asked, "--samples", "3", "--answer", "limit_margin")
     result = cell.sweep(numbers, aw.ask.limit_margin(), samples=3)
     assert dict(result.sizes) == {"track.stroke": 3, MASS: 3, "answer": 1}
