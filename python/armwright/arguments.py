@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from typing import Any
@@ -118,6 +119,13 @@ def choice(key: str, value: object, choices: dict[str, Any]) -> Any:
         near = get_close_matches(str(value), choices, 1)
         raise InputError.of(key, repr(value), "one of " + ", ".join(choices), near[0] if near else "")
     return choices[value]
+
+
+def named_once(key: str, names: Sequence[str]) -> None:
+    """Refuses two of one name, by the first that is told again."""
+    for i, name in enumerate(names):
+        if name in names[:i]:
+            raise InputError.of(key, f'two named "{name}"', "a different name for each")
 
 
 def nearest_poses(poses: Floats) -> Floats:

@@ -75,3 +75,9 @@ def test_finite() -> None:
         with pytest.raises(InputError) as raised:
             arguments.finite("q", np.array([[0.0, 1], [bad, 2]]))
         assert str(raised.value) == words
+
+
+def test_a_name_told_again_is_refused_by_the_first_of_them() -> None:
+    arguments.named_once("answers", ["a", "b"])
+    with pytest.raises(InputError, match=r'^answers: got two named "b", expected a different name for each$'):
+        arguments.named_once("answers", ["a", "b", "c", "b", "a"])

@@ -287,3 +287,10 @@ def test_placed_takes_a_placement_of_this_cell_alone() -> None:
     elsewhere = aw.Cell.from_description(replace(cell().description, mount=at((0.1, 0, 0))))
     with pytest.raises(InputError, match="this cell"):
         elsewhere.placed(result)
+
+
+@pytest.mark.parametrize("aims", [["clearance", "clearance"], [aw.ask.served(), "clearance", aw.ask.served()]])
+def test_an_aim_told_twice(aims: Any) -> None:
+    name = "points served" if len(aims) == 3 else "clearance spare"
+    with pytest.raises(aw.InputError, match=f'^aims: got two named "{name}", expected a different name for each$'):
+        cell().placement(yaw="any", aims=aims)

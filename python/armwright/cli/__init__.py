@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from armwright.cli import cells, drives
+from armwright.cli import cells, designs, drives
 from armwright.cli.demo import demo
 from armwright.describe import schema
 from armwright.errors import InputError
@@ -24,6 +24,9 @@ _EXAMPLES = """examples:
   armwright stops cell.toml -o out             brakes, stop times and distances
   armwright track cell.toml -o out --within 3m whether a track, or a longer one, is worth it
   armwright place cell.toml -o out --x "0 m, 2 m" --y "-1 m, 1 m" --yaw any   where the base should stand
+  armwright changes cell.toml -o out --parts parts.toml --prices "1 kW motor=410"   which change buys the most
+  armwright uncertainty cell.toml -o out --tolerance "tool.mass=10 %"               how sure the answers are
+  armwright sweep cell.toml "track.stroke=1 m, 2 m, 3 m" -o out                     answers of many designs
   armwright page cell.toml -o out              the cell in three dimensions, one file, offline
   armwright schema cell > cell.schema.json     for editors that complete and check TOML
 """
@@ -56,8 +59,11 @@ def _parser() -> argparse.ArgumentParser:
     )  # fmt: skip
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
-    def command(name: str, run: Any, words: str, *, file: bool = True) -> argparse.ArgumentParser:
-        sub = commands.add_parser(name, help=words, description=words)
+    def command(name: str, run: Any, words: str, *, file: bool = True, example: str = "") -> argparse.ArgumentParser:
+        sub = commands.add_parser(
+            name, help=words, description=words, epilog=example,
+            formatter_class=argparse.RawDescriptionHelpFormatter if example else argparse.HelpFormatter,
+        )  # fmt: skip
         sub.set_defaults(run=run)
         if file:
             sub.add_argument("file", type=Path, help="a cell (.toml), or an arm (.toml or .urdf) on its own")
@@ -68,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
     _at_rest(command)
     _in_motion(command)
+    _of_designs(command)
     sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)
     sub.add_argument("kind", choices=tuple(schema.MODELS), help="which file")
     sub = command("demo", demo, "A one-person ceramics studio: work points, reach, payload, pictures.", file=False)
@@ -118,6 +125,7 @@ def _for_place(sub: argparse.ArgumentParser) -> None:
     sub.add_argument("--limit", choices=("continuous", "peak"), default="continuous", help="which torque (%(default)s)")
     sub.add_argument("--samples", type=int, default=4000, help="places tried at first (%(default)s)")
     sub.add_argument("--seed", type=int, default=0, help="of the search (%(default)s)")
+    _kept(sub)
     _into_folder(sub)
 
 
@@ -141,6 +149,63 @@ def _in_motion(command: Any) -> None:
     _into_folder(sub)
 
 
+_CHANGES = """example:
+  armwright changes cell.toml -o out --parts parts.toml --prices "1 kW motor=410, reducer 121=380" --currency EUR
+  armwright changes cell.toml -o out --alternative "track.stroke=1.5 m, 3 m" --prices "3 m=700" --answer served"""
+_UNCERTAINTY = """example:
+  armwright uncertainty cell.toml -o out --tolerance "arm.links[upper arm].mass=10 %" --tolerance "mount.z=3 mm\""""
+_SWEEP = """example:
+  armwright sweep cell.toml "track.stroke=1 m, 2 m, 3 m" "tool.mass=1 kg, 2 kg" -o out --answer served
+  armwright sweep cell.toml "tool.mass=1 kg, 3 kg" "mount.z=0 m, 0.3 m" --design "latin hypercube" --samples 64"""
+
+
+def _of_designs(command: Any) -> None:
+    sub = command("changes", designs.changes, "Which change buys the most, and for what price.", example=_CHANGES)
+    sub.add_argument("--number", action="append", default=[], metavar="NAME", help="a number of the design to be "
+                     "changed a little; may be told again (the usual ones)")  # fmt: skip
+    sub.add_argument("--alternative", action="append", default=[], metavar="NUMBER=VALUES", help="values that a number "
+                     "might have instead; may be told again")  # fmt: skip
+    sub.add_argument("--parts", type=Path, help="a library of parts (.toml): every other motor and stage of it")
+    sub.add_argument("--prices", action="append", default=[], metavar="NAME=AMOUNT", help="of parts and alternatives, "
+                     "with commas between; may be told again")  # fmt: skip
+    sub.add_argument("--currency", default="money", help="of the prices (%(default)s)")
+    _asking(sub, "alternatives are ranked by the first")
+    words = "How sure the answers are, as masses and lengths have tolerances, and which numbers to measure first."
+    sub = command("uncertainty", designs.uncertainty, words, example=_UNCERTAINTY)
+    sub.add_argument("--tolerance", action="append", default=[], metavar="NUMBER=AMOUNT", help="besides those of the "
+                     "description; a share or an amount; may be told again")  # fmt: skip
+    sub.add_argument("--distribution", choices=("uniform", "normal"), default="uniform", help="what a tolerance means: "
+                     "the whole range, or two standard deviations (%(default)s)")  # fmt: skip
+    sub.add_argument("--samples", type=int, default=256, help="a power of two, or 0 for none (%(default)s)")
+    sub.add_argument("--seed", type=int, default=0, help="of the samples (%(default)s)")
+    sub.add_argument("--postures", choices=("held", "anew"), default="held", help="of the samples (%(default)s)")
+    _asking(sub, "each gets its band")
+    sub = command("sweep", designs.sweep, "Answers of many designs: of every combination of values, or spread between "
+                  "two of each number.", example=_SWEEP)  # fmt: skip
+    sub.add_argument("numbers", nargs="+", metavar="NUMBER=VALUES", help="a number of the design and its values, with "
+                     "commas between; in place of a motor or stage the names of parts")  # fmt: skip
+    sub.add_argument("--parts", type=Path, help="the file of those parts (.toml)")
+    sub.add_argument("--design", choices=("factorial", "latin hypercube"), default="factorial", help="which designs "
+                     "(%(default)s)")  # fmt: skip
+    sub.add_argument("--samples", type=int, help="values of each number, or designs of the hypercube, between the two "
+                     "that are told")  # fmt: skip
+    sub.add_argument("--seed", type=int, default=0, help="of the hypercube (%(default)s)")
+    _asking(sub, "each is told of every design")
+
+
+def _asking(sub: argparse.ArgumentParser, words: str) -> None:
+    sub.add_argument("--answer", action="append", default=[], metavar="ANSWER", help="what is asked: "
+                     f"{', '.join(designs.ANSWERS)}; of one work point, as \"payload at kiln\"; may be told again, "
+                     f"{words} (what the work points need)")  # fmt: skip
+    sub.add_argument("--cycle", type=Path, help="a cycle (.toml), for answers about it")
+    _kept(sub)
+    _into_folder(sub)
+
+
+def _kept(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--store", metavar="FOLDER", help="keeps finished pieces: the same command goes on from them")
+
+
 def _into_folder(sub: argparse.ArgumentParser) -> None:
     sub.add_argument(
         "-o", "--output", type=Path, default=Path("armwright-output"), help="folder for results (%(default)s)"
@@ -153,7 +218,7 @@ def _into_folder(sub: argparse.ArgumentParser) -> None:
 def _over_grid(sub: argparse.ArgumentParser) -> None:
     sub.add_argument("--spacing", default="100 mm", help="between grid positions (%(default)s)")
     sub.add_argument("--directions", type=int, help="tool directions at each position")
-    sub.add_argument("--store", metavar="FOLDER", help="keeps finished pieces: the same command goes on from them")
+    _kept(sub)
     sub.add_argument("--spins", type=int, help="turns about the tool axis in each direction")
     sub.add_argument("--margin", default="0 mm", help="clearance to be kept (%(default)s)")
     sub.add_argument("--no-fixtures", action="store_true", help="leave clearance out")

@@ -6,7 +6,7 @@ import argparse
 from typing import Any
 
 from armwright.cell import load_cycle
-from armwright.cli.common import grid_options, load, tell
+from armwright.cli.common import grid_options, how_options, load, tell
 from armwright.describe import schema as schemas
 from armwright.describe.track import take_stroke
 from armwright.describe.units import LENGTH, VectorOf
@@ -77,8 +77,7 @@ def place(options: argparse.Namespace) -> None:
     told |= {name: _words(getattr(options, name)) for name in ("attitudes", "going_along") if getattr(options, name)}
     result = cell.placement(
         **told, aims=_words(options.aims), margin=options.margin, limit=options.limit, samples=options.samples,
-        forbidden=[_zone(text) for text in options.forbid], seed=options.seed, threads=options.threads,
-        progress=not options.quiet,
+        forbidden=[_zone(text) for text in options.forbid], seed=options.seed, **how_options(options),
     )  # fmt: skip
     tell([result], cell, options)
 

@@ -61,5 +61,9 @@ def grid_options(options: argparse.Namespace) -> dict[str, Any]:
     chosen = {name: getattr(options, name) for name in ("directions", "spins") if getattr(options, name) is not None}
     return chosen | {
         "spacing": options.spacing, "margin": options.margin, "fixtures": not options.no_fixtures,
-        "threads": options.threads, "progress": not options.quiet, "store": options.store,
-    }  # fmt: skip
+    } | how_options(options)  # fmt: skip
+
+
+def how_options(options: argparse.Namespace) -> dict[str, Any]:
+    """How a study runs that keeps its pieces in a store, if it is told one."""
+    return {"threads": options.threads, "progress": not options.quiet, "store": options.store}

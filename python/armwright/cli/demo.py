@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import time
+from contextlib import AbstractContextManager
+from dataclasses import replace
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any
@@ -12,7 +14,10 @@ import xarray as xr
 
 from armwright.cell import Cell, load_cell, load_cycle
 from armwright.cli.common import make_folder
+from armwright.describe import load_parts
 from armwright.describe.cycle import Cycle
+from armwright.designs import ask
+from armwright.designs.alternative import Alternative
 from armwright.designs.prices import TrackPrices
 from armwright.pictures.page3d import page
 from armwright.report import caution_line, targets_table, write_result
@@ -22,7 +27,7 @@ from armwright.results import summary
 def demo(options: argparse.Namespace) -> None:
     start = time.monotonic()
     make_folder(options.output)
-    with as_file(files("armwright") / "demo") as folder:
+    with _files() as folder:
         cell = load_cell(folder / "cell.toml")
         cycle = load_cycle(folder / "cycle.toml", cell)
     bar = not options.quiet
@@ -36,7 +41,7 @@ def demo(options: argparse.Namespace) -> None:
     scene = cell.scene(q=_shown_posture(checked), checked=checked)
     written = write_result(checked, options.output, scene)
     reach = cell.reach_map(
-        "150 mm", directions=40, spins=1, track_step="150 mm", dexterous_share=0.5, margin="20 mm", progress=bar
+        "175 mm", directions=30, spins=1, track_step="150 mm", dexterous_share=0.5, margin="20 mm", progress=bar
     )
     written += write_result(reach, options.output)
     payload = cell.payload_map("50 mm", directions=24, **_section(cell), progress=bar)
@@ -46,12 +51,18 @@ def demo(options: argparse.Namespace) -> None:
     written += moved
     slid, worth = _along_the_track(cell, cycle, options.output, bar)
     written += slid
+    changed, better = _what_to_change(cell, options.output, bar)
+    written += changed
     written.append(page(scene, reach, path=options.output / "cell.html"))
-    print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{worth}")
+    print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{worth}\n{better}")
     for path in written:
         print(f"  wrote {path}")
     print(f"Open {options.output / 'cell.html'} in a browser. Done in {time.monotonic() - start:.0f} s.")
     print(caution_line())
+
+
+def _files() -> AbstractContextManager[Path]:
+    return as_file(files("armwright") / "demo")
 
 
 def _section(cell: Cell) -> dict[str, Any]:
@@ -88,8 +99,38 @@ def _along_the_track(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple
     strokes = (0.25, 0.5, 0.75, 1.0, 1.5, 2.1, 3.0, 4.0)
     intervals = cell.track_intervals(stroke=line, progress=bar)
     worth = cell.track_worth(strokes, cycle=cycle, within=line, prices=prices, progress=bar)
-    written = [path for result in (intervals, worth) for path in write_result(result, folder)]
-    return written, "\n".join(map(summary, (intervals, worth)))
+    results = [intervals, worth]
+    if cell.track is not None:
+        mount = cell.track.pose @ cell.description.mount
+        bolted = Cell.from_description(replace(cell.description, track=None, mount=mount))
+        results.append(bolted.placement(x=(0.0, 2.5), y=(-0.5, 0.5), yaw="any", progress=bar))
+    written = [path for result in results for path in write_result(result, folder)]
+    return written, "\n".join(map(summary, results))
+
+
+def _what_to_change(cell: Cell, folder: Path, bar: bool) -> tuple[list[Path], str]:
+    """The bag of clay is too heavy: what would help, for which (invented) price, and how sure that is."""
+    clay = ask.payload_margin("left shelf 2, bag of clay")
+    with _files() as own:
+        parts = load_parts(own / "parts.toml")
+    ratio, stage = (f"arm.joints[axis {n}].drive.stages[{name}]" for n, name in _STAGES)
+    larger = {f"{ratio}.ratio": 141, stage: parts.stage("reducer 121 large")}
+    others = [
+        Alternative({f"{ratio}.ratio": 141}, 240, "axis 2: ratio 141"),
+        Alternative(larger, 820, "axis 2: ratio 141, axis 3: reducer 121 large"),
+        Alternative({"arm.links[upper arm].mass": "11.4 kg"}, 450, "upper arm of aluminium"),
+        Alternative({"tool.mass": "1.1 kg"}, 90, "fork of aluminium"),
+    ]
+    prices = {"reducer 121 large": 580, "1 kW motor": 410, "750 W motor": 330}
+    results = [
+        cell.changes(None, others, [clay, ask.served()], parts=parts, prices=prices, currency="EUR", progress=bar),
+        cell.uncertainty([clay, ask.payload_margin("kiln, back"), ask.stop_drop("kiln, back")], progress=bar),
+    ]
+    written = [path for result in results for path in write_result(result, folder)]
+    return written, "\n".join(map(summary, results))
+
+
+_STAGES = ((2, "reducer 121 large"), (3, "reducer 121"))
 
 
 def _shown_posture(checked: xr.Dataset) -> Any:

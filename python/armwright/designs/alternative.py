@@ -57,10 +57,7 @@ def take_alternatives(cell: CellDescription, told: Any, parts: Any, prices: Any)
     found = list(_told(told, given))
     if parts is not None:
         found += _of_parts(cell, load_parts(parts) if isinstance(parts, str | os.PathLike) else parts, given)
-    names = [each.name for each in found]
-    for name in names:
-        if names.count(name) > 1:
-            raise InputError.of("alternatives", f'two named "{name}"', "a different name for each")
+    arguments.named_once("alternatives", [each.name for each in found])
     used = {name for each in found for name in (each.name, *map(_shown, each.values.values()))}
     for name in given:
         if name not in used:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 
+from armwright import arguments
 from armwright.errors import InputError
 
 if TYPE_CHECKING:
@@ -133,8 +134,5 @@ def take_answers(answers: Any, cell: Cell, usual: Callable[[Cell], list[Answer]]
             raise InputError.of(f"answers[{i}]", repr(item), 'an Answer, as aw.ask.payload("kiln")')
     if not items:
         raise InputError.of("answers", "none", "at least one")
-    names = [item.name for item in items]
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise InputError.of("answers", f'two named "{twice[0]}"', "a different name for each")
+    arguments.named_once("answers", [item.name for item in items])
     return tuple(item.bound_to(cell) for item in items)

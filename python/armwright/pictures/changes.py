@@ -46,6 +46,7 @@ def changes(
     now = f"now {unit.number(value)}" + (f", {where}" if where else "") if np.isfinite(value) else "no answer"
     dress(ax, f"What buys {better} {name}" if better == "more" else f"What lowers {name}",
           f"{dataset.attrs['arm_name']}: {now}\nby derivatives, posture held; a tenth of each number, positions 10 mm")
+    ax.grid(False, axis="y")
     return ax
 
 
@@ -85,6 +86,7 @@ def alternatives(
     dress(ax, "Alternatives by gain per price",
           f"{dataset.attrs['arm_name']}: now {unit.number(value) if np.isfinite(value) else 'no answer'}; "
           f"all postures chosen anew{left_out}")
+    ax.grid(False, axis="y")
     return ax
 
 

@@ -161,7 +161,7 @@ def _steps(points: int) -> dict[str, Any]:
 
 def _count_bar(ax: Axes, drawn: Any, points: int) -> None:
     colour_bar(ax, drawn, f"points served, of {points}")
-    drawn.colorbar.set_ticks(np.unique(np.linspace(0, points, min(points, 10) + 1).round().astype(int)))
+    drawn.colorbar.set_ticks(np.arange(0, points + 1, max(1, -(-points // 12))))
     drawn.colorbar.ax.minorticks_off()
 
 

@@ -86,6 +86,8 @@ def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -
             yield "alternatives", pictures.alternatives(result, units=units)
     elif study == "uncertainty":
         yield study, pictures.uncertainty(result, units=units)[0]
+    elif study == "sweep" and "value" in result:
+        yield study, pictures.sweep(result, units=units)[0]
 
 
 def _placement_pictures(result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:

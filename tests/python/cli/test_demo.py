@@ -19,14 +19,15 @@ def test_the_demo_answers_what_it_promises(tmp_path: Path, capsys: pytest.Captur
     for words in (
         "of 11 work points served", "reachable volume", "rack, glaze, kiln: ", "could carry ", "could go ",
         "of the branch circuit", "no brake; without power it moves", "the tool drops by", "moves 0 kg",
-        "meets the end of its range",
-        "Caution:",
+        "meets the end of its range", "Best base at (", "fork of aluminium for 90 EUR: payload margin",
+        "caused by arm.", "Caution:",
     ):  # fmt: skip
         assert words in said, words
     pictures = {path.stem for path in tmp_path.glob("*.png")}
     assert pictures >= {
         "work_points", "reach_section", "payload_section", "payload_against_reach", "outlines", "cycle_torques",
         "operating_points", "payload_against_time", "power", "payload_at_speed", "holding", "stop",
+        "placement_served", "changes", "alternatives", "uncertainty",
     }  # fmt: skip
     results = {path.stem: xr.load_dataset(path) for path in tmp_path.glob("*.nc")}
     assert all(result.attrs["study"] == name for name, result in results.items())

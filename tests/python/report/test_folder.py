@@ -15,6 +15,7 @@ from armwright import pictures
 from armwright.report import caution_line, targets_table, write_result
 from armwright.results import summary
 from cases import sample_results as sample
+from cases.designs import level_cell
 from cases.driven_cells import supply, thirds, turntable
 
 
@@ -32,6 +33,8 @@ def driven(study: str) -> xr.Dataset:
         (lambda: driven("drive_check"), ["cycle_torques.png", "operating_points.png"]),
         (lambda: driven("payload_against_time"), ["payload_against_time.png"]),
         (lambda: driven("power"), ["power.png"]),
+        (lambda: level_cell().sweep({"load.mass": [1.0, 2.0]}, aw.ask.served()), ["sweep.png"]),
+        (lambda: level_cell().sweep({"load.mass": [1.0, 2.0]}, study="check_targets"), []),
         (lambda: turntable().separation(0.3), []),
         (sample.clearance, []),
     ],

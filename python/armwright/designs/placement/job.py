@@ -108,10 +108,7 @@ def _aims(told: Any, cell: Cell) -> tuple[Aim, ...]:
             aims.append(Aim(name, unit, "more", list(_MEASURES).index(item)))
     if not aims:
         raise InputError.of("aims", "none", "at least one")
-    names = [aim.name for aim in aims]
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise InputError.of("aims", f'"{twice[0]}" twice', "each aim once")
+    arguments.named_once("aims", [aim.name for aim in aims])
     _check_limited(aims, cell)
     return tuple(aims)
 
