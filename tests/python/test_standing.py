@@ -87,6 +87,9 @@ def test_a_stand_on_its_feet() -> None:
     tilted[:3, :3] = [[np.cos(0.1), 0, np.sin(0.1)], [0, 1, 0], [-np.sin(0.1), 0, np.cos(0.1)]]
     leaning = at_rest(base, mount=tilted).base_loads()
     assert leaning["safety"].sel(check="tipping over") < result["safety"].sel(check="tipping over")
+    # a stand so heavy that the arm does not matter, on a floor that slopes as the face does
+    heavy = at_rest(replace(base, stand_mass="1000 t"), mount=tilted).base_loads()["foot_force"].max().item()
+    assert heavy == pytest.approx(1e6 * G * (np.cos(0.1) / 4 + np.sin(0.1) * 0.3 / 1.6), rel=1e-4)
 
 
 def test_on_a_track_the_face_is_the_carriage() -> None:

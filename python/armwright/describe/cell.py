@@ -192,9 +192,9 @@ class CellDescription(Described):
             checks.wrong("base.free_standing", "True", "False: the arm stands on the track's carriage")
 
     def _check_volume(self, key: str, volume: ServiceVolume) -> None:
-        track = self.track is not None
-        links = (self.track.carriage.name, *self.arm.link_names) if self.track is not None else self.arm.link_names
-        volume.check_names(key, links, ("track", *self.arm.joint_names) if track else self.arm.joint_names)
+        # "track" and "carriage" hold without a track too: what is on it comes back with it.
+        carriage = () if self.track is None or self.track.carriage.name == "carriage" else (self.track.carriage.name,)
+        volume.check_names(key, (*self.arm.link_names, "carriage", *carriage), (*self.arm.joint_names, "track"))
 
     @property
     def assumptions(self) -> tuple[str, ...]:

@@ -212,7 +212,7 @@ def take_distance(key: str, value: Any) -> float | None:
 def take_blocks(key: str, value: Any) -> tuple[Any, ...]:
     """Places of blocks: one list for every rail, or a list for each."""
     read, checks = list_of(LENGTH, most_blocks), Checks("")
-    lists = isinstance(value, list | tuple) and any(not isinstance(item, str) and is_several(item) for item in value)
+    lists = isinstance(value, list | tuple) and any(map(is_several, value))
     if not lists:
         told: tuple[Any, ...] = read(key, value)
         _apart(checks, key, told)

@@ -4,6 +4,7 @@ line."""
 from __future__ import annotations
 
 import difflib
+import re
 import types
 import typing
 from pathlib import Path
@@ -160,10 +161,13 @@ def _problem(detail: ErrorDetails, path: Path_, model: type[FileModel]) -> Probl
         inner = _model_at(model, path)
         what = f"a list of tables, each headed [[{path[-1]}]]" if inner is not model else "a list"
         return Problem("", value, what)
+    if kind == "bool_type":
+        return Problem("", value, "true or false, without quotes")
     if kind == "string_type":
         return Problem("", value, "a text in quotes")
     if kind == "literal_error":
-        choices = [part.strip(" '") for part in detail["ctx"]["expected"].replace(" or ", ", ").split(",")]
+        expected = detail["ctx"]["expected"]  # words in quotes, which may hold commas, or numbers
+        choices = re.findall(r"'([^']*)'", expected) or expected.replace(" or ", ", ").split(", ")
         near = difflib.get_close_matches(value.strip('"').lower(), choices, 1, 0.6)
         return Problem(
             "", value, "one of " + ", ".join(f'"{choice}"' for choice in choices), f'"{near[0]}"' if near else ""

@@ -17,9 +17,10 @@ from armwright.describe.shapes import HalfSpace, Shape, moved_shape, take_name, 
 @dataclass(frozen=True, eq=False, repr=False)
 class ServiceVolume(Described):
     """A volume that must be free for a motor to be reached and withdrawn. ``motor``: the name of the joint that it
-    moves ("track" too); ``link``: the name of the link that carries it ("carriage" too). ``shapes``: the volume, in
-    that link's frame, the motor's way out and the room for hands and tools included. ``direction``: the way out, in
-    that frame; ``mass`` of the motor, kg. None: not told."""
+    moves ("track" too); ``link``: the name of the link that carries it ("carriage": the track's). What is on the track
+    does not count in a cell without one. ``shapes``: the volume, in that link's frame, the motor's way out and the room
+    for hands and tools included. ``direction``: the way out, in that frame; ``mass`` of the motor, kg. None: not
+    told."""
 
     motor: str
     link: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, StrictBool, field_validator
 
 from armwright.describe.base import Base
 from armwright.describe.bolts import BoltPattern, take_size
@@ -80,7 +80,7 @@ class CellBaseFile(FileModel):
     ground: Literal["steel", "aluminium", "concrete", "wood"] | None = Field(
         None, description="what the bolts hold in", examples=["concrete"]
     )
-    free_standing: bool = Field(False, description="whether it stands without being bolted down", examples=[True])
+    free_standing: StrictBool = Field(False, description="whether it stands without being bolted down", examples=[True])
     stand_mass: Annotated[float | None, WITHDRAWN_MASS] = Field(
         None, description="free standing: of all that is below the face", examples=["120 kg"]
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, StrictBool
 
 from armwright.describe.common_file import Direction
 from armwright.describe.described import Checks
@@ -54,7 +54,7 @@ class StructureFile(FileModel):
     start: Lengths | None = Field(None, description="where the line starts; left out: at the link's joint")
     end: Lengths | None = Field(None, description="where it ends; left out: at the next joint, or the flange")
     up: Direction | None = Field(None, description="rectangular: where its height points, in the link's frame")
-    welded: bool = Field(False, description="tube: whether it is welded at both ends", examples=[True])
+    welded: StrictBool = Field(False, description="tube: whether it is welded at both ends", examples=[True])
     weld_factor: Share | None = Field(
         None, description="tube: of the yield strength, left beside the welds; left out: the material's",
         examples=["60 %"],

@@ -21,7 +21,7 @@ _ENERGIES = ("joule", "watt_hour", "calorie", "electron_volt", "british_thermal_
 # three-phase motor), an apparent power that of a power. By the SI unit asked for, what may not stand in its place.
 _TORQUES = ("N*m", "N*m/rad", "N*m*s", "N*m/A")
 _NEVER = {**dict.fromkeys(_TORQUES, (*_ENERGIES, "hertz", "volt", "weber", "volt_ampere", "tesla", "henry")),
-          "W": ("volt_ampere",)}  # fmt: skip
+          "W": ("volt_ampere",), "Pa": _ENERGIES}  # fmt: skip
 # How many angles a unit holds, upstairs less downstairs, where the SI unit does not show all that is usual.
 _ANGLE_POWERS = {"N*m*s": (0, -1)}
 
@@ -61,6 +61,8 @@ _MEANT = {
     "V": {"vac": "V", "vdc": "V", "vrms": "V", "volts": "V"},
     "W": {"va": "W", "kva": "kW", "ps": "metric_horsepower", "hp(m)": "metric_horsepower", "cv": "metric_horsepower"},
     "J": {"nm": "J", "ws": "J", "lbfft": "J", "ftlbf": "J"},
+    "Pa": {"kg/mm2": "kgf/mm^2", "kg/cm2": "kgf/cm^2", "kg/m2": "kgf/m^2", "n/mm": "N/mm^2", "n": "N/mm^2"},
+    "kg/m^3": {"kg/dm3": "g/cm^3"},
     "F": {"mfd": "uF", "uf": "uF"},
     "m/s^2": {"g": "g_0"},
     "m/s": {"ipm": "in/min", "mps": "m/s", "mpm": "m/min"},
@@ -78,7 +80,7 @@ def unit_factor(unit: str, si: str) -> float | str:  # noqa: PLR0911  a line a t
     """The factor from ``unit`` to ``si``, or "unknown" (no such unit) or "other" (a unit of something else)."""
     plain = unit.strip().replace("·", "*").replace("⋅", "*").replace("×", "*").replace("²", "^2").replace("³", "^3")
     plain = _SPELLINGS.get(re.sub(r"[\s*^.]", "", plain).lower() if not plain.startswith("MN") else "", plain)
-    plain = re.sub(r"(?<=[A-Za-z])([23])(?!\d)", r"^\1", plain)
+    plain = re.sub(r"(?<=[A-Za-z])([234])(?!\d)", r"^\1", plain)
     plain = re.sub(
         r"(?<![A-Za-z])([mk]?N)(m|cm|mm)(s?)(?![A-Za-z])", lambda m: f"{m[1]}*{m[2]}" + ("*s" if m[3] else ""), plain
     )

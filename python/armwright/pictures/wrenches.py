@@ -34,7 +34,7 @@ def wrenches(
         part = max(joints, key=lambda name: float(dataset["tilting_moment"].sel(part=name).max()))
     if part not in names:
         raise InputError.of("part", repr(part), "one of " + ", ".join(names))
-    ax = start(ax, 7.4, 5.2)
+    ax = start(ax, 7.4, 6.4)
     mine = dataset.sel(part=part)
     axial, moment = mine["axial_force"].values, mine["tilting_moment"].values
     words = dataset["case_kind"].attrs["flag_meanings"].split(" ")
@@ -55,7 +55,7 @@ def wrenches(
     missing = len(dataset.attrs["missing"].splitlines())
     note = f"{dataset.attrs['arm_name']}: {cases}" + (f"; {missing} not looked at: see missing" if missing else "")
     dress(ax, f"What {part} bears", note + (f"\n{told}" if told else ""))
-    ax.legend(fontsize=8, frameon=False, loc="upper left")
+    ax.legend(fontsize=8, frameon=False, loc="upper left", bbox_to_anchor=(0, -0.12), borderaxespad=0)
     return ax
 
 
@@ -64,15 +64,13 @@ def _mark_extremes(ax: Axes, mine: xr.Dataset, dataset: xr.Dataset) -> None:
     for quantity, end in (("tilting moment", "greatest"), ("axial force", "least"), ("axial force", "greatest")):
         row = int(mine["extreme_row"].sel(quantity=quantity, end=end))
         marked.setdefault(row, []).append(f"{end} {quantity}")
-    for below, (row, meant) in enumerate(marked.items()):
+    for count, (row, meant) in enumerate(marked.items(), 1):
         place = float(mine["axial_force"].values[row]), float(mine["tilting_moment"].values[row])
-        ax.plot(*place, marker="D", markersize=6, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=6,
-                gid=f"extreme {meant[0]}")
         case = str(dataset["case"].values[int(dataset["row_case"].values[row])])
-        middle = float(np.mean(ax.get_xlim()))
-        left = place[0] < middle
-        ax.annotate(f"{', '.join(meant)}:\n{case}", place, xytext=(8 if left else -8, 8 - 14 * below), fontsize=7.5,
-                    textcoords="offset points", ha="left" if left else "right", color=INK, zorder=7)
+        ax.plot(*place, marker="o", markersize=11, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=6,
+                label=f"{count}: {' and '.join(meant)}, {case}", gid=f"extreme {meant[0]}")
+        ax.annotate(str(count), place, ha="center", va="center_baseline", fontsize=7.5, color="white", zorder=7,
+                    fontweight="bold")
 
 
 def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:

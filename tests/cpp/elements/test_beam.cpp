@@ -73,7 +73,10 @@ TEST_CASE("a beam that is rigid in one plane bends in the other alone") {
   Beam half = slender;
   half.bending_y = none;
   const SixBySix C = beam_compliance(half), mid = beam_shape(half, 0.5);
-  for (std::size_t k : {14, 16, 26, 28}) CHECK(C[k] == 0), CHECK(mid[k] == 0);
+  for (std::size_t k : {14, 16, 26, 28}) {
+    CHECK(C[k] == 0);
+    CHECK(mid[k] == 0);
+  }
   CHECK(C[7] > 0);
   CHECK(mid[7] == Approx(0.5));
 }

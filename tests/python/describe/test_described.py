@@ -9,6 +9,7 @@ import pytest
 from armwright.describe import Box, Capsule, CellDescription, ConvexHull, Load, Mesh, Target, Tool, Track
 from armwright.describe.described import Checks, Described
 from armwright.errors import InputError
+from cases.borne import PARTS
 from cases.description_files import small_arm, tetrahedron
 
 OBJECTS: list[Described] = [
@@ -21,6 +22,7 @@ OBJECTS: list[Described] = [
     Target.pointing((1, 0, 1)),
     small_arm(),
     CellDescription(small_arm(), Track("x", 2), [Box((1, 1, 1))]),
+    *PARTS,
 ]
 
 

@@ -35,7 +35,8 @@ def test_every_row_is_drawn_by_its_kind() -> None:
     top = marks["extreme greatest tilting moment"]
     assert top[1] == float(mine.tilting_moment.max())
     case = str(dataset().case.values[int(mine.extreme_case.sel(quantity="tilting moment", end="greatest"))])
-    assert any(case in text.get_text() for text in ax.texts)
+    told = [text.get_text() for text in ax.get_legend().get_texts()]
+    assert any(line.startswith("1: greatest tilting moment") and line.endswith(case) for line in told)
     assert "What joint 2 bears" in {text.get_text() for text in ax.findobj() if hasattr(text, "get_text")}
 
 

@@ -18,6 +18,7 @@ from armwright.studies import cutting, pieces
 from cases import railed_cells as railed
 from cases.described import track_cell
 from cases.driven_cells import supply
+from cases.elastic_arms import elastic_arm
 from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares
 from cases.moving_cells import moving_cell
 from cases.stopping import braked_cell
@@ -29,6 +30,7 @@ TRACK = track_cell(
 )
 BRAKED = braked_cell()
 MOVED = moving_cell()
+ELASTIC, SPREAD = elastic_arm(), np.linspace(-1.0, 1.0, 240).reshape(40, 6)
 CYCLE = aw.Cycle((aw.JointMove("rack"), aw.PickUp(), aw.JointMove("kiln"), aw.SetDown()))
 STUDIES: dict[str, Callable[..., Any]] = {
     "reach_map": lambda **how: TRACK.reach_map("250 mm", directions=4, spins=2, **how),
@@ -58,6 +60,10 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "tool_error": lambda **how: unsure_cell().tool_error(np.linspace(-POSTURE, POSTURE, 40), **how),
     "lifting": lambda **how: serviced_cell().lifting(POSTURE, **how),
     "service": lambda **how: serviced_cell().service([POSTURE, 0.5 * POSTURE], samples=200, **how),
+    "sag": lambda **how: ELASTIC.sag(SPREAD, **how),
+    "sag_over_reach": lambda **how: ELASTIC.sag_over_reach("300 mm", directions=["down", "x"], **how),
+    "stiffness": lambda **how: ELASTIC.stiffness(SPREAD, **how),
+    "link_stress": lambda **how: ELASTIC.link_stress(ELASTIC.load_rows(stops=False), **how),
     "sweep of a study": lambda **how: TRACK.sweep(
         {"track.stroke": ["0.5 m", "1 m"]}, study="check_targets", options={"margin": "1 mm"}, **how
     ),

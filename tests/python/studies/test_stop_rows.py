@@ -31,6 +31,10 @@ def test_every_stop_of_the_table_is_a_case() -> None:
     table, found = CELL.stop_table(), rows()
     assert len(found.case_names) == table.stop_time.size
     assert {float(load.mass) for load in found.loads} == {4 * share for share in shares}
+    for case, name in enumerate(found.case_names):
+        share = float(name.split(" % of the load")[0].split(" ")[-1]) / 100
+        carried = {float(found.loads[place].mass) for place in found.load[found.case == case].tolist()}
+        assert sorted(carried) == pytest.approx([4 * share]), name
     for axis in table.axis.values:
         for category in (0, 1):
             name = f"stop {category} of {axis}, {FULL}"
