@@ -37,6 +37,16 @@ def test_exit_codes(
     assert capsys.readouterr().err.strip() == said
 
 
+def test_stopped_with_a_store(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    def stopped(options: Any) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cli.cells, "reach", stopped)
+    assert main(["reach", "cell.toml", "--store", "kept"]) == 130
+    told = capsys.readouterr().err
+    assert told == "stopped; what is done is kept in kept, from where the same command goes on\n"
+
+
 def test_a_reader_that_has_gone_is_no_error() -> None:
     """As `armwright schema arm | head -1`: without a word and without a trace."""
     program = "import sys; from armwright.cli import main; sys.exit(main(['schema', 'arm']))"

@@ -48,7 +48,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"{error.filename or 'output'}: {error.strerror or error}", file=sys.stderr)
         return 2
     except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
+        store = getattr(options, "store", None)
+        kept = f"; what is done is kept in {store}, from where the same command goes on" if store else ""
+        print(f"stopped{kept}", file=sys.stderr)
         return 130
 
 

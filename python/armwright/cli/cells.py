@@ -74,7 +74,10 @@ def track(options: argparse.Namespace) -> None:
 def place(options: argparse.Namespace) -> None:
     cell = load(options)
     told: dict[str, Any] = {n: _several(getattr(options, n)) for n in NUMBERS if getattr(options, n) is not None}
-    told |= {name: _words(getattr(options, name)) for name in ("attitudes", "going_along") if getattr(options, name)}
+    if options.attitudes:
+        told["attitudes"] = _words(options.attitudes)
+    if options.going_along:
+        told["going_along"] = _names(options.going_along, [fixture.name for fixture in cell.fixtures])
     result = cell.placement(
         **told, aims=_words(options.aims), margin=options.margin, limit=options.limit, samples=options.samples,
         forbidden=[_zone(text) for text in options.forbid], seed=options.seed, **how_options(options),
@@ -84,6 +87,17 @@ def place(options: argparse.Namespace) -> None:
 
 def _words(text: str) -> list[str]:
     return [part.strip() for part in text.split(",")]
+
+
+def _names(text: str, known: list[str]) -> list[str]:
+    """Names with commas between; those that hold commas themselves as they are known, the longest first."""
+    words, found = _words(text), []
+    while words:
+        ends = range(len(words), 0, -1)
+        end = next((end for end in ends if ", ".join(words[:end]) in known), 1)
+        found.append(", ".join(words[:end]))
+        words = words[end:]
+    return found
 
 
 def _zone(text: str) -> list[tuple[float, float]]:

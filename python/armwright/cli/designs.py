@@ -116,7 +116,7 @@ def _perhaps_parts(cell: Cell, path: str, told: list[str], parts: Parts | None) 
     if not isinstance(now, Described):
         return list(told)
     if not isinstance(now, Motor | Stage):
-        raise InputError.of(path, f"a {type(now).__name__}", "a number of it, or a motor or a stage")
+        raise InputError.of(path, "a part", "a number of it, or a motor or a stage")
     if parts is None:
         raise InputError.of(path, ", ".join(told), "--parts with the file of these parts, or a number of this one")
     known: dict[str, Any] = dict(parts.motors if isinstance(now, Motor) else parts.stages)

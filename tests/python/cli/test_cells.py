@@ -11,6 +11,7 @@ import xarray as xr
 
 import armwright as aw
 from armwright.cli import main
+from armwright.cli.cells import _names
 from armwright.report import targets_table
 from cases.arms import spherical_arm
 from cases.command_line import ran, refused
@@ -155,7 +156,15 @@ def test_place(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[st
     names = {path.name for path in out.glob("*.png")}
     assert names == {"placement_served.png", "placement_worst.png", "placement_set.png"}
     assert "--forbid" in refused(capsys, "place", str(cell_file), "--x", "0 m, 1 m", "--forbid", "0, 1 m", "--quiet")
+    told = refused(capsys, "place", str(cell_file), "--x", "0 m, 1 m", "--going-along", "post, desk", "--quiet")
+    assert "going_along: got 'desk'" in told
     assert "placement: got nothing to be chosen" in refused(capsys, "place", str(cell_file), "--quiet")
+
+
+def test_names_that_hold_commas() -> None:
+    known = ["rack, back", "rack", "post", "rack, shelf 1, left"]
+    assert _names("rack, shelf 1, left, post,rack, back", known) == ["rack, shelf 1, left", "post", "rack, back"]
+    assert _names("rack, front", known) == ["rack", "front"]
 
 
 def test_outlines(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -102,7 +102,12 @@ def _bounds(name: str, value: Any, kind: Kind) -> tuple[float, float]:
         np.ndim(getattr(value, "magnitude", value)) == 0
     )  # fmt: skip
     if plain:
-        one = float(kind.si_value(name, value))
+        try:
+            one = float(kind.si_value(name, value))
+        except InputError as error:
+            both = ', or any' if name in ("yaw", "turn") else ""
+            words = f"{error.problems[0].expected}, two of them to search between{both}"
+            raise InputError.of(name, error.problems[0].value, words, error.problems[0].meant) from None
         return one, one
     low, high = (float(each) for each in VectorOf(kind, 2).si_value(name, value))
     if low > high:

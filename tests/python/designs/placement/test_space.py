@@ -65,6 +65,7 @@ def test_parked() -> None:
         ({"x": (0, np.nan)}, None, "x", "finite"),
         ({"yaw": (0, 7)}, None, "yaw", "a whole turn"),
         ({"yaw": "1 m"}, None, "yaw", "a unit of angle"),
+        ({"yaw": "anny"}, None, "yaw", "or any"),
         ({"x": (0, 1)}, "roof", "attitudes", "floor"),
         ({"x": (0, 1)}, [], "attitudes", "none"),
         ({"x": (0, 1), "turn": "any"}, "floor", "turn", "yaw turns the base"),
