@@ -4,9 +4,9 @@ The C++ core of armwright, a submodule a room.
 from __future__ import annotations
 from . import model
 from . import kinematics
+from . import elements
 from . import dynamics
 from . import stops
-from . import elements
 from . import motion
 from . import limits
 from . import clearance
