@@ -51,6 +51,7 @@ void bind_elements(py::module_& parent) {
   bind_drives(m);
   bind_base(m);
   bind_sections(m);
+  bind_bearings(m);
   m.def("capacitor_energy", &capacitor_energy, py::arg("capacitance"), py::arg("start"), py::arg("end"));
   m.def("kinetic_energy", &kinetic_energy, py::arg("inertia"), py::arg("speed"));
   m.def("mains_current", &mains_current, py::arg("power"), py::arg("voltage"), py::arg("phases"), py::arg("power_factor"));

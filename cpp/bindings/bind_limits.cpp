@@ -86,6 +86,7 @@ void bind_limits(py::module_& parent) {
   }, py::arg("model"), py::arg("centre"), py::arg("limit"), py::arg("q"),
      "Largest mass (rows,), limiting joint (rows,) or -1, whether the arm holds itself (rows,), and the mass by joint (rows, joints). centre in the last joint frame.");
   bind_moving(m);
+  bind_bearing_duty(m);
 }
 
 }  // namespace armwright::bindings

@@ -23,5 +23,7 @@ void bind_driven(pybind11::module_& m);
 void bind_sections(pybind11::module_& elements);
 void bind_structure(pybind11::module_& dynamics);
 void bind_guide(pybind11::module_& m);
+void bind_bearings(pybind11::module_& elements);
+void bind_bearing_duty(pybind11::module_& limits);
 
 }  // namespace armwright::bindings

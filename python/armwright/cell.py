@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
+from armwright.borne import Borne
 from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Supply, Target, Tool, Track
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
@@ -31,7 +32,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Railed, Structural, Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
+class Cell(Railed, Borne, Structural, Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

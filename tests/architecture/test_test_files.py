@@ -34,6 +34,7 @@ WITHOUT: dict[str, str] = {
     "studies/defaults.py": "four settings",
     "results/terms.py": _TABLE,
     "results/base_variables.py": _TABLE,
+    "results/bearing_variables.py": _TABLE,
     "results/drive_variables.py": _TABLE,
     "results/load_variables.py": _TABLE,
     "results/placement_variables.py": _TABLE,

@@ -84,8 +84,12 @@ class SlewingBearing(Described):
 
     @property
     def assumptions(self) -> tuple[str, ...]:
-        """What was assumed because it was not given: nothing; what is missing is left out by name."""
-        return ()
+        """What was assumed because it was not given."""
+        if self.factor_x is not None and self.static_factor_x is not None:
+            return ()
+        angle = {"crossed roller": 45, "four point": 35}[self.kind]
+        text = f"factors of the equivalent loads as for two rows at a contact angle of {angle}°, usual for the kind"
+        return (f"{self.name}: {text}",)
 
     def __repr__(self) -> str:
         return f"SlewingBearing {self.name!r}: {self.kind}" + _ratings(self)

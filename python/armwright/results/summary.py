@@ -8,6 +8,7 @@ import numpy as np
 import xarray as xr
 
 from armwright.results.base_summary import base_lines
+from armwright.results.bearing_summary import bearings_lines
 from armwright.results.dataset import check_dataset
 from armwright.results.design_summary import changes_lines, sweep_lines, uncertainty_lines
 from armwright.results.drive_summary import (
@@ -171,4 +172,5 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "sag_over_reach": sag_over_reach_lines,
     "stiffness": stiffness_lines,
     "link_stress": link_stress_lines,
+    "bearings": bearings_lines,
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from armwright.results.base_variables import BASE_LOADS
+from armwright.results.bearing_variables import BEARING_STUDIES
 from armwright.results.design_variables import DESIGN_STUDIES
 from armwright.results.drive_variables import DRIVE_STUDIES
 from armwright.results.guide_variables import TRACK_LOADS
@@ -161,7 +162,7 @@ CLEARANCE = Study(
 _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
     *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES, *WRENCH_STUDIES,
-    BASE_LOADS, TOOL_ERROR, *LIFTING_STUDIES, *STRUCTURE_STUDIES, TRACK_LOADS,
+    BASE_LOADS, TOOL_ERROR, *LIFTING_STUDIES, *STRUCTURE_STUDIES, TRACK_LOADS, *BEARING_STUDIES,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

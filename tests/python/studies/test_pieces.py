@@ -16,6 +16,7 @@ import pytest
 import armwright as aw
 from armwright.studies import cutting, pieces
 from cases import railed_cells as railed
+from cases.borne_cells import ball_on_axis, rows_by_hand, slewing
 from cases.described import track_cell
 from cases.driven_cells import supply
 from cases.elastic_arms import elastic_arm
@@ -56,6 +57,7 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "track_loads": lambda **how: railed.swinging(railed.guide()).track_loads(
         rows=railed.rows([[0.5, 0.0], [0.6, 1.0]], [0.2, 1.0], kind="cycle", duty=1.0), **how
     ),
+    "bearings": lambda **how: ball_on_axis(slewing()).bearings(rows=rows_by_hand([0, 1, 2], 1.0, duty=1.0), **how),
     "track_worth": lambda **how: TRACK.track_worth([0.5, 1.0], **how),
     "tool_error": lambda **how: unsure_cell().tool_error(np.linspace(-POSTURE, POSTURE, 40), **how),
     "lifting": lambda **how: serviced_cell().lifting(POSTURE, **how),

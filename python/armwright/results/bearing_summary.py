@@ -1,0 +1,39 @@
+"""Results about bearings in a few lines of plain words."""
+
+from __future__ import annotations
+
+import numpy as np
+import xarray as xr
+
+
+def bearings_lines(dataset: xr.Dataset) -> list[str]:
+    """A bearing a line, the weakest first; then what is missing and what is outside the standards."""
+    order = np.argsort(dataset.safety.values / dataset.wanted_static.values, kind="stable")
+    lines = [_line(dataset.isel(bearing=int(i))) for i in order]
+    spans = zip(dataset.joint.values, dataset.span.values, dataset.needed_span.values, strict=True)
+    for joint, span, needed in spans:
+        if np.isfinite(needed) and needed > span:
+            lines.append(f"{joint}: the pair needs a span of {1000 * needed:.0f} mm instead of {1000 * span:.0f} mm")
+        elif np.isinf(needed):
+            lines.append(f"{joint}: no span of the pair is enough")
+    lines += [f"NOT LOOKED AT: {text}" for text in str(dataset.attrs["missing"]).splitlines()]
+    lines += [f"MIND: {text}" for text in str(dataset.attrs["flags"]).splitlines()]
+    return [*lines, str(dataset.attrs["caution"])]
+
+
+def _line(one: xr.Dataset) -> str:
+    safety, wanted, life = float(one.safety), float(one.wanted_static), float(one.modified_life)
+    text = f"{one.bearing.item()}: "
+    if np.isnan(safety):
+        text += "static safety not known"
+    elif np.isinf(safety):
+        text += "nothing presses on it"
+    else:
+        text += f"static safety {safety:.3g}, " + ("LESS THAN" if safety < wanted else "at least") + f" the {wanted:g} "
+        text += f"wanted ({one.worst_case.item()})"
+    if np.isfinite(life):
+        share = 100 * one.attrs["reliability"]
+        text += f"; life {life / 3600:.3g} h at {share:g} % reliability" + ("" if one.life_valid else ", NOT VALID")
+    elif np.isnan(life):
+        text += "; no life is told"
+    return text
