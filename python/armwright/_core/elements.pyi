@@ -6,7 +6,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['BoltGroup', 'PropertyClass', 'ScrewEnds', 'belt_stiffness', 'belt_tensions', 'bolt_force', 'branch_share', 'buckling_force', 'capacitor_energy', 'coarsest_resolution', 'convex_hull', 'curve_value', 'duty_type', 'equivalent_block_load', 'feet_forces', 'footings', 'guide_life', 'guide_life_holds', 'guide_static_safety', 'inertia_ratio', 'joint_safety', 'kinetic_energy', 'lewis_factor', 'load_factor', 'mains_current', 'mean_powered_torque', 'momentary_peaks', 'pinion_bending', 'pinion_diameter', 'preloaded_block_load', 'proof_safety', 'property_class', 'pulse_rate', 'rack_forces', 'rating_at_distance', 'reducer_life', 'separation_along', 'separation_arm', 'separation_guard', 'separation_light_curtain', 'separation_two_hand', 'slenderness', 'square_integral', 'stage_input_torque', 'stop_distance', 'stop_places', 'stress_area', 'strut_force', 'tipping_moments', 'told_safety', 'tooth_foot_stress', 'wear_integral', 'whirling_speed', 'winding_loss_factor']
+__all__: list[str] = ['Arrangement', 'BearingKind', 'BearingPair', 'BoltGroup', 'MovedRing', 'PropertyClass', 'RollingBearing', 'ScrewEnds', 'SlewingBearing', 'advised_static_safety', 'belt_stiffness', 'belt_tensions', 'bolt_force', 'branch_share', 'buckling_force', 'capacitor_energy', 'coarsest_resolution', 'contact_angles', 'convex_hull', 'critical_swing', 'curve_value', 'duty_type', 'equivalent_block_load', 'equivalent_load', 'feet_forces', 'footings', 'greatest_life_load', 'guide_life', 'guide_life_holds', 'guide_static_safety', 'induced_axial_load', 'inertia_ratio', 'joint_safety', 'kinetic_energy', 'lewis_factor', 'life_exponent', 'limit_line_safety', 'load_factor', 'load_factors', 'mains_current', 'mean_equivalent_load', 'mean_powered_torque', 'momentary_peaks', 'needed_rating', 'pair_axial', 'pair_radial', 'pinion_bending', 'pinion_diameter', 'preloaded_block_load', 'proof_safety', 'property_class', 'pulse_rate', 'rack_forces', 'rating_at_distance', 'rating_life', 'reducer_life', 'reliability_factor', 'separation_along', 'separation_arm', 'separation_guard', 'separation_light_curtain', 'separation_two_hand', 'slenderness', 'square_integral', 'stage_input_torque', 'static_equivalent_load', 'static_factors', 'stop_distance', 'stop_places', 'stress_area', 'strut_force', 'tilted_radial_load', 'tipping_moments', 'told_safety', 'tooth_foot_stress', 'wear_integral', 'whirling_speed', 'winding_loss_factor']
 class BoltGroup:
     """
     Points of equal bolts (n, 2) and the plate's outline (m, 2; empty: none told), m.
@@ -109,6 +109,203 @@ class ScrewEnds:
     @property
     def value(self) -> int:
         ...
+class BearingKind:
+    """
+    Members:
+    
+      deep_groove
+    
+      angular_contact
+    
+      tapered
+    
+      four_point
+    
+      crossed_roller
+    """
+    __members__: typing.ClassVar[dict[str, BearingKind]]
+    angular_contact: typing.ClassVar[BearingKind]
+    crossed_roller: typing.ClassVar[BearingKind]
+    deep_groove: typing.ClassVar[BearingKind]
+    four_point: typing.ClassVar[BearingKind]
+    tapered: typing.ClassVar[BearingKind]
+    @typing.overload
+    def __eq__(self, other: BearingKind) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: BearingKind) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class Arrangement:
+    """
+    Members:
+    
+      face_to_face
+    
+      back_to_back
+    
+      fixed_near
+    
+      fixed_far
+    """
+    __members__: typing.ClassVar[dict[str, Arrangement]]
+    back_to_back: typing.ClassVar[Arrangement]
+    face_to_face: typing.ClassVar[Arrangement]
+    fixed_far: typing.ClassVar[Arrangement]
+    fixed_near: typing.ClassVar[Arrangement]
+    @typing.overload
+    def __eq__(self, other: Arrangement) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: Arrangement) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class MovedRing:
+    """
+    Members:
+    
+      unknown
+    
+      inner
+    
+      outer
+    """
+    __members__: typing.ClassVar[dict[str, MovedRing]]
+    inner: typing.ClassVar[MovedRing]
+    outer: typing.ClassVar[MovedRing]
+    unknown: typing.ClassVar[MovedRing]
+    @typing.overload
+    def __eq__(self, other: MovedRing) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: MovedRing) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
+class RollingBearing:
+    """
+    One bearing as it is calculated; NaN: not told, or the standard's. See cpp/armwright/elements/rolling_bearing.hpp.
+    """
+    def __init__(self, kind: BearingKind, contact_angle: typing.SupportsFloat | typing.SupportsIndex, dynamic_rating: typing.SupportsFloat | typing.SupportsIndex, static_rating: typing.SupportsFloat | typing.SupportsIndex, own_factors: tuple[typing.SupportsFloat | typing.SupportsIndex, typing.SupportsFloat | typing.SupportsIndex, typing.SupportsFloat | typing.SupportsIndex, typing.SupportsFloat | typing.SupportsIndex, typing.SupportsFloat | typing.SupportsIndex] = ..., own_static_factors: tuple[typing.SupportsFloat | typing.SupportsIndex, typing.SupportsFloat | typing.SupportsIndex] = ..., f0: typing.SupportsFloat | typing.SupportsIndex = ...) -> None:
+        ...
+    @property
+    def contact_angle(self) -> float:
+        ...
+    @property
+    def dynamic_rating(self) -> float:
+        ...
+    @property
+    def kind(self) -> BearingKind:
+        ...
+    @property
+    def static_rating(self) -> float:
+        ...
+class SlewingBearing:
+    """
+    One bearing that takes a tilting moment too.
+    """
+    def __init__(self, rolling: RollingBearing, pitch_diameter: typing.SupportsFloat | typing.SupportsIndex, moment_rating: typing.SupportsFloat | typing.SupportsIndex = ...) -> None:
+        ...
+    @property
+    def pitch_diameter(self) -> float:
+        ...
+    @property
+    def rolling(self) -> RollingBearing:
+        ...
+class BearingPair:
+    """
+    Two bearings on one axis, near and far; see cpp/armwright/elements/bearing_pair.hpp.
+    """
+    def __init__(self, near: RollingBearing, far: RollingBearing, arrangement: Arrangement, moved_ring: MovedRing, span: typing.SupportsFloat | typing.SupportsIndex, pressure_centre: typing.SupportsFloat | typing.SupportsIndex, preload: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def effective_span(self) -> float:
+        ...
+    @property
+    def span(self) -> float:
+        ...
+def advised_static_safety(kind: BearingKind) -> float:
+    ...
 def belt_stiffness(specific_stiffness: typing.SupportsFloat | typing.SupportsIndex, length: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def belt_tensions(force: typing.SupportsFloat | typing.SupportsIndex, preload: typing.SupportsFloat | typing.SupportsIndex, share: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, float]:
@@ -125,10 +322,14 @@ def capacitor_energy(capacitance: typing.SupportsFloat | typing.SupportsIndex, s
     ...
 def coarsest_resolution(height: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
+def contact_angles(kind: BearingKind) -> tuple[float, float]:
+    ...
 def convex_hull(points: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Convex hull (n, 2), counter-clockwise.
     """
+def critical_swing(kind: BearingKind, element_count: typing.SupportsInt | typing.SupportsIndex) -> float:
+    ...
 def curve_value(speed: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], torque: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], at: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def duty_type(spans: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], repeated: bool) -> tuple[int, float, float, float, float]:
@@ -136,6 +337,8 @@ def duty_type(spans: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], re
     Spans of time, torque from and to, speed from and to. Number of the duty type, duration factor, RMS torque, RMS and mean speed.
     """
 def equivalent_block_load(load: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(5)"], factors: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(6)"]) -> float:
+    ...
+def equivalent_load(bearing: RollingBearing, radial: typing.SupportsFloat | typing.SupportsIndex, axial: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def feet_forces(feet: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
@@ -145,9 +348,13 @@ def footings(outline: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], l
     """
     Pressure a + b x + c y where positive, the greatest (NaN: does not rest so), share in contact: (rows, 5).
     """
+def greatest_life_load(kind: BearingKind, dynamic_rating: typing.SupportsFloat | typing.SupportsIndex, static_rating: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
 def guide_life(rating: typing.SupportsFloat | typing.SupportsIndex, distance: typing.SupportsFloat | typing.SupportsIndex, mean_load: typing.SupportsFloat | typing.SupportsIndex, roller: bool) -> float:
     ...
 def guide_static_safety(static_rating: typing.SupportsFloat | typing.SupportsIndex, static_load: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def induced_axial_load(bearing: RollingBearing, radial: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def inertia_ratio(load_inertia: typing.SupportsFloat | typing.SupportsIndex, ratio: typing.SupportsFloat | typing.SupportsIndex, motor_inertia: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
@@ -157,14 +364,32 @@ def kinetic_energy(inertia: typing.SupportsFloat | typing.SupportsIndex, speed: 
     ...
 def lewis_factor(teeth: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
+def life_exponent(kind: BearingKind) -> float:
+    ...
+def limit_line_safety(line_force: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], line_moment: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], axial: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], moment: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    ...
 def load_factor(proof_stress: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], area: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], preload: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], load_share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
     ...
+def load_factors(bearing: RollingBearing, axial: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, float, float, float, float]:
+    """
+    e, X and Y up to it, X and Y beyond it.
+    """
 def mains_current(power: typing.SupportsFloat | typing.SupportsIndex, voltage: typing.SupportsFloat | typing.SupportsIndex, phases: typing.SupportsInt | typing.SupportsIndex, power_factor: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def mean_equivalent_load(wear: typing.SupportsFloat | typing.SupportsIndex, turned: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def mean_powered_torque(wear: typing.SupportsFloat | typing.SupportsIndex, turned: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def momentary_peaks(input_speed: typing.SupportsFloat | typing.SupportsIndex, time: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
+def needed_rating(equivalent_load: typing.SupportsFloat | typing.SupportsIndex, revolutions: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex, reliability_factor: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def pair_axial(induced_pressed: typing.SupportsFloat | typing.SupportsIndex, induced_other: typing.SupportsFloat | typing.SupportsIndex, external: typing.SupportsFloat | typing.SupportsIndex, preload: typing.SupportsFloat | typing.SupportsIndex, share: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, float]:
+    ...
+def pair_radial(force_x: typing.SupportsFloat | typing.SupportsIndex, force_y: typing.SupportsFloat | typing.SupportsIndex, moment_x: typing.SupportsFloat | typing.SupportsIndex, moment_y: typing.SupportsFloat | typing.SupportsIndex, effective_span: typing.SupportsFloat | typing.SupportsIndex) -> tuple[tuple[float, float], tuple[float, float]]:
+    """
+    Forces on near and far, each x and y.
+    """
 def pinion_bending(force: typing.SupportsFloat | typing.SupportsIndex, pressure_angle: typing.SupportsFloat | typing.SupportsIndex, helix: typing.SupportsFloat | typing.SupportsIndex, diameter: typing.SupportsFloat | typing.SupportsIndex, overhang: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def pinion_diameter(module: typing.SupportsFloat | typing.SupportsIndex, teeth: typing.SupportsFloat | typing.SupportsIndex, helix: typing.SupportsFloat | typing.SupportsIndex) -> float:
@@ -183,7 +408,11 @@ def rack_forces(force: typing.SupportsFloat | typing.SupportsIndex, pressure_ang
     """
 def rating_at_distance(rating: typing.SupportsFloat | typing.SupportsIndex, distance: typing.SupportsFloat | typing.SupportsIndex, wanted: typing.SupportsFloat | typing.SupportsIndex, roller: bool) -> float:
     ...
+def rating_life(dynamic_rating: typing.SupportsFloat | typing.SupportsIndex, equivalent_load: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
 def reducer_life(rated_life: typing.SupportsFloat | typing.SupportsIndex, rated_speed: typing.SupportsFloat | typing.SupportsIndex, rated_torque: typing.SupportsFloat | typing.SupportsIndex, mean_speed: typing.SupportsFloat | typing.SupportsIndex, mean_torque: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def reliability_factor(reliability: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def section_numbers(tube: TubeSection, poisson: typing.SupportsFloat | typing.SupportsIndex) -> SectionNumbers:
     ...
@@ -207,6 +436,10 @@ def square_integral(a: typing.SupportsFloat | typing.SupportsIndex, b: typing.Su
     ...
 def stage_input_torque(torque: typing.SupportsFloat | typing.SupportsIndex, direction: typing.SupportsFloat | typing.SupportsIndex, ratio: typing.SupportsFloat | typing.SupportsIndex, efficiency: typing.SupportsFloat | typing.SupportsIndex, efficiency_back: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
+def static_equivalent_load(bearing: RollingBearing, radial: typing.SupportsFloat | typing.SupportsIndex, axial: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def static_factors(bearing: RollingBearing) -> tuple[float, float]:
+    ...
 def stop_distance(speed: typing.SupportsFloat | typing.SupportsIndex, reaction_time: typing.SupportsFloat | typing.SupportsIndex, deceleration: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def stop_places(controlled_travel: typing.SupportsFloat | typing.SupportsIndex, brake_travel: typing.SupportsFloat | typing.SupportsIndex, switch_error: typing.SupportsFloat | typing.SupportsIndex, reserve: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, float]:
@@ -216,6 +449,8 @@ def stop_places(controlled_travel: typing.SupportsFloat | typing.SupportsIndex, 
 def stress_area(diameter: typing.SupportsFloat | typing.SupportsIndex, pitch: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def strut_force(diameter: typing.SupportsFloat | typing.SupportsIndex, free_length: typing.SupportsFloat | typing.SupportsIndex, modulus: typing.SupportsFloat | typing.SupportsIndex, yield_strength: typing.SupportsFloat | typing.SupportsIndex, ends: ScrewEnds) -> float:
+    ...
+def tilted_radial_load(radial: typing.SupportsFloat | typing.SupportsIndex, moment: typing.SupportsFloat | typing.SupportsIndex, pitch_diameter: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def tipping_moments(hull: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], loads: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """

@@ -8,7 +8,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Demand', 'DrivenMotion', 'Guide', 'Limit', 'MovingLimit', 'MovingSetup', 'RailBending', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_speed_factor', 'guide_duty', 'moving_payloads', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'static_payloads', 'worst_rail_bending']
+__all__: list[str] = ['BearingDuty', 'Demand', 'DrivenMotion', 'Guide', 'Limit', 'MovingLimit', 'MovingSetup', 'RailBending', 'ScaledTorques', 'SupplySpec', 'drive_check', 'driven_motion', 'greatest_axis_speeds', 'greatest_load', 'greatest_moment', 'greatest_speed_factor', 'guide_duty', 'moving_payloads', 'needed_span', 'pair_duty', 'payload_against_slowing', 'power', 'prepare_moving', 'scaled_torques', 'setpoints', 'slewing_duty', 'static_payloads', 'worst_rail_bending']
 class Limit:
     """
     Members:
@@ -322,6 +322,31 @@ class RailBending:
     @property
     def moment_row(self) -> int:
         ...
+class BearingDuty:
+    """
+    What a duty does to one bearing; see cpp/armwright/limits/bearing_duty.hpp.
+    """
+    @property
+    def beyond_table(self) -> bool:
+        ...
+    @property
+    def greatest_equivalent(self) -> float:
+        ...
+    @property
+    def greatest_speed(self) -> float:
+        ...
+    @property
+    def swing(self) -> float:
+        ...
+    @property
+    def time(self) -> float:
+        ...
+    @property
+    def turned(self) -> float:
+        ...
+    @property
+    def wear(self) -> float:
+        ...
 def drive_check(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], driven: DrivenMotion, repeated: bool) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, numpy.typing.NDArray[numpy.float64]], list[tuple[float, int, int, int, float]], int]:
     """
     Figures of motors (joints,), of stages (joints, stages), shares (share, axis, part, limit, time), and the place of the greatest.
@@ -338,6 +363,12 @@ def greatest_load(torques: ScaledTorques, speed_factor: typing.SupportsFloat | t
     """
     Factor on all loads, axis, part, limit, time.
     """
+@typing.overload
+def greatest_moment(bearing: armwright._core.elements.SlewingBearing, radial: typing.SupportsFloat | typing.SupportsIndex, axial: typing.SupportsFloat | typing.SupportsIndex, wanted_safety: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+@typing.overload
+def greatest_moment(pair: armwright._core.elements.BearingPair, radial: typing.SupportsFloat | typing.SupportsIndex, axial: typing.SupportsFloat | typing.SupportsIndex, wanted_safety: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
 def greatest_speed_factor(model: armwright._core.model.Model, torques: ScaledTorques, cap: typing.SupportsFloat | typing.SupportsIndex) -> tuple[float, int, int, int, float]:
     """
     How many times faster, axis, part, limit, time.
@@ -349,6 +380,12 @@ def guide_duty(guide: Guide, wrench: typing.Annotated[numpy.typing.ArrayLike, nu
 def moving_payloads(setup: MovingSetup, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool]]:
     """
     (rows,) each: mass, axis or -1, part's code, MovingLimit, Demand, and whether the arm moves itself.
+    """
+def needed_span(pair: armwright._core.elements.BearingPair, axis: numpy.typing.NDArray[numpy.float64], offset: typing.SupportsFloat | typing.SupportsIndex, wrench: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], wanted_safety: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def pair_duty(pair: armwright._core.elements.BearingPair, axis: numpy.typing.NDArray[numpy.float64], offset: typing.SupportsFloat | typing.SupportsIndex, wrench: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], angle: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], duty: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], list[BearingDuty]]:
+    """
+    Loads (rows, 2): near and far; and each one's duty.
     """
 def payload_against_slowing(model: armwright._core.model.Model, torques: ScaledTorques, slowing: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], cap: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[bool, list[tuple[float, float, float, tuple[float, int, int, int, float]]]]:
     """
@@ -367,6 +404,10 @@ def scaled_torques(model: armwright._core.model.Model, loads: collections.abc.Se
 def setpoints(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], motion: armwright._core.motion.TimedMotion, rate: typing.SupportsFloat | typing.SupportsIndex) -> tuple[DrivenMotion, numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
     The motion at a rate, 1/s: its course, motor positions (rows, joints), greatest motor speeds (joints,).
+    """
+def slewing_duty(bearing: armwright._core.elements.SlewingBearing, axis: numpy.typing.NDArray[numpy.float64], offset: typing.SupportsFloat | typing.SupportsIndex, wrench: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], angle: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], duty: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], list[BearingDuty]]:
+    """
+    Loads (rows, 1), and what the duty does; see cpp/armwright/limits/bearing_duty.hpp.
     """
 def static_payloads(model: armwright._core.model.Model, centre: numpy.typing.NDArray[numpy.float64], limit: Limit, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32], numpy.typing.NDArray[numpy.bool], numpy.typing.NDArray[numpy.float64]]:
     """
