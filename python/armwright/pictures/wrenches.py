@@ -88,4 +88,6 @@ def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
         return "no limit of its bearing is known: see the missing of bearings"
     ax.plot(axial[known], moment[known], color=NOT_SERVED, linewidth=1.6, linestyle=(0, (5, 2)), gid="limit",
             label="bearing's limit")
-    return f"limit: static safety as wanted, beside a radial force of {float(line['limit_radial']):.0f} N"
+    told = f"limit: static safety as wanted, beside a radial force of {float(line['limit_radial']):.0f} N"
+    offset = 1000 * float(line["offset"])
+    return told + (f", about the bearing's middle, {offset:.0f} mm along the axis from the marks'" if offset else "")

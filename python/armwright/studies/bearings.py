@@ -82,9 +82,9 @@ _BLANKS: dict[str, Any] = {
     "needed_static_rating": 0.0, "mean_load": 0.0, "greatest_duty_load": 0.0, "greatest_life_load": 0.0,
     "revolutions": 0.0, "mean_speed": 0.0, "greatest_speed": 0.0, "swing": 0.0, "critical_swing": 0.0,
     "life_revolutions": 0.0, "life": 0.0, "modified_life": 0.0, "needed_dynamic_rating": 0.0, "life_valid": False,
-    "span": 0.0, "needed_span": 0.0, "limit_radial": 0.0,
+    "offset": 0.0, "span": 0.0, "needed_span": 0.0, "limit_radial": 0.0,
 }  # fmt: skip
-_OF_JOINT = ("span", "needed_span", "limit_radial")
+_OF_JOINT = ("offset", "span", "needed_span", "limit_radial")
 
 
 def _stacked(answers: list[dict[str, Any]], name: str, blank: Any, joints: int) -> Any:
@@ -112,7 +112,7 @@ def _part(
     duty_of = _limits.slewing_duty if part.places == ("single",) else _limits.pair_duty
     loads, duties = duty_of(part.core, part.axis, part.offset, forces, q, qd, rows.duty)
     wanted = _elements.advised_static_safety(part.rolling_kind) if wanted_static is None else wanted_static
-    shared: dict[str, Any] = {"span": math.nan, "needed_span": math.nan}
+    shared: dict[str, Any] = {"offset": part.offset, "span": math.nan, "needed_span": math.nan}
     if part.places != ("single",):
         shared["span"] = float(part.core.span)
         known = not np.isnan([c0 for _, c0 in part.ratings]).any() and not np.isnan(loads["static_equivalent"]).any()

@@ -10,6 +10,7 @@ import xarray as xr
 
 from armwright import pictures
 from armwright.errors import InputError
+from cases.borne_cells import ball_on_axis, rows_by_hand, slewing
 from cases.described import track_cell
 from cases.stopping import braked_cell
 
@@ -55,3 +56,18 @@ def test_what_is_wrong_is_refused() -> None:
     with pytest.raises(InputError, match="a result of bearings"):
         pictures.wrenches(dataset(), bearings=dataset())
     assert pictures.wrenches(track_cell().joint_wrenches(), "carriage") is not None
+
+
+def test_the_line_of_a_bearing_is_that_of_its_result() -> None:
+    cell = ball_on_axis(slewing(offset=0.05))
+    rows = rows_by_hand([0.0, 1.0], 1.0)
+    borne = cell.bearings(rows=rows)
+    ax = pictures.wrenches(cell.joint_wrenches(rows=rows), "axis 1", bearings=borne)
+    (line,) = [line for line in ax.lines if line.get_gid() == "limit"]
+    np.testing.assert_array_equal(line.get_xydata()[:, 0], borne.limit_axial.values[0])
+    np.testing.assert_array_equal(line.get_xydata()[:, 1], borne.limit_moment.values[0])
+    words = " ".join(text.get_text() for text in ax.findobj() if hasattr(text, "get_text"))
+    assert "about the bearing's middle, 50 mm along the axis" in words
+    bare = ball_on_axis(None)
+    told = pictures.wrenches(bare.joint_wrenches(rows=rows), "axis 1", bearings=bare.bearings(rows=rows))
+    assert not [line for line in told.lines if line.get_gid() == "limit"]
