@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from armwright.describe import Target
+from armwright.error_causes import causes_of
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
@@ -61,7 +62,7 @@ class KeptTrue(Studied):
         labels = self._labels
         told = hashlib.sha256(self.digest().encode() + rows.tobytes() + repr(names).encode())
         return tool_error(
-            self._subject, rows, batch, targets=names, missing=missing,
+            self._subject, causes_of(self._description, self._model), rows, batch, targets=names, missing=missing,
             how=How(executor, store, threads, progress),
             **(labels | {"inputs_digest": told.hexdigest()}),
         )  # fmt: skip

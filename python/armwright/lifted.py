@@ -5,13 +5,15 @@ from __future__ import annotations
 import hashlib
 import math
 from concurrent.futures import Executor
-from typing import TYPE_CHECKING, Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from armwright import arguments
 from armwright.answers import Floats
+from armwright.describe import CellDescription, Track
 from armwright.describe.pose import take_direction
 from armwright.describe.units import ANGLE
 from armwright.errors import InputError
@@ -55,11 +57,11 @@ class Liftable(Studied):
         the least tilted is given. What is not told, a mass, a brake, an eye's rating, is in ``missing``. Read
         ``caution``.
         """
-        from armwright.studies.lifting import lifted, lifting
+        from armwright.studies.lifting import lifting
 
         if not isinstance(tool, bool | np.bool_):
             raise InputError.of("tool", repr(tool), "True or False")
-        what = lifted(self._description, bool(tool), None if up is None else take_direction("up", up))
+        what = _lifted(self._description, bool(tool), None if up is None else take_direction("up", up))
         if not sum(link.mass for link in (what.description.arm.base_link, *what.description.arm.links)) > 0:
             raise InputError.of("arm", "links of 0 kg", "a link with a mass: else there is nothing to lift")
         subject = subject_of(what.description)
@@ -115,3 +117,28 @@ class Liftable(Studied):
             self._subject, rows, batch, margin=arguments.length("margin", margin, zero=True), samples=count,
             how=How(executor, store, threads, progress), **(self._labels | {"inputs_digest": told.hexdigest()}),
         )  # fmt: skip
+
+
+class _Lifted(NamedTuple):
+    """What is lifted: the arm alone with its tool, in its base's frame, and the directions that count there."""
+
+    description: CellDescription
+    up: Floats
+
+
+def _lifted(cell: CellDescription, tool: bool, up: Floats | None) -> _Lifted:
+    """The arm of a cell as it is lifted. ``up``: what is to point upwards, in the base's frame; None: as mounted."""
+    turn = np.asarray(cell.mount)[:3, :3]
+    if isinstance(cell.track, Track):
+        turn = np.asarray(cell.track.pose)[:3, :3] @ turn
+    gravity = turn.T @ np.asarray(cell.gravity)
+    size = float(np.linalg.norm(gravity))
+    if up is None:
+        up = -gravity / size if size > 0 else np.array((0.0, 0, 1))
+    alone = CellDescription(cell.arm, tool=cell.tool if tool else None, gravity=gravity, name=cell.name,
+                            lifting=cell.lifting)  # fmt: skip
+    parts: list[Any] = [cell.arm.base_link, *cell.arm.links, *([alone.tool] if alone.tool is not None else [])]
+    names = {part.name for part in parts} | {shape.name for part in parts for shape in part.shapes}
+    ignored = tuple(pair for pair in cell.ignored_pairs if set(pair) <= names)
+    alone = replace(alone, ignored_pairs=ignored)
+    return _Lifted(alone, np.asarray(up, dtype=np.float64))

@@ -25,7 +25,7 @@ WITHOUT: dict[str, str] = {
     "tracks.py": _BY_STUDY,
     "kept_true.py": _BY_STUDY,
     "lifted.py": _BY_STUDY,
-    "studies/error_causes.py": "what studies/test_tool_error.py asks of each cause",
+    "error_causes.py": "what studies/test_tool_error.py asks of each cause",
     "railed.py": _BY_STUDY,
     "designs/designed.py": _BY_STUDY,
     "designs/placement/job.py": _PLACEMENT,

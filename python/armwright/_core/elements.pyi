@@ -6,7 +6,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Arrangement', 'BearingKind', 'BearingPair', 'BoltGroup', 'MovedRing', 'PropertyClass', 'RollingBearing', 'ScrewEnds', 'SlewingBearing', 'advised_static_safety', 'belt_stiffness', 'belt_tensions', 'bolt_force', 'branch_share', 'buckling_force', 'capacitor_energy', 'coarsest_resolution', 'contact_angles', 'convex_hull', 'critical_swing', 'curve_value', 'duty_type', 'equivalent_block_load', 'equivalent_load', 'feet_forces', 'footings', 'greatest_life_load', 'guide_life', 'guide_life_holds', 'guide_static_safety', 'induced_axial_load', 'inertia_ratio', 'joint_safety', 'kinetic_energy', 'lewis_factor', 'life_exponent', 'limit_line_safety', 'load_factor', 'load_factors', 'mains_current', 'mean_equivalent_load', 'mean_powered_torque', 'momentary_peaks', 'needed_rating', 'pair_axial', 'pair_radial', 'pinion_bending', 'pinion_diameter', 'preloaded_block_load', 'proof_safety', 'property_class', 'pulse_rate', 'rack_forces', 'rating_at_distance', 'rating_life', 'reducer_life', 'reliability_factor', 'separation_along', 'separation_arm', 'separation_guard', 'separation_light_curtain', 'separation_two_hand', 'slenderness', 'square_integral', 'stage_input_torque', 'static_equivalent_load', 'static_factors', 'stop_distance', 'stop_places', 'stress_area', 'strut_force', 'tilted_radial_load', 'tipping_moments', 'told_safety', 'tooth_foot_stress', 'wear_integral', 'whirling_speed', 'winding_loss_factor']
+__all__: list[str] = ['Arrangement', 'Beam', 'BearingKind', 'BearingPair', 'BoltGroup', 'MovedRing', 'PropertyClass', 'RollingBearing', 'ScrewEnds', 'SectionNumbers', 'SlewingBearing', 'TubeSection', 'TubeShape', 'advised_static_safety', 'belt_stiffness', 'belt_tensions', 'bolt_force', 'branch_share', 'buckling_force', 'capacitor_energy', 'coarsest_resolution', 'contact_angles', 'convex_hull', 'critical_swing', 'curve_value', 'duty_type', 'equivalent_block_load', 'equivalent_load', 'feet_forces', 'footings', 'greatest_life_load', 'guide_life', 'guide_life_holds', 'guide_static_safety', 'induced_axial_load', 'inertia_ratio', 'joint_safety', 'kinetic_energy', 'lewis_factor', 'life_exponent', 'limit_line_safety', 'load_factor', 'load_factors', 'mains_current', 'mean_equivalent_load', 'mean_powered_torque', 'momentary_peaks', 'needed_rating', 'pair_axial', 'pair_radial', 'pinion_bending', 'pinion_diameter', 'preloaded_block_load', 'proof_safety', 'property_class', 'pulse_rate', 'rack_forces', 'rating_at_distance', 'rating_life', 'reducer_life', 'reliability_factor', 'section_numbers', 'section_stresses', 'separation_along', 'separation_arm', 'separation_guard', 'separation_light_curtain', 'separation_two_hand', 'slenderness', 'square_integral', 'stage_input_torque', 'static_equivalent_load', 'static_factors', 'stop_distance', 'stop_places', 'stress_area', 'strut_force', 'tilted_radial_load', 'tipping_moments', 'told_safety', 'tooth_foot_stress', 'wall_slenderness', 'wear_integral', 'whirling_speed', 'winding_loss_factor']
 class BoltGroup:
     """
     Points of equal bolts (n, 2) and the plate's outline (m, 2; empty: none told), m.
@@ -58,25 +58,19 @@ class PropertyClass:
     @property
     def yield_strength(self) -> float:
         ...
-class ScrewEnds:
+class TubeShape:
     """
     Members:
     
-      fixed_free
+      round
     
-      supported_supported
-    
-      fixed_supported
-    
-      fixed_fixed
+      rectangular
     """
-    __members__: typing.ClassVar[dict[str, ScrewEnds]]
-    fixed_fixed: typing.ClassVar[ScrewEnds]
-    fixed_free: typing.ClassVar[ScrewEnds]
-    fixed_supported: typing.ClassVar[ScrewEnds]
-    supported_supported: typing.ClassVar[ScrewEnds]
+    __members__: typing.ClassVar[dict[str, TubeShape]]
+    rectangular: typing.ClassVar[TubeShape]
+    round: typing.ClassVar[TubeShape]
     @typing.overload
-    def __eq__(self, other: ScrewEnds) -> bool:
+    def __eq__(self, other: TubeShape) -> bool:
         ...
     @typing.overload
     def __eq__(self, other: typing.Any) -> bool:
@@ -92,7 +86,7 @@ class ScrewEnds:
     def __int__(self) -> int:
         ...
     @typing.overload
-    def __ne__(self, other: ScrewEnds) -> bool:
+    def __ne__(self, other: TubeShape) -> bool:
         ...
     @typing.overload
     def __ne__(self, other: typing.Any) -> bool:
@@ -108,6 +102,107 @@ class ScrewEnds:
         ...
     @property
     def value(self) -> int:
+        ...
+class TubeSection:
+    shape: TubeShape
+    def __init__(self) -> None:
+        ...
+    @property
+    def height(self) -> float:
+        ...
+    @height.setter
+    def height(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def inner_radius(self) -> float:
+        ...
+    @inner_radius.setter
+    def inner_radius(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def outer_radius(self) -> float:
+        ...
+    @outer_radius.setter
+    def outer_radius(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def wall(self) -> float:
+        ...
+    @wall.setter
+    def wall(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def width(self) -> float:
+        ...
+    @width.setter
+    def width(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+class SectionNumbers:
+    @property
+    def area(self) -> float:
+        ...
+    @property
+    def moment_y(self) -> float:
+        ...
+    @property
+    def moment_z(self) -> float:
+        ...
+    @property
+    def shear_area_y(self) -> float:
+        ...
+    @property
+    def shear_area_z(self) -> float:
+        ...
+    @property
+    def torsion(self) -> float:
+        ...
+    @property
+    def torsion_modulus(self) -> float:
+        ...
+class Beam:
+    def __init__(self) -> None:
+        ...
+    @property
+    def along(self) -> float:
+        ...
+    @along.setter
+    def along(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def bending_y(self) -> float:
+        ...
+    @bending_y.setter
+    def bending_y(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def bending_z(self) -> float:
+        ...
+    @bending_z.setter
+    def bending_z(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def length(self) -> float:
+        ...
+    @length.setter
+    def length(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def shear_y(self) -> float:
+        ...
+    @shear_y.setter
+    def shear_y(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def shear_z(self) -> float:
+        ...
+    @shear_z.setter
+    def shear_z(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        ...
+    @property
+    def torsion(self) -> float:
+        ...
+    @torsion.setter
+    def torsion(self, arg0: typing.SupportsFloat | typing.SupportsIndex) -> None:
         ...
 class BearingKind:
     """
@@ -304,6 +399,57 @@ class BearingPair:
     @property
     def span(self) -> float:
         ...
+class ScrewEnds:
+    """
+    Members:
+    
+      fixed_free
+    
+      supported_supported
+    
+      fixed_supported
+    
+      fixed_fixed
+    """
+    __members__: typing.ClassVar[dict[str, ScrewEnds]]
+    fixed_fixed: typing.ClassVar[ScrewEnds]
+    fixed_free: typing.ClassVar[ScrewEnds]
+    fixed_supported: typing.ClassVar[ScrewEnds]
+    supported_supported: typing.ClassVar[ScrewEnds]
+    @typing.overload
+    def __eq__(self, other: ScrewEnds) -> bool:
+        ...
+    @typing.overload
+    def __eq__(self, other: typing.Any) -> bool:
+        ...
+    def __getstate__(self) -> int:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __index__(self) -> int:
+        ...
+    def __init__(self, value: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __int__(self) -> int:
+        ...
+    @typing.overload
+    def __ne__(self, other: ScrewEnds) -> bool:
+        ...
+    @typing.overload
+    def __ne__(self, other: typing.Any) -> bool:
+        ...
+    def __repr__(self) -> str:
+        ...
+    def __setstate__(self, state: typing.SupportsInt | typing.SupportsIndex) -> None:
+        ...
+    def __str__(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def value(self) -> int:
+        ...
 def advised_static_safety(kind: BearingKind) -> float:
     ...
 def belt_stiffness(specific_stiffness: typing.SupportsFloat | typing.SupportsIndex, length: typing.SupportsFloat | typing.SupportsIndex) -> float:
@@ -459,6 +605,8 @@ def tipping_moments(hull: typing.Annotated[numpy.typing.ArrayLike, numpy.float64
 def told_safety(tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], shear: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], allowed_tension: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], allowed_shear: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any:
     ...
 def tooth_foot_stress(force: typing.SupportsFloat | typing.SupportsIndex, face_width: typing.SupportsFloat | typing.SupportsIndex, module: typing.SupportsFloat | typing.SupportsIndex, teeth: typing.SupportsFloat | typing.SupportsIndex, helix: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    ...
+def wall_slenderness(tube: TubeSection, yield_strength: typing.SupportsFloat | typing.SupportsIndex, elastic_modulus: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...
 def wear_integral(torque_a: typing.SupportsFloat | typing.SupportsIndex, torque_b: typing.SupportsFloat | typing.SupportsIndex, speed_a: typing.SupportsFloat | typing.SupportsIndex, speed_b: typing.SupportsFloat | typing.SupportsIndex, exponent: typing.SupportsFloat | typing.SupportsIndex, time: typing.SupportsFloat | typing.SupportsIndex) -> float:
     ...

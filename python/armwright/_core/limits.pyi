@@ -348,31 +348,6 @@ class RailBending:
     @property
     def moment_row(self) -> int:
         ...
-class BearingDuty:
-    """
-    What a duty does to one bearing; see cpp/armwright/limits/bearing_duty.hpp.
-    """
-    @property
-    def beyond_table(self) -> bool:
-        ...
-    @property
-    def greatest_equivalent(self) -> float:
-        ...
-    @property
-    def greatest_speed(self) -> float:
-        ...
-    @property
-    def swing(self) -> float:
-        ...
-    @property
-    def time(self) -> float:
-        ...
-    @property
-    def turned(self) -> float:
-        ...
-    @property
-    def wear(self) -> float:
-        ...
 def drive_check(model: armwright._core.model.Model, loads: collections.abc.Sequence[armwright._core.model.Inertia], driven: DrivenMotion, repeated: bool) -> tuple[dict[str, numpy.typing.NDArray[numpy.float64]], dict[str, numpy.typing.NDArray[numpy.float64]], list[tuple[float, int, int, int, float]], int]:
     """
     Figures of motors (joints,), of stages (joints, stages), shares (share, axis, part, limit, time), and the place of the greatest.

@@ -69,7 +69,7 @@ BEARINGS = Study(
                "no life is wanted, or none can be told"),
         Variable("life_valid", _EACH, "1", "the duty is within what ISO 281 is meant for, as far as is looked at",
                  "bool"),
-        Variable("offset", _OF_JOINT, "m", "middle of the bearing or pair along the joint's axis, from the joint's frame: "
+        Variable("offset", _OF_JOINT, "m", "middle of the bearing or pair along the joint's axis, from its frame: "
                  "moments here are about it", nan="no bearing is described"),
         Variable("span", _OF_JOINT, "m", "span of the pair as described", nan=_NO_PAIR, least=0),
         Variable("needed_span", _OF_JOINT, "m", "least span that gives the wanted static safety, its middle kept",

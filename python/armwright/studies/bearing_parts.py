@@ -8,7 +8,6 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from armwright import _core
-from armwright.describe import ArmDescription, BearingPair, Joint, SlewingBearing
 from armwright.studies.run import Floats
 
 _elements = _core.elements
@@ -49,7 +48,7 @@ class Parts(NamedTuple):
     assumed: list[str]
 
 
-def bearing_parts(arm: ArmDescription, first_joint: int) -> Parts:
+def bearing_parts(arm: Any, first_joint: int) -> Parts:
     """``first_joint``: the place of the arm's first joint in the model, behind a track."""
     found = Parts([], [], [])
     for i, joint in enumerate(arm.joints):
@@ -59,7 +58,7 @@ def bearing_parts(arm: ArmDescription, first_joint: int) -> Parts:
                 f"{joint.name}: no bearing is described" if joint.kind == "revolute"
                 else f"{joint.name}: it slides; what guides it is not looked at"
             )  # fmt: skip
-        elif isinstance(bearing, SlewingBearing):
+        elif hasattr(bearing, "pitch_diameter"):  # a single one
             found.parts.append(_slewing(first_joint + i, joint, bearing, found))
         else:
             part = _pair(first_joint + i, joint, bearing, found)
@@ -72,7 +71,7 @@ def _told(value: Any) -> float:
     return math.nan if value is None else float(value)
 
 
-def _slewing(place: int, joint: Joint, told: SlewingBearing, found: Parts) -> Part:
+def _slewing(place: int, joint: Any, told: Any, found: Parts) -> Part:
     name = f"{joint.name}: {told.name}"
     own = (math.nan, *2 * (_told(told.factor_x), _told(told.factor_y)))
     own_static = (_told(told.static_factor_x), _told(told.static_factor_y))
@@ -93,7 +92,7 @@ def _slewing(place: int, joint: Joint, told: SlewingBearing, found: Parts) -> Pa
                 told.limit_line, _told(told.static_moment_rating))  # fmt: skip
 
 
-def _pair(place: int, joint: Joint, told: BearingPair, found: Parts) -> Part | None:
+def _pair(place: int, joint: Any, told: Any, found: Parts) -> Part | None:
     name = f"{joint.name}: {told.name}"
     if told.span is None:
         found.missing.append(f"{name}: no span: all of it is left out")
@@ -126,7 +125,7 @@ def _pair(place: int, joint: Joint, told: BearingPair, found: Parts) -> Part | N
                 count, None, math.nan)  # fmt: skip
 
 
-def _contact_angle(name: str, told: BearingPair, found: Parts) -> float:
+def _contact_angle(name: str, told: Any, found: Parts) -> float:
     """rad, within what ISO 281 and ISO 76 tell factors for; else NaN, and what then is left out is said."""
     if told.kind == "deep groove":
         return 0.0
@@ -153,7 +152,7 @@ def _contact_angle(name: str, told: BearingPair, found: Parts) -> float:
     return angle
 
 
-def _arrangement(told: BearingPair) -> Any:
+def _arrangement(told: Any) -> Any:
     if told.arrangement == "fixed and floating":
         return _Arrangement.fixed_near if told.fixed == "near" else _Arrangement.fixed_far
     return _Arrangement.back_to_back if told.arrangement == "back to back" else _Arrangement.face_to_face

@@ -9,7 +9,6 @@ import numpy as np
 import xarray as xr
 
 from armwright import _core
-from armwright.describe import ArmDescription
 from armwright.results import make_dataset
 from armwright.results.bearing_variables import BEARING_KINDS, PLACES
 from armwright.studies import run
@@ -30,7 +29,7 @@ caution = (
 
 def bearings(
     model: _core.model.Model,
-    arm: ArmDescription,
+    arm: Any,
     rows: LoadRows,
     wrench: Floats,
     *,

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any, NamedTuple
 
 import numpy as np
 import xarray as xr
 
 from armwright import _core
-from armwright.describe import CellDescription, Track
 from armwright.results import make_dataset
 from armwright.studies import pieces, run
 from armwright.studies.cutting import go_on
@@ -32,31 +30,6 @@ assumed = (
     "The arm hangs by one eye alone, loose from its foot, with its base link and, where they are there, its tool; "
     "without load, track, cables and what else is not described. Joints stand still. Upright is as it is mounted."
 )
-
-
-class Lifted(NamedTuple):
-    """What is lifted: the arm alone with its tool, in its base's frame, and the directions that count there."""
-
-    description: CellDescription
-    up: run.Floats
-
-
-def lifted(cell: CellDescription, tool: bool, up: run.Floats | None) -> Lifted:
-    """The arm of a cell as it is lifted. ``up``: what is to point upwards, in the base's frame; None: as mounted."""
-    turn = np.asarray(cell.mount)[:3, :3]
-    if isinstance(cell.track, Track):
-        turn = np.asarray(cell.track.pose)[:3, :3] @ turn
-    gravity = turn.T @ np.asarray(cell.gravity)
-    size = float(np.linalg.norm(gravity))
-    if up is None:
-        up = -gravity / size if size > 0 else np.array((0.0, 0, 1))
-    alone = CellDescription(cell.arm, tool=cell.tool if tool else None, gravity=gravity, name=cell.name,
-                            lifting=cell.lifting)  # fmt: skip
-    parts: list[Any] = [cell.arm.base_link, *cell.arm.links, *([alone.tool] if alone.tool is not None else [])]
-    names = {part.name for part in parts} | {shape.name for part in parts for shape in part.shapes}
-    ignored = tuple(pair for pair in cell.ignored_pairs if set(pair) <= names)
-    alone = replace(alone, ignored_pairs=ignored)
-    return Lifted(alone, np.asarray(up, dtype=np.float64))
 
 
 def lifting(

@@ -11,7 +11,6 @@ import xarray as xr
 from armwright import _core
 from armwright.results import make_dataset
 from armwright.studies import pieces, run
-from armwright.studies.error_causes import causes_of
 from armwright.studies.subject import Subject
 
 most_exact = 128  # directions of causes whose signs are all gone through
@@ -26,6 +25,7 @@ assumed = (
 
 def tool_error(
     subject: Subject,
+    causes: Any,
     q: run.Floats,
     batch: tuple[int, ...],
     *,
@@ -36,12 +36,12 @@ def tool_error(
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.tool_error. ``q``: (rows, joints); ``batch``: the shape that its rows have; ``targets``: the work points
-    whose postures they are."""
+    """See Cell.tool_error. ``causes``: what ``error_causes`` finds; ``q``: (rows, joints); ``batch``: the shape that
+    its rows have; ``targets``: the work points whose postures they are."""
     model = subject.model
-    causes = causes_of(subject.description, model)
+    moves = tuple(_plain(cause.move) for cause in causes.told)
     found = pieces.run_pieces(
-        _prepare, (subject,), q, study="tool_error", inputs_digest=inputs_digest, request={"q": q}, how=how
+        _prepare, (subject, moves), q, study="tool_error", inputs_digest=inputs_digest, request={"q": q}, how=how
     )
     names = np.array(model.joint_names)
     coords: dict[str, Any] = {
@@ -61,9 +61,19 @@ def tool_error(
     return make_dataset("tool_error", variables, coords, attrs | labels, inputs_digest, arm_name)
 
 
-def _prepare(subject: Subject) -> pieces.Compute:
-    model = subject.model
-    moves = [cause.move for cause in causes_of(subject.description, model).told]
+def _plain(move: _core.kinematics.SmallMove) -> tuple[Any, ...]:
+    """What a move is made of, able to travel."""
+    return move.frame, list(move.joints), np.array(move.point), np.array(move.shift), np.array(move.turn)
+
+
+def _made(told: tuple[Any, ...]) -> _core.kinematics.SmallMove:
+    move = _core.kinematics.SmallMove()
+    move.frame, move.joints, move.point, move.shift, move.turn = told
+    return move
+
+
+def _prepare(subject: Subject, told: tuple[tuple[Any, ...], ...]) -> pieces.Compute:
+    model, moves = subject.model, [_made(each) for each in told]
     coulomb = _coulomb(subject)
 
     def compute(rows: run.Floats, threads: int, report: run.Report | None) -> run.Arrays:

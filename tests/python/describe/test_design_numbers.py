@@ -55,7 +55,10 @@ def test_a_number_has_a_name_a_value_and_a_unit(
     cell: aw.CellDescription, path: str, value: float, unit: str
 ) -> None:
     number = design_number(cell, path)
-    assert number == aw.DesignNumber(path, pytest.approx(value, abs=1e-12), unit, 0.0)  # type: ignore[arg-type]
+    tolerance = {"arm.links[upper arm].mass": 1.056, "tool.mass": 0.17}.get(path, 0.0)  # 8 % and 10 %
+    assert number == aw.DesignNumber(
+        path, pytest.approx(value, abs=1e-12), unit, pytest.approx(tolerance)  # type: ignore[arg-type]
+    )
     assert number in design_numbers(cell)
 
 
@@ -194,7 +197,7 @@ def test_a_mesh_is_moved_without_its_file() -> None:
 def test_a_cell_gives_and_takes_its_numbers(cell: aw.CellDescription) -> None:
     made = aw.Cell.from_description(cell)
     masses = made.design_numbers("links[upper arm].mass")
-    assert repr(masses) == "arm.links[upper arm].mass = 13.2 kg"
+    assert repr(masses) == "arm.links[upper arm].mass = 13.2 kg ± 1.06 kg"
     assert repr(made.design_numbers("no such")) == "no design numbers"
     lighter = made.with_numbers({"arm.links[upper arm].mass": "10 kg ± 5 %"})
     assert repr(lighter.design_number("arm.links[upper arm].mass")) == "arm.links[upper arm].mass = 10 kg ± 0.5 kg"
