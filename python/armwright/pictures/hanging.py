@@ -62,7 +62,7 @@ def hanging(
     mass = shown("kg", units).number(float(dataset.attrs["mass"]), 4)
     held = "" if bool(row[f"{prefix}holds"]) else ", NOT held by brakes"
     told = f"leans by {shown('rad', units).number(view.tilt)}{held}"
-    dress(ax, f"Hanging from {row.eye.item()}", f"{dataset.attrs['arm_name']}, {mass}, {posture}:\n{told}")
+    dress(ax, f"Hanging from {row.eye.item()}", f"{dataset.attrs['arm_name']}, {mass}, {posture}: {told}")
     fit(ax, given, 4.6)
     return ax
 

@@ -57,7 +57,7 @@ def error_shares(
     words = {"worst": "at worst", "rss": "as root sum of squares"}[by]
     title = {"position": "What moves the tool point", "attitude": "What turns the tool"}[of]
     dress(ax, title, f"{dataset.attrs['arm_name']}: {size} {words}{where}"
-          + (f"; {lost} things not told and not counted" if lost else ""))  # fmt: skip
+          + (f"; {lost} line{'s' * (lost > 1)} of what is not told and not counted" if lost else ""))  # fmt: skip
     return ax
 
 

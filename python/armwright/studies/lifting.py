@@ -18,6 +18,7 @@ starts = 2000  # postures from which a level one is sought
 _ROUNDS = 60
 _STEP = 1e-6  # rad or m, of slopes
 _MOST = 0.3  # rad or m, of a joint in one round
+_LEVEL, _STUCK = 1e-10, 1e5  # half a tilt, rad, that is as good as none; damping at which nothing is gained any more
 _NOTHING = 1e-6  # N m; less is rounding
 _looked_at, _at_once = 400, 20  # postures asked whether the arm is clear of itself
 _ENOUGH = 10.0  # a brake that holds so many times what it has to counts no better for more
@@ -211,22 +212,36 @@ def _levelled(subject: Subject, item: int, up: run.Floats, q: run.Floats) -> run
         size = np.linalg.norm(below, axis=1) - below @ up
         return np.asarray(below @ across) / np.maximum(size, 1e-9)[:, None]
 
-    damping, now = np.full(len(rows), 1e-3), lean(rows)
+    left, now = np.arange(len(rows)), lean(rows)  # those that are not level yet, and may come nearer to it
+    damping = np.full(len(rows), 1e-3)
     for _ in range(_ROUNDS):
-        steps = _STEP * np.where(rows[:, :, None] + _STEP > upper[:, None], -1.0, 1.0) * np.eye(len(q))
-        slopes = np.stack([(lean(rows + steps[:, j]) - now) / steps[:, j, j, None] for j in range(len(q))], axis=2)
-        rise = np.einsum("roj,ro->rj", slopes, now)
-        held = ((rows <= lower) & (rise > 0)) | ((rows >= upper) & (rise < 0))  # a joint at its end that would go on
-        slopes = np.where(held[:, None, :], 0.0, slopes)
-        square = slopes @ slopes.transpose(0, 2, 1) + damping[:, None, None] * np.eye(2)
-        change = -np.einsum("roj,ro->rj", slopes, np.linalg.solve(square, now[:, :, None])[:, :, 0])
-        change *= np.minimum(1.0, _MOST / np.maximum(np.abs(change).max(axis=1, keepdims=True), 1e-12))
-        tried = np.clip(rows + change, lower, upper)
+        at = rows[left]
+        steps = _STEP * np.where(at[:, :, None] + _STEP > upper[:, None], -1.0, 1.0) * np.eye(len(q))
+        slopes = np.stack(
+            [(lean(at + steps[:, j]) - now[left]) / steps[:, j, j, None] for j in range(len(q))], axis=2
+        )
+        tried = np.clip(at + _step(at, slopes, now[left], damping[left], lower, upper), lower, upper)
         then = lean(tried)
-        better = (then**2).sum(axis=1) < (now**2).sum(axis=1)
-        rows[better], now[better] = tried[better], then[better]
-        damping = np.clip(np.where(better, 0.3 * damping, 5 * damping), 1e-12, 1e6)
+        better = (then**2).sum(axis=1) < (now[left] ** 2).sum(axis=1)
+        rows[left[better]], now[left[better]] = tried[better], then[better]
+        damping[left] = np.clip(np.where(better, 0.3 * damping[left], 5 * damping[left]), 1e-12, None)
+        left = left[((now[left] ** 2).sum(axis=1) > _LEVEL**2) & (damping[left] < _STUCK)]
+        if not len(left):
+            break
     return rows
+
+
+def _step(
+    at: run.Floats, slopes: run.Floats, lean: run.Floats, damping: run.Floats, lower: run.Floats, upper: run.Floats
+) -> run.Floats:
+    """The damped least-squares step of each row, joints at an end that would go on held there."""
+    rise = (slopes * lean[:, :, None]).sum(axis=1)
+    held = ((at <= lower) & (rise > 0)) | ((at >= upper) & (rise < 0))
+    slopes = np.where(held[:, None, :], 0.0, slopes)
+    square = slopes @ slopes.transpose(0, 2, 1) + damping[:, None, None] * np.eye(2)
+    change = -(slopes * np.linalg.solve(square, lean[:, :, None])).sum(axis=1)
+    longest = np.abs(change).max(axis=1, keepdims=True)
+    return np.asarray(change * np.minimum(1.0, _MOST / np.maximum(longest, 1e-12)))
 
 
 def _square_to(up: run.Floats) -> run.Floats:
