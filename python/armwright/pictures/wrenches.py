@@ -51,7 +51,7 @@ def wrenches(
     ax.set_ylabel("tilting moment (N·m)")
     ax.set_ylim(bottom=0)
     ax.margins(x=0.12, y=0.12)
-    cases = f"{dataset.sizes['row']} rows in {dataset.sizes['case']} cases"
+    cases = f"{dataset.sizes['row_point']} rows in {dataset.sizes['case']} cases"
     missing = len(dataset.attrs["missing"].splitlines())
     note = f"{dataset.attrs['arm_name']}: {cases}" + (f"; {missing} not looked at: see missing" if missing else "")
     dress(ax, f"What {part} bears", note + (f"\n{told}" if told else ""))

@@ -22,7 +22,7 @@ def joint_wrenches_lines(dataset: xr.Dataset) -> list[str]:
     kinds, counts = np.unique(dataset.case_kind.values, return_counts=True)
     words = dataset.case_kind.attrs["flag_meanings"].split(" ")
     cases = ", ".join(f"{count} of {words[kind]}" for kind, count in zip(kinds, counts, strict=True))
-    lines.append(f"{dataset.sizes['row']} rows in {dataset.sizes['case']} cases: {cases}")
+    lines.append(f"{dataset.sizes['row_point']} rows in {dataset.sizes['case']} cases: {cases}")
     return lines + [f"not looked at: {line}" for line in dataset.attrs["missing"].splitlines()]
 
 

@@ -10,7 +10,7 @@ ROW_KINDS = ("rest", "cycle", "stop")
 COMPONENTS = ("x", "y", "z")
 
 _EXTREME = ("part", "quantity", "end")
-_ROW, _COURSE = ("row",), ("row", "part")
+_ROW, _COURSE = ("row_point",), ("row_point", "part")
 
 JOINT_WRENCHES = Study(
     "joint_wrenches",
@@ -33,7 +33,7 @@ JOINT_WRENCHES = Study(
                  "the magnitude; moments about the origin of the part's frame"),
         Variable("extreme_case", _EXTREME, "1", "case in which that is: place in case", "int", least=0),
         Variable("extreme_time", _EXTREME, "s", "when in that case", nan="at rest"),
-        Variable("extreme_row", _EXTREME, "1", "row in which that is: place in row", "int", least=0),
+        Variable("extreme_row", _EXTREME, "1", "row in which that is: place in row_point", "int", least=0),
         Variable("posture", (*_EXTREME, "joint"), "1", "joint positions there, in joint_unit"),
         Variable("force", (*_EXTREME, "component"), "N", "whole force there, in the part's frame"),
         Variable("moment", (*_EXTREME, "component"), "N*m", "whole moment there, about the origin of the part's frame"),

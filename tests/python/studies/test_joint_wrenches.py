@@ -51,11 +51,11 @@ def test_one_posture_at_rest_by_hand() -> None:
 
 def test_extremes_are_of_rows_and_no_row_is_beyond() -> None:
     told, rows = found(), CELL.load_rows()
-    assert told.sizes["row"] == len(rows.q)
+    assert told.sizes["row_point"] == len(rows.q)
     for q, quantity in enumerate(QUANTITIES):
         course = told[quantity.replace(" ", "_")]
-        np.testing.assert_array_equal(told.extreme.sel(quantity=quantity, end="greatest"), course.max("row"))
-        np.testing.assert_array_equal(told.extreme.sel(quantity=quantity, end="least"), course.min("row"))
+        np.testing.assert_array_equal(told.extreme.sel(quantity=quantity, end="greatest"), course.max("row_point"))
+        np.testing.assert_array_equal(told.extreme.sel(quantity=quantity, end="least"), course.min("row_point"))
         assert str(told.quantity_unit.values[q]) == ("N" if "force" in quantity else "N*m")
     assert set(told.part.values) == {*CELL.joint_names, "mount"}
     # Anew from the posture told and its row.
