@@ -128,8 +128,8 @@ class Wrenched(InMotion, Stopping):
 
         Over ``rows`` of loading, or those of ``load_rows(cycle)``: at rest, through the cycle and in stops. Moments are
         about the origin of the joint's frame, the mount or the carriage. Impacts at the ends of ranges are in no row.
-        Dataset over (part, quantity, end): ``extreme``, its case, time, posture, whole force and moment; over (row,
-        part): all four quantities; ``missing``: what was not looked at."""
+        Dataset over (part, quantity, end): ``extreme``, its case, time, posture, whole force and moment; over
+        (row_point, part): all four quantities; ``missing``: what was not looked at."""
         from armwright.studies.joint_wrenches import joint_wrenches
 
         if executor is not None or store is not None:

@@ -121,9 +121,7 @@ def _life(
     if lacking or not known[0] or not time > 0:
         return out
     roller, rating = guide.kind == "roller", float(guide.dynamic_rating)
-    a1 = 1.0
-    if reliability != 0.9:
-        a1 = _core.elements.reliability_factor(reliability)  # type: ignore[attr-defined, unused-ignore]
+    a1 = _core.elements.reliability_factor(reliability)
     nominal = [_core.elements.guide_life(rating, guide.distance, float(load), roller) for load in each["mean"]]
     out["life"] = a1 * np.array(nominal) if travel > 0 else np.full(count, np.inf)
     out["life_time"] = out["life"] / travel * time if travel > 0 else np.full(count, np.inf)

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from armwright import _core
+from armwright.studies.elastic import section_of
 from armwright.studies.rows_told import Told, placed
 from armwright.studies.run import Arrays, Floats
 
@@ -15,6 +16,7 @@ SUPPORTS = ("simple", "continuous", "fixed")
 _A_BAY = 48  # places of the carriage that are tried in a span of a single bay
 _LONG = 24  # and in one of many
 _LEAST_SPANS = 5
+_POISSON = 0.3  # for shear, which is not counted here
 
 
 def rail_figures(track: Any, rows: Any, loads: Floats | None, told: Told) -> Arrays:
@@ -26,7 +28,7 @@ def rail_figures(track: Any, rows: Any, loads: Floats | None, told: Told) -> Arr
             told.missing.append(f"{guide.name}: no beam told under its rails: their bending between supports is left "
                                 "out")  # fmt: skip
         return {name: np.zeros((0, len(SUPPORTS)), kind) for name, kind in _KINDS.items()}
-    second, modulus = section_of(beam)
+    second, modulus = bending_of(beam)
     stiffness = float(beam.material.elastic_modulus) * second
     along, across = np.asarray(guide.places).T
     each = []
@@ -68,17 +70,13 @@ def _bent(stiffness: float, span: float, kind: str, train: list[float], loads: F
     return _core.limits.worst_rail_bending(stiffness, span, spans, kind == "fixed", train, loads, places)
 
 
-def section_of(beam: Any) -> tuple[float, float | None]:
+def bending_of(beam: Any) -> tuple[float, float | None]:
     """Second moment of area against bending up and down, m⁴, and section modulus, m³ (None: not told)."""
     if beam.section is None:
         return float(beam.second_moment), None if beam.section_modulus is None else float(beam.section_modulus)
-    width, height = beam.outer if isinstance(beam.outer, tuple) else (beam.outer, beam.outer)
-    inner = (float(width) - 2 * float(beam.wall), float(height) - 2 * float(beam.wall))
-    if beam.section == "round":
-        second = math.pi / 64 * (float(height) ** 4 - inner[1] ** 4)
-    else:
-        second = (float(width) * float(height) ** 3 - inner[0] * inner[1] ** 3) / 12
-    return second, second / (float(height) / 2)
+    tube = section_of(beam)
+    second = _core.elements.section_numbers(tube, _POISSON).moment_y
+    return second, second / (tube.height / 2)
 
 
 def _judge(guide: Any, beam: Any, out: Arrays, told: Told) -> None:

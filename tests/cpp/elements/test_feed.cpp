@@ -67,6 +67,7 @@ TEST_CASE("short screws crush rather than buckle") {
   CHECK(strut_force(d, meets * 1.2, modulus, yield, hinged) == Approx(buckling_force(d, meets * 1.2, modulus, hinged)));
   CHECK(strut_force(d, meets * (1 + 1e-9), modulus, yield, hinged) == Approx(crushing / 2));
   CHECK(strut_force(d, meets * (1 - 1e-9), modulus, yield, hinged) == Approx(crushing / 2));
+  CHECK(strut_force(d, meets * 0.8, modulus, yield, hinged) == Approx(crushing * (1 - 0.5 * 0.64)));
   CHECK(strut_force(d, 1e-6, modulus, yield, hinged) == Approx(crushing));
   CHECK(strut_force(d, meets / 2, modulus, yield, hinged) == Approx(crushing * (1 - 0.5 / 4)));
 }
@@ -75,6 +76,7 @@ TEST_CASE("short screws crush rather than buckle") {
 // factor of 1.52 left out: W = F Y σ / (K P) = 1.5 · 0.296 · 10 kpsi / 8 = 555 lbf before K.
 TEST_CASE("stress at the foot of a tooth, by Lewis") {
   CHECK(lewis_factor(16) == Approx(0.296));
+  CHECK(lewis_factor(20) == Approx(0.322));
   CHECK(lewis_factor(25) == Approx((0.337 + 0.346) / 2));
   CHECK(std::isnan(lewis_factor(11.9)));
   CHECK(lewis_factor(1e12) == Approx(0.485));

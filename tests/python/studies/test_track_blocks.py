@@ -74,6 +74,8 @@ def test_life_over_the_travel_of_the_duty() -> None:
     np.testing.assert_allclose(out.life.values, (20e3 / mean) ** 3 * 100e3)
     np.testing.assert_allclose(out.life_time.values, out.life.values / 2.0 * 10.0)
     assert (out.attrs["travel"], out.attrs["duration"], out.attrs["stroke"]) == pytest.approx((2.0, 10.0, 1.0))
+    surer = cell.track_loads(rows=made, reliability=0.99)
+    np.testing.assert_allclose(surer.life.values, 0.25 * out.life.values, rtol=0.02)  # a1 of ISO 281, 0.25
     shorter = with_guide(cell, rating_distance=50e3).track_loads(rows=made)
     np.testing.assert_allclose(shorter.life.values, out.life.values / 2)
     rollers = with_guide(cell, kind="roller").track_loads(rows=made)
