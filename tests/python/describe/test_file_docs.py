@@ -50,7 +50,8 @@ def test_quantities_name_their_unit() -> None:
 def test_the_examples_are_read(tmp_path: Path) -> None:
     blocks = re.findall(r"```toml\n# (\S+)\n(.*?)```", file_docs.markdown(), re.DOTALL)
     assert [name for name, _ in blocks] == [
-        "arm.toml", "cell.toml", "targets.toml", "parts.toml", "driven.toml", "cycle.toml",
+        "arm.toml", "cell.toml", "targets.toml", "parts.toml", "driven.toml", "borne.toml",
+        "standing.toml", "cycle.toml",
     ]  # fmt: skip
     for name, text in blocks:
         (tmp_path / name).write_text(text, encoding="utf-8")
@@ -62,5 +63,8 @@ def test_the_examples_are_read(tmp_path: Path) -> None:
     driven = load_arm(tmp_path / "driven.toml")
     assert driven.joints[0].drive is not None and driven.joints[0].drive.ratio == 120
     assert len(driven.assumptions) > 5
+    borne = load_cell(tmp_path / "standing.toml")
+    assert borne.track is not None and borne.track.pinion_radius == pytest.approx(0.02) and borne.base is not None
+    assert borne.arm.joints[0].bearing is not None and borne.arm.structure_line(0)[1][0] == 0.6
     cycle = load_cycle(tmp_path / "cycle.toml", cell)
     assert cycle.period == 30 and len(cycle.moves) == 6

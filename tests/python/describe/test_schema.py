@@ -7,6 +7,20 @@ import pytest
 
 from armwright.describe import schema
 from armwright.describe.toml_text import parse
+from cases.borne import (
+    BASE,
+    BEARING,
+    CARE,
+    CART,
+    FEED,
+    GUIDE,
+    PAIR,
+    STIFF,
+    TORQUE,
+    TUBE,
+    UPPER,
+    with_arm,
+)
 from cases.cycle_files import CYCLE
 from cases.description_files import ARM, CELL, TARGETS
 from cases.drive_files import DRIVEN, PARTS
@@ -37,7 +51,9 @@ def test_every_key_is_described(kind: str) -> None:
     assert [name for name, told in keys if not told.get("description")] == []
 
 
-FILES = [("arm", ARM), ("cell", CELL), ("targets", TARGETS), ("arm", DRIVEN), ("parts", PARTS), ("cycle", CYCLE)]
+FILES = [("arm", ARM), ("cell", CELL), ("targets", TARGETS), ("arm", DRIVEN), ("parts", PARTS), ("cycle", CYCLE),
+         ("arm", with_arm((TORQUE, BEARING), (UPPER, TUBE))), ("arm", with_arm((TORQUE, PAIR), (UPPER, STIFF))),
+         ("cell", CELL.replace("[mount]", GUIDE + FEED + "[mount]") + BASE + CARE), ("cell", CELL + CART)]  # fmt: skip
 
 
 @pytest.mark.parametrize(("kind", "text"), FILES)
