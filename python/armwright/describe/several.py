@@ -19,7 +19,8 @@ def is_several(value: Any) -> bool:
     decimal comma, and is refused as such)."""
     if isinstance(value, str):
         return "," in value and not DECIMAL_COMMA.fullmatch(value)
-    return hasattr(getattr(value, "magnitude", value), "__len__")
+    plain = getattr(value, "magnitude", value)
+    return hasattr(plain, "__len__") and getattr(plain, "ndim", 1) > 0
 
 
 def one_or_two(kind: Kind) -> Callable[[str, Any], Measured | Numbers | None]:

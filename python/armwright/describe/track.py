@@ -14,6 +14,7 @@ from armwright.describe.drive import Drive
 from armwright.describe.feed import FEEDS, BeltFeed, Feed, RackFeed, ScrewFeed
 from armwright.describe.guide import Guide
 from armwright.describe.pose import Array, shown_position, take_direction, take_pose
+from armwright.describe.several import is_several
 from armwright.describe.shapes import Shape, take_shapes
 from armwright.describe.units import FORCE, LENGTH, Measured, VectorOf
 from armwright.describe.wrong import shown
@@ -152,13 +153,12 @@ def _force(key: str, value: Any) -> float:
 
 
 def take_stroke(key: str, value: Any) -> tuple[float, float]:
-    single = isinstance(value, str) and "," not in value
     lower: float
     upper: float
-    if single or isinstance(value, int | float) or np.ndim(getattr(value, "magnitude", value)) == 0:
-        lower, upper = Measured(0.0, 0.0, LENGTH.si), LENGTH.si_value(key, value)
-    else:
+    if is_several(value):
         lower, upper = VectorOf(LENGTH, 2).si_value(key, value)
+    else:
+        lower, upper = Measured(0.0, 0.0, LENGTH.si), LENGTH.si_value(key, value)
     if not lower < upper:
         raise InputError.of(
             key, range_text("prismatic", lower, upper), "a length above 0, or a lower end and a higher one"

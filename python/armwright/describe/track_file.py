@@ -15,6 +15,7 @@ from armwright.describe.feed_file import FeedFile
 from armwright.describe.guide_file import GuideFile
 from armwright.describe.held_file import ForceFile, as_table
 from armwright.describe.problems import FileModel, Place
+from armwright.describe.several import is_several
 from armwright.describe.track import Track, take_stroke
 from armwright.describe.units import LENGTH, VectorOf
 from armwright.describe.wrong import Wrong, told_to_pydantic
@@ -25,12 +26,8 @@ class _Stroke:
     """A length, or a lower and an upper end, in a file."""
 
     def _from_file(self, value: object) -> tuple[float, float]:
-        if isinstance(value, str) and "," not in value:
-            told: Any = LENGTH.from_file(value)
-        elif isinstance(value, list | str):
-            told = VectorOf(LENGTH, 2).from_file(value)
-        else:
-            told = LENGTH.from_file(value)
+        both_ends = isinstance(value, list | str) and is_several(value)
+        told: Any = (VectorOf(LENGTH, 2) if both_ends else LENGTH).from_file(value)
         try:
             return take_stroke("", told)
         except InputError as error:

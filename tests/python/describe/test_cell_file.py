@@ -39,6 +39,7 @@ def test_a_cell(tmp_path: Path) -> None:
         ('"2.4 m"', "2.4", 'cell.toml:9: track.stroke: got 2.4, expected a length with its unit, as "410 mm" (did you mean "2.4 mm"?)'),
         ('"2.4 m"', '["2 m", "1 m"]', "cell.toml:9: track.stroke: got ['2 m', '1 m'], expected a length above 0, or a lower end "
          "and a higher one"),
+        ('"2.4 m"', '"2,4 m"', 'cell.toml:9: track.stroke: got "2,4 m", expected a decimal point and no comma (did you mean "2.4 m"?)'),
         ('"targets.toml"', '"../targets.toml"', 'cell.toml:4: targets: got "../targets.toml", expected the path of a file inside '
          "the description's folder; this one is outside"),
         ('"arm.toml"', '"amr.toml"', 'cell.toml:2: arm: got "amr.toml", expected a file that exists (did you mean arm.toml?)'),

@@ -22,6 +22,7 @@ def test_one_or_two() -> None:
 
 def test_a_decimal_comma_makes_no_two_numbers() -> None:
     assert not is_several("1,5 kN") and is_several("1, 5 kN") and is_several([1]) and not is_several(1.5)
+    assert is_several(np.ones(2)) and not is_several(np.array(1.5)) and not is_several(None)
     with pytest.raises(InputError, match=r'^k: .*no comma .*did you mean "1.5 kN"'):
         one_or_two(FORCE)("k", "1,5 kN")
 

@@ -13,6 +13,16 @@ GUIDE = Guide((-0.1, 0.1), (-0.1, 0.1))
 RACK = Drive(Motor(1.3, max_speed="5000 rpm"), [Stage("rack", radius="20 mm")])
 
 
+@pytest.mark.parametrize("stroke", [2.4, "2.4 m", "0 m, 2.4 m", ("0", "2400 mm"), np.array(2.4), np.array((0, 2.4))])
+def test_a_stroke_is_a_length_or_two_ends(stroke: object) -> None:
+    assert Track("x", stroke).stroke == (0, 2.4)  # type: ignore[arg-type]
+
+
+def test_a_decimal_comma_is_no_second_end() -> None:
+    with pytest.raises(InputError, match=r'Track.stroke: got "2,4 m", expected a decimal point .*did you mean "2.4 m"'):
+        Track("x", "2,4 m")
+
+
 def test_directions_of_a_guide() -> None:
     assert Track("x", 2, guide=GUIDE).guide_axes == pytest.approx(np.eye(3))
     axes = Track("y", 2, guide=Guide((0,), (0,), up="x")).guide_axes  # on a wall that faces x
