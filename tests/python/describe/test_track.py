@@ -13,7 +13,7 @@ GUIDE = Guide((-0.1, 0.1), (-0.1, 0.1))
 RACK = Drive(Motor(1.3, max_speed="5000 rpm"), [Stage("rack", radius="20 mm")])
 
 
-@pytest.mark.parametrize("stroke", [2.4, "2.4 m", "0 m, 2.4 m", ("0", "2400 mm"), np.array(2.4), np.array((0, 2.4))])
+@pytest.mark.parametrize("stroke", [2.4, "2.4 m", "0 m, 2.4 m", ("0 m", "2400 mm"), np.array(2.4), np.array((0, 2.4))])
 def test_a_stroke_is_a_length_or_two_ends(stroke: object) -> None:
     assert Track("x", stroke).stroke == (0, 2.4)  # type: ignore[arg-type]
 
