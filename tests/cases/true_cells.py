@@ -71,3 +71,12 @@ def serviced_cell() -> aw.Cell:
     )
     fixtures = (aw.Box((2, 2, 0.02), (0, 0, -0.1), name="floor"), aw.Sphere(0.2, (0.7, 0.4, 0.9), name="lamp"))
     return aw.Cell.from_description(replace(described, service=service, fixtures=fixtures))
+
+
+def swung_beam() -> aw.Cell:
+    """A heavy foot with one boom and two eyes: little to be sought."""
+    joint = aw.Joint("axis", axis="-y", range=(-3, 3))
+    foot = aw.Link("foot", 30.0, (0, 0, -0.6))
+    arm = aw.ArmDescription((joint,), (aw.Link("boom", 10.0, (0.8, 0, 0)),), base_link=foot)
+    eyes = (aw.LiftingEye("foot", (0, 0, 0.05)), aw.LiftingEye("boom", (0.3, 0, 0.1), "80 kg", "boom eye"))
+    return aw.Cell.from_description(aw.CellDescription(arm, lifting=eyes))

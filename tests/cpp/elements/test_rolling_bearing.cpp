@@ -89,6 +89,7 @@ TEST_CASE("equivalent loads take the formula of their side, the static one not l
   CHECK(equivalent_load(f, 1000, 500) == Approx(0.56 * 1000 + 1.71 * 500));
   CHECK(equivalent_load({RollingBearing::untold, 1, 0, 0.4, 1.6}, 1000, 100) == 1000);
   CHECK(equivalent_load({RollingBearing::untold, 1, 0, 0.4, 1.6}, 1000, 900) == Approx(1840));
+  CHECK(std::isnan(equivalent_load({RollingBearing::untold, 1, 0, RollingBearing::untold, RollingBearing::untold}, 1000, 900)));
   const StaticFactors s = standard_static_factors(BearingKind::deep_groove, 0);
   CHECK(static_equivalent_load(s, 1000, 300) == 1000);
   CHECK(static_equivalent_load(s, 1000, 1000) == Approx(1100));

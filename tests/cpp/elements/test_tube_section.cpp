@@ -58,6 +58,10 @@ TEST_CASE("solid and thin sections by textbook closed forms") {
   CHECK(rod.shear_stress_y == Approx(4.0 / 3 / rod.area));
   CHECK(rod.shear_area_y / rod.area == Approx(6 * (1 + nu) / (7 + 6 * nu)));  // Cowper, solid circle (memory)
 
+  const auto rounded = section_numbers(box(a, a, a / 2, a / 2), nu);  // a square whose corners meet is a circle
+  CHECK(rounded.area == Approx(rod.area));
+  CHECK(rounded.moment_y == Approx(rod.moment_y));
+
   const double t = 1e-5, r = a / 2 - t / 2;
   const auto thin = section_numbers(pipe(a, t), nu);
   CHECK(thin.torsion == Approx(2 * pi * r * r * r * t).epsilon(1e-4));

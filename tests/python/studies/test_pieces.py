@@ -23,7 +23,7 @@ from cases.elastic_arms import elastic_arm
 from cases.in_pieces import assert_same_array, assert_same_bits, refusing, squares
 from cases.moving_cells import moving_cell
 from cases.stopping import braked_cell
-from cases.true_cells import POSTURE, serviced_cell, unsure_cell
+from cases.true_cells import POSTURE, serviced_cell, swung_beam, unsure_cell
 
 ROWS = np.arange(3000)
 TRACK = track_cell(
@@ -59,9 +59,9 @@ STUDIES: dict[str, Callable[..., Any]] = {
     ),
     "bearings": lambda **how: ball_on_axis(slewing()).bearings(rows=rows_by_hand([0, 1, 2], 1.0, duty=1.0), **how),
     "track_worth": lambda **how: TRACK.track_worth([0.5, 1.0], **how),
-    "tool_error": lambda **how: unsure_cell().tool_error(np.linspace(-POSTURE, POSTURE, 40), **how),
-    "lifting": lambda **how: serviced_cell().lifting(POSTURE, **how),
-    "service": lambda **how: serviced_cell().service([POSTURE, 0.5 * POSTURE], samples=200, **how),
+    "tool_error": lambda **how: unsure_cell().tool_error(np.linspace(-POSTURE, POSTURE, 12), **how),
+    "lifting": lambda **how: swung_beam().lifting([0.3], **how),
+    "service": lambda **how: serviced_cell().service([POSTURE, 0.5 * POSTURE], samples=60, **how),
     "sag": lambda **how: ELASTIC.sag(SPREAD, **how),
     "sag_over_reach": lambda **how: ELASTIC.sag_over_reach("300 mm", directions=["down", "x"], **how),
     "stiffness": lambda **how: ELASTIC.stiffness(SPREAD, **how),

@@ -97,6 +97,8 @@ def test_together_they_are_no_worse_than_all_signs_tried() -> None:
     vector = found.position_worst_vector.values
     along = np.abs(whole @ vector) / np.linalg.norm(vector)
     assert float(found.position_worst) == pytest.approx(along.sum(), rel=1e-12)
+    np.testing.assert_allclose(found.position_share_worst, along / along.sum(), atol=1e-14)
+    np.testing.assert_allclose(found.position_share_rss, (whole**2).sum(axis=1) / (whole**2).sum(), atol=1e-14)
 
 
 def test_no_draw_of_errors_puts_the_tool_further_off_than_the_worst() -> None:
