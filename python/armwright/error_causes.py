@@ -1,4 +1,4 @@
-"""What makes the tool stand elsewhere than it should: play, encoders, tolerances of places; as the core takes it."""
+"""What a description tells of why the tool may stand elsewhere than it should: play, encoders, tolerances of places."""
 
 from __future__ import annotations
 
@@ -12,19 +12,9 @@ from armwright import _core
 from armwright.describe import CellDescription, Drive
 from armwright.describe.pose import Array, angles_of, turn_about
 from armwright.describe.toleranced import tolerance_of
+from armwright.studies.tool_error import Axes, Cause
 
 SIX = ("x", "y", "z", "roll", "pitch", "yaw")
-KINDS = ("backlash", "encoder", "placement")
-
-
-class Cause(NamedTuple):
-    """A cause, with the most that it is off either way, in ``unit``. ``kind``: one of KINDS."""
-
-    name: str
-    kind: str
-    amount: float
-    unit: str
-    move: _core.kinematics.SmallMove
 
 
 class Causes(NamedTuple):
@@ -41,24 +31,30 @@ def causes_of(cell: CellDescription, model: _core.model.Model) -> Causes:
     return Causes(tuple(told), tuple(missing))
 
 
-def _driven(cell: CellDescription, model: _core.model.Model, missing: list[str]) -> Iterator[Cause]:
-    drives = [joint.drive for joint in cell.arm.joints]
-    first = 0
-    if cell.track is not None:
-        drives, first = [cell.track.drive, *drives], 1
-    count = int(model.joint_count)
+def axes_of(cell: CellDescription, model: _core.model.Model) -> Axes:
+    """How drives and joints go together, and the friction at the joints."""
+    first, count = 0 if cell.track is None else 1, int(model.joint_count)
     coupling = np.eye(count)
     if cell.arm.coupling is not None:
         coupling[first:, first:] = cell.arm.coupling
-    for k, (name, drive) in enumerate(zip(model.joint_names, drives, strict=True)):
+    told = [drive.friction if drive is not None else None for drive in _drives(cell)]
+    return Axes(coupling, np.array([0.0 if friction is None else max(friction.coulomb) for friction in told]))
+
+
+def _drives(cell: CellDescription) -> list[Drive | None]:
+    drives = [joint.drive for joint in cell.arm.joints]
+    return drives if cell.track is None else [cell.track.drive, *drives]
+
+
+def _driven(cell: CellDescription, model: _core.model.Model, missing: list[str]) -> Iterator[Cause]:
+    coupling = axes_of(cell, model).coupling
+    for k, (name, drive) in enumerate(zip(model.joint_names, _drives(cell), strict=True)):
         if drive is None:
             missing.append(f"{name}: no drive, so that neither play nor encoder is known")
             continue
         slides = bool(model.joint_kinds[k] == _core.model.JointKind.prismatic)
         for what, kind, amount in _of_drive(name, drive, missing):
-            move = _core.kinematics.SmallMove()
-            move.joints = (coupling[:, k] * amount).tolist()
-            yield Cause(what, kind, amount, "m" if slides else "rad", move)
+            yield Cause(what, kind, amount, "m" if slides else "rad", joints=coupling[:, k] * amount)
 
 
 def _of_drive(name: str, drive: Drive, missing: list[str]) -> Iterator[tuple[str, str, float]]:
@@ -118,10 +114,7 @@ def _of_place(name: str, frame: int, before: Array, pose: Array, tolerance: Arra
         amount = float(tolerance[i])
         if amount == 0:
             continue
-        move = _core.kinematics.SmallMove()
-        move.frame, move.point = frame, (before @ pose)[:3, 3]
-        if i < 3:
-            move.shift = turn[:, i] * amount
-        else:
-            move.turn = turn @ axes[i - 3] * amount
-        yield Cause(f"{name}, {word}", "placement", amount, "m" if i < 3 else "rad", move)
+        none = np.zeros(3)
+        shift, axis = (turn[:, i] * amount, none) if i < 3 else (none, turn @ axes[i - 3] * amount)
+        unit = "m" if i < 3 else "rad"
+        yield Cause(f"{name}, {word}", "placement", amount, unit, frame, (before @ pose)[:3, 3], shift, axis)

@@ -11,7 +11,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from armwright.describe import Target
-from armwright.error_causes import causes_of
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
@@ -47,6 +46,7 @@ class KeptTrue(Studied):
         and the shares of either. Attribute ``missing``: what is not told, by name; then the figures are
         the least that it may be. ``assumed``: what they take for granted.
         """
+        from armwright.error_causes import axes_of, causes_of
         from armwright.studies.tool_error import tool_error
 
         names: tuple[str, ...] | None = None
@@ -61,8 +61,10 @@ class KeptTrue(Studied):
             batch, rows = self._rows(q)
         labels = self._labels
         told = hashlib.sha256(self.digest().encode() + rows.tobytes() + repr(names).encode())
+        causes = causes_of(self._description, self._model)
         return tool_error(
-            self._subject, causes_of(self._description, self._model), rows, batch, targets=names, missing=missing,
+            self._subject, rows, batch, causes=causes.told, axes=axes_of(self._description, self._model),
+            targets=names, missing=[*causes.missing, *missing],
             how=How(executor, store, threads, progress),
             **(labels | {"inputs_digest": told.hexdigest()}),
         )  # fmt: skip

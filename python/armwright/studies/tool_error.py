@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import xarray as xr
@@ -21,14 +21,48 @@ assumed = (
     "force turns round. Encoders sit on the motors and see none of it. Causes are taken as independent; the root sum "
     "of squares is as sure as the tolerances are. Sag, warmth, the joints' zeros and following errors are not counted."
 )
+_nowhere = np.zeros(3)
+
+
+class Cause(NamedTuple):
+    """A cause, with the most that it is off either way, ``amount`` in ``unit``. ``kind``: backlash, encoder or
+    placement. What it does at most: ``joints`` (rad, m), or at a place of the chain, after joint frame ``frame`` (-1:
+    the world) and told in it, a ``shift`` (m) and a ``turn`` (rad) about ``point`` (m)."""
+
+    name: str
+    kind: str
+    amount: float
+    unit: str
+    frame: int = -1
+    point: run.Floats = _nowhere
+    shift: run.Floats = _nowhere
+    turn: run.Floats = _nowhere
+    joints: run.Floats = _nowhere[:0]
+
+    @property
+    def move(self) -> _core.kinematics.SmallMove:
+        """The same as the core takes it."""
+        move = _core.kinematics.SmallMove()
+        move.frame, move.joints = self.frame, self.joints.tolist()
+        move.point, move.shift, move.turn = self.point, self.shift, self.turn
+        return move
+
+
+class Axes(NamedTuple):
+    """Joint positions = ``coupling`` · drive positions, (n, n); ``friction``: Coulomb's at each joint, N m (N), 0 where
+    none is told."""
+
+    coupling: run.Floats
+    friction: run.Floats
 
 
 def tool_error(
     subject: Subject,
-    causes: Any,
     q: run.Floats,
     batch: tuple[int, ...],
     *,
+    causes: Sequence[Cause],
+    axes: Axes,
     targets: Sequence[str] | None,
     missing: Sequence[str],
     how: pieces.How,
@@ -36,52 +70,41 @@ def tool_error(
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.tool_error. ``causes``: what ``error_causes`` finds; ``q``: (rows, joints); ``batch``: the shape that
-    its rows have; ``targets``: the work points whose postures they are."""
+    """See Cell.tool_error. ``q``: (rows, joints); ``batch``: the shape that its rows have; ``targets``: the work points
+    whose postures they are."""
     model = subject.model
-    moves = tuple(_plain(cause.move) for cause in causes.told)
     found = pieces.run_pieces(
-        _prepare, (subject, moves), q, study="tool_error", inputs_digest=inputs_digest, request={"q": q}, how=how
-    )
+        _prepare, (subject, tuple(causes), axes), q,
+        study="tool_error", inputs_digest=inputs_digest, request={"q": q}, how=how,
+    )  # fmt: skip
     names = np.array(model.joint_names)
     coords: dict[str, Any] = {
         "joint": names, "joint_unit": run.joint_units(model), "xyz": np.array(["x", "y", "z"]),
-        "cause": np.array([cause.name for cause in causes.told], dtype=np.str_),
-        "cause_kind": np.array([cause.kind for cause in causes.told], dtype=np.str_),
-        "cause_unit": np.array([cause.unit for cause in causes.told], dtype=np.str_),
+        "cause": np.array([cause.name for cause in causes], dtype=np.str_),
+        "cause_kind": np.array([cause.kind for cause in causes], dtype=np.str_),
+        "cause_unit": np.array([cause.unit for cause in causes], dtype=np.str_),
     }  # fmt: skip
     variables: dict[str, Any] = {name: values.reshape((*batch, *values.shape[1:])) for name, values in found.items()}
     variables |= {
         "q": q.reshape((*batch, len(names))),
-        "cause_amount": np.array([cause.amount for cause in causes.told], dtype=np.float64),
+        "cause_amount": np.array([cause.amount for cause in causes], dtype=np.float64),
     }
     if targets is not None:
         variables["target"] = np.array(targets, dtype=np.str_)
-    attrs = {"missing": "\n".join([*causes.missing, *missing]), "assumed": assumed}
+    attrs = {"missing": "\n".join(missing), "assumed": assumed}
     return make_dataset("tool_error", variables, coords, attrs | labels, inputs_digest, arm_name)
 
 
-def _plain(move: _core.kinematics.SmallMove) -> tuple[Any, ...]:
-    """What a move is made of, able to travel."""
-    return move.frame, list(move.joints), np.array(move.point), np.array(move.shift), np.array(move.turn)
-
-
-def _made(told: tuple[Any, ...]) -> _core.kinematics.SmallMove:
-    move = _core.kinematics.SmallMove()
-    move.frame, move.joints, move.point, move.shift, move.turn = told
-    return move
-
-
-def _prepare(subject: Subject, told: tuple[tuple[Any, ...], ...]) -> pieces.Compute:
-    model, moves = subject.model, [_made(each) for each in told]
-    coulomb = _coulomb(subject)
+def _prepare(subject: Subject, causes: tuple[Cause, ...], axes: Axes) -> pieces.Compute:
+    model, moves = subject.model, [cause.move for cause in causes]
+    least = axes.friction + 1e-9  # a weight of less does not draw the play to one side
 
     def compute(rows: run.Floats, threads: int, report: run.Report | None) -> run.Arrays:
         rows = np.ascontiguousarray(rows)
         effects = _core.kinematics.tool_errors(model, moves, rows)
         held = _core.dynamics.gravity_torques(model, model.load, rows)
-        axes = held if subject.description.arm.coupling is None else _on_axes(subject, held)
-        found: run.Arrays = {"weight_side": np.where(np.abs(axes) > coulomb, np.sign(axes), 0).astype(np.int64)}
+        drawn = sum(held[:, i, None] * axes.coupling[i] for i in range(held.shape[1]))  # its transpose, row by row
+        found: run.Arrays = {"weight_side": np.where(np.abs(drawn) > least, np.sign(drawn), 0).astype(np.int64)}
         for name, part in (("position", effects[..., :3]), ("attitude", effects[..., 3:])):
             found |= {f"{name}_{key}": values for key, values in summed(np.ascontiguousarray(part)).items()}
         return found
@@ -111,21 +134,3 @@ def summed(effects: run.Floats) -> run.Arrays:
         "share_worst": share_worst,
         "share_rss": share_rss,
     }
-
-
-def _coulomb(subject: Subject) -> run.Floats:
-    """Friction at each joint, N m (N): a weight of less does not draw the play to one side. 0 where none is told."""
-    described = subject.description
-    drives = [joint.drive for joint in described.arm.joints]
-    if described.track is not None:
-        drives = [described.track.drive, *drives]
-    told = [drive.friction if drive is not None else None for drive in drives]
-    return np.array([0.0 if friction is None else max(friction.coulomb) for friction in told]) + 1e-9
-
-
-def _on_axes(subject: Subject, torque: run.Floats) -> run.Floats:
-    """Torques of the joints as the coupled drives feel them: the transpose of what positions go with."""
-    first = 0 if subject.description.track is None else 1
-    out = torque.copy()
-    out[:, first:] = torque[:, first:] @ np.asarray(subject.description.arm.coupling)
-    return out
