@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike
 from armwright.answers import Floats
 from armwright.describe import Cycle, Load, Track
 from armwright.driven import _step_of
+from armwright.describe.wrong import shown
 from armwright.errors import InputError
 from armwright.motions import InMotion
 from armwright.stopping import Stopping, seconds
@@ -214,7 +215,11 @@ class Wrenched(InMotion, Stopping):
             return self.load_rows(cycle, **options)
         if cycle is not None:
             raise InputError.of("rows", "given beside a cycle", "either rows or a cycle: load_rows(cycle) makes rows")
-        return rows_of.check_rows(rows, self._model)
+        checked = rows_of.check_rows(rows, self._model)
+        for i, load in enumerate(checked.loads):
+            if not isinstance(load, Load):
+                raise InputError.of(f"rows.loads[{i}]", shown(load), "a Load")
+        return checked
 
 
 def _up_of(track: Track) -> Floats:

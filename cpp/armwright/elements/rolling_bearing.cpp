@@ -11,6 +11,7 @@ namespace {
 
 constexpr double degree = 3.14159265358979323846 / 180;
 constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr double rounding = 1e-9;  // a bearing pressed by the other's e Fr stands at e, where X and Y jump: rounding must not choose
 
 /// Of a table: where it is entered, and what stands there.
 struct ByLoad {
@@ -147,7 +148,7 @@ double equivalent_load(const LoadFactors& f, double radial, double axial) {
   const double below = f.x_below * radial + f.y_below * axial, above = f.x_above * radial + f.y_above * axial;
   if (std::isnan(below + above)) return below + above;  // a factor is not known: neither is the load
   if (std::isnan(f.e)) return std::max(below, above);
-  return axial <= f.e * radial ? below : above;
+  return axial <= f.e * radial * (1 + rounding) ? below : above;
 }
 
 double static_equivalent_load(const StaticFactors& f, double radial, double axial) { return std::max(f.x * radial + f.y * axial, radial); }

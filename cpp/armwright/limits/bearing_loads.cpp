@@ -49,6 +49,30 @@ double halved(Safe safe, double most) {
   return from;
 }
 
+/// Where a function that bends upwards only is least, from 0 on, to 1e-9 of itself.
+template <class Function>
+double lowest(Function f) {
+  double to = 1;
+  while (to < 1e9 && f(to) < f(to / 2)) to *= 2;
+  double from = 0;
+  for (int i = 0; i < 100 && to - from > 1e-9 * to; ++i) {
+    const double third = (to - from) / 3;
+    if (f(from + third) <= f(to - third)) to -= third;
+    else from += third;
+  }
+  return (from + to) / 2;
+}
+
+/// The greatest place at which such a function is at most 1; NaN where it never is, infinite where it stays so.
+template <class Function>
+double last_within(Function f) {
+  double from = 0;
+  if (!(f(0.0) <= 1)) from = lowest(f);
+  if (!(f(from) <= 1)) return unknown;
+  const double more = halved([&](double way) { return f(from + way) <= 1; }, 1.0);
+  return from + more;
+}
+
 }  // namespace
 
 BearingDemand bearing_demand(const BearingPlace& place, std::span<const double, 6> w) {
@@ -105,15 +129,20 @@ void pair_rows(const BearingPair& pair, const BearingPlace& place, std::span<con
 
 double needed_span(const BearingPair& pair, const BearingPlace& place, std::span<const double> wrench, double wanted) {
   const double longer = effective_span(pair) - pair.span;  // by the contact angle; does not depend on the span
-  const auto enough = [&](double inverse) {
+  // Load over what is wanted, the worst of the rows, by 1/(distance of the pressure centres).
+  const auto share = [&](double inverse) {
     BearingPair at = pair;
     at.span = 1 / std::max(inverse, 1e-12) - longer;
-    for (std::size_t i = 0; 6 * i < wrench.size(); ++i)
-      if (!(static_safety(at, bearing_demand(place, wrench.subspan(6 * i).first<6>())) >= wanted)) return false;
-    return true;
+    double worst = 0;
+    for (std::size_t i = 0; 6 * i < wrench.size(); ++i) {
+      const double safety = static_safety(at, bearing_demand(place, wrench.subspan(6 * i).first<6>()));
+      if (std::isnan(safety)) return unknown;
+      worst = std::max(worst, wanted / safety);
+    }
+    return worst;
   };
-  const double most = halved(enough, 1.0);
-  return std::isnan(most) ? infinite : std::max(0.0, 1 / most - longer);
+  const double inverse = last_within(share);
+  return std::isnan(inverse) ? infinite : std::max(0.0, 1 / inverse - longer);
 }
 
 double greatest_moment(const SlewingBearing& bearing, double radial, double axial, double wanted) {

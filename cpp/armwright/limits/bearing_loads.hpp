@@ -46,8 +46,9 @@ double static_safety(const BearingPair& pair, const BearingDemand& demand);
 void slewing_rows(const SlewingBearing& bearing, const BearingPlace& place, std::span<const double> wrench, std::span<BearingLoads> out);
 void pair_rows(const BearingPair& pair, const BearingPlace& place, std::span<const double> wrench, std::span<BearingLoads> out);
 
-/// The least span, m, at which a pair has a static safety over all rows, its middle kept. P0 rises, and bends upwards only, with
-/// 1/(distance of the pressure centres), so that halving finds it. Infinite: no span is enough; 0: any is.
+/// The least span, m, at which a pair has a static safety over all rows, its middle kept. P0 bends upwards only with 1/(distance of the
+/// pressure centres), so that the spans that serve are in one piece: where it falls at first (a moment relieves the weaker bearing), its
+/// least is looked for, and from there the end by halving. Infinite: no span is enough; 0: any is.
 double needed_span(const BearingPair& pair, const BearingPlace& place, std::span<const double> wrench, double wanted_safety);
 
 /// The greatest tilting moment, N m, that leaves a static safety together with a radial force (N, in the moment's plane, whichever way

@@ -14,6 +14,7 @@ from armwright.describe.machine_units import (
     CONTACT_ANGLE,
     LOAD_FACTOR,
     ROLLING_ELEMENTS,
+    SHARE_FACTOR,
     both_or_none,
     put_told,
     refuse_told,
@@ -37,7 +38,7 @@ def _read(owner: Any, checks: Checks) -> None:
         name=checks.take("name", take_name, owner.name, ""),
         offset=checks.take("offset", LENGTH.si_value, owner.offset, 0.0),
     )
-    put_told(owner, checks, dict.fromkeys(_FACTORS, LOAD_FACTOR))
+    put_told(owner, checks, dict.fromkeys(_FACTORS, SHARE_FACTOR))
     both_or_none(owner, checks, "factor_x", "factor_y")
     both_or_none(owner, checks, "static_factor_x", "static_factor_y")
 
@@ -140,7 +141,7 @@ class BearingPair(Described):
         _read(self, checks)
         put_told(self, checks, {
             "span": SIZE, "pressure_centre": DISTANCE, "contact_angle": CONTACT_ANGLE, "factor_e": LOAD_FACTOR,
-            "factor_f0": LOAD_FACTOR, "preload": FORCE, "radial_stiffness": LINEAR_STIFFNESS,
+            "factor_f0": SHARE_FACTOR, "preload": FORCE, "radial_stiffness": LINEAR_STIFFNESS,
             "axial_stiffness": LINEAR_STIFFNESS, "ball_count": ROLLING_ELEMENTS,
         })  # fmt: skip
         for key in ("dynamic_rating", "static_rating"):
@@ -163,6 +164,8 @@ class BearingPair(Described):
             if floating:
                 checks.wrong("arrangement", shown(self.arrangement), '"face to face" or "back to back": one bearing of '
                              f"kind {self.kind} takes axial force one way alone")  # fmt: skip
+        if floating and self.preload:
+            checks.wrong("preload", f"{self.preload:.6g} N", "no preload: the floating one takes no axial force")
         if self.factor_e is not None and self.factor_x is None:
             checks.wrong("factor_x", "nothing", "this key beside factor_e: what counts above that limit")
         if floating and self.fixed is None:

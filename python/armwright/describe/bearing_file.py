@@ -11,7 +11,7 @@ from pydantic_core import core_schema
 from armwright.describe.bearing import SLEWING_KINDS, BearingPair, SlewingBearing, take_limit_line
 from armwright.describe.described import Checks
 from armwright.describe.drive_units import POSITIVE_FORCE, PositiveTorque
-from armwright.describe.machine_units import ContactAngle, LinearStiffness, LoadFactor, RollingElements, Stiffness
+from armwright.describe.machine_units import ContactAngle, LinearStiffness, LoadFactor, RollingElements, ShareFactor, Stiffness
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.several_file import one_or_two_of
 from armwright.describe.units import Distance, Force, Length, Size
@@ -90,18 +90,18 @@ class BearingFile(FileModel):
     ball_count: RollingElements | None = Field(
         None, description="pair: how many rolling elements in each", examples=[14]
     )
-    factor_f0: LoadFactor | None = Field(
+    factor_f0: ShareFactor | None = Field(
         None, description="deep groove: by which its factors are looked up", examples=[14.2]
     )
     factor_e: LoadFactor | None = Field(
         None, description="pair: axial by radial force, above which factor_x and factor_y count", examples=[0.8]
     )
-    factor_x: LoadFactor | None = Field(
+    factor_x: ShareFactor | None = Field(
         None, description="of the radial load in the equivalent load; left out: as usual for the kind", examples=[1]
     )
-    factor_y: LoadFactor | None = Field(None, description="of the axial load, likewise")
-    static_factor_x: LoadFactor | None = Field(None, description="of the radial load at rest", examples=[1])
-    static_factor_y: LoadFactor | None = Field(None, description="of the axial load at rest", examples=[0.44])
+    factor_y: ShareFactor | None = Field(None, description="of the axial load, likewise")
+    static_factor_x: ShareFactor | None = Field(None, description="of the radial load at rest", examples=[1])
+    static_factor_y: ShareFactor | None = Field(None, description="of the axial load at rest", examples=[0.44])
     radial_stiffness: LinearStiffness | None = Field(None, description="across the axis; of a pair: of each")
     axial_stiffness: LinearStiffness | None = Field(None, description="along the axis; of a pair: of each")
 

@@ -19,6 +19,7 @@ AREA = Kind("an area", "m^2", ("mm^2", "cm^2", "m^2", "in^2"), "157 mm^2", above
 SECTION_MODULUS = Kind("a section modulus", "m^3", ("mm^3", "cm^3", "m^3", "in^3"), "24 cm^3", above=0.0)
 SECOND_MOMENT = Kind("a second moment of area", "m^4", ("mm^4", "cm^4", "m^4", "in^4"), "84 cm^4", above=0.0)
 LOAD_FACTOR = replace(NUMBER, name="a factor of 0 or more", example="0.45", least=0.0, most=20.0)
+SHARE_FACTOR = replace(NUMBER, name="a factor of more than 0", example="0.45", above=0.0, most=20.0)
 PRYING = replace(NUMBER, name="a factor of 1 or more", example="1.3", least=1.0, most=10.0)
 SAFETY = replace(NUMBER, name="a safety of 1 or more", example="1.5", least=1.0, most=100.0)
 FRICTION_SHARE = replace(SHARE, name="a coefficient of friction", example="0.15")
@@ -41,6 +42,7 @@ Area = Annotated[float, AREA]
 SectionModulus = Annotated[float, SECTION_MODULUS]
 SecondMoment = Annotated[float, SECOND_MOMENT]
 LoadFactor = Annotated[float, LOAD_FACTOR]
+ShareFactor = Annotated[float, SHARE_FACTOR]
 Prying = Annotated[float, PRYING]
 Safety = Annotated[float, SAFETY]
 FrictionShare = Annotated[float, FRICTION_SHARE]

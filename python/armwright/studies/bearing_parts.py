@@ -100,10 +100,6 @@ def _pair(place: int, joint: Any, told: Any, found: Parts) -> Part | None:
     dynamic = told.dynamic_ratings or (math.nan, math.nan)
     static = told.static_ratings or (math.nan, math.nan)
     angle = _contact_angle(name, told, found)
-    if told.kind != "deep groove" and told.factor_y is not None and not told.factor_y > 0:
-        found.missing.append(f"{name}: factor_y of 0: what radial loads push along the axis cannot be told; all of it "
-                             "is left out")  # fmt: skip
-        return None
     own = (_told(told.factor_e), 1.0 if told.factor_x is not None else math.nan,
            0.0 if told.factor_x is not None else math.nan, _told(told.factor_x), _told(told.factor_y))  # fmt: skip
     own_static = (_told(told.static_factor_x), _told(told.static_factor_y))

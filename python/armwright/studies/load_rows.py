@@ -19,6 +19,8 @@ Ints = NDArray[np.int32]
 KINDS = ("rest", "cycle", "stop")
 nothing = -1  # carried
 _ARRAYS = ("q", "qd", "qdd", "load", "time", "duty", "case")
+_OF_JOINTS = ("q", "qd", "qdd")
+_LARGEST = 1e9  # rad, m, s and their like: squares and sums of it stay finite
 
 
 class LoadRows(NamedTuple):
@@ -107,28 +109,59 @@ def check_rows(rows: Any, model: _core.model.Model) -> LoadRows:
     """Rows that a person gives, checked against the model that they are for."""
     if not isinstance(rows, LoadRows):
         raise InputError.of("rows", type(rows).__name__, "LoadRows, as load_rows makes them")
-    count, n = len(rows.q), model.joint_count
+    n = model.joint_count
+    given = {name: _numbers_of(rows, name) for name in _ARRAYS}
+    count = len(given["q"]) if given["q"].ndim else 0
     if not count:
         raise InputError.of("rows", "none", "at least one row of loading")
-    for name in ("q", "qd", "qdd"):
-        array = np.asarray(getattr(rows, name))
-        if array.shape != (count, n) or not np.isfinite(array).all():
-            raise InputError.of(f"rows.{name}", f"an array of shape {array.shape}", f"finite, shape ({count}, {n})")
-    for name in ("load", "time", "duty", "case"):
-        array = np.asarray(getattr(rows, name))
-        if array.shape != (count,):
-            raise InputError.of(f"rows.{name}", f"an array of shape {array.shape}", f"shape ({count},)")
-    for name, least, most in (("load", nothing, len(rows.loads)), ("case", 0, len(rows.case_names))):
-        array = np.asarray(getattr(rows, name))
+    for name, array in given.items():
+        shape = (count, n) if name in _OF_JOINTS else (count,)
+        if array.shape != shape:
+            raise InputError.of(f"rows.{name}", f"an array of shape {array.shape}", f"shape {shape}")
+        if name in _OF_JOINTS and not (np.abs(array) <= _LARGEST).all():
+            raise InputError.of(f"rows.{name}", _first(array, np.abs(array) <= _LARGEST), f"up to {_LARGEST:g} in size")
+    for name, top in (("duty", _LARGEST), ("time", _LARGEST)):
+        array = given[name]
+        sound = (array >= 0) & (array <= top) | (np.isnan(array) if name == "time" else False)
+        if not sound.all():
+            raise InputError.of(f"rows.{name}", _first(array, sound), f"0 s to {top:g} s")
+    names, kinds, loads = (_listed(rows, name) for name in ("case_names", "case_kinds", "loads"))
+    for name, least, most in (("load", nothing, len(loads)), ("case", 0, len(names))):
+        array = given[name]
         if array.dtype.kind not in "iu" or array.min() < least or array.max() >= most:
             raise InputError.of(
                 f"rows.{name}", f"{array.min()} to {array.max()}", f"whole numbers, {least} to {most - 1}"
             )
-    if not np.isfinite(rows.duty).all() or (np.asarray(rows.duty) < 0).any():
-        raise InputError.of("rows.duty", str(np.min(rows.duty)), "0 s or more")
-    if len(rows.case_kinds) != len(rows.case_names) or not set(rows.case_kinds) <= set(KINDS):
-        raise InputError.of("rows.case_kinds", repr(rows.case_kinds), f"one of {', '.join(KINDS)} a case")
-    return rows
+    if len(kinds) != len(names) or not set(map(str, kinds)) <= set(KINDS):
+        raise InputError.of("rows.case_kinds", repr(kinds), f"one of {', '.join(KINDS)} a case")
+    for name, values in (("case_names", names), ("missing", _listed(rows, "missing"))):
+        if not all(isinstance(value, str) for value in values):
+            raise InputError.of(f"rows.{name}", repr(values), "words")
+    as_floats = {name: np.ascontiguousarray(given[name], np.float64) for name in (*_OF_JOINTS, "time", "duty")}
+    return rows._replace(**as_floats, **{name: np.ascontiguousarray(given[name], np.int32) for name in ("load", "case")})
+
+
+def _numbers_of(rows: LoadRows, name: str) -> NDArray[Any]:
+    """An array of the rows, of whatever shape."""
+    try:
+        array = np.asarray(getattr(rows, name))
+    except (TypeError, ValueError):
+        array = np.array(None)
+    if array.dtype.kind not in "fiu":
+        raise InputError.of(f"rows.{name}", type(getattr(rows, name)).__name__, "an array of numbers")
+    return array
+
+
+def _first(array: NDArray[Any], sound: NDArray[np.bool_]) -> str:
+    at = tuple(int(i) for i in np.argwhere(~sound)[0])
+    return f"{array[at]:g} in row {at[0] + 1}"
+
+
+def _listed(rows: LoadRows, name: str) -> tuple[Any, ...]:
+    values = getattr(rows, name)
+    if not isinstance(values, list | tuple):
+        raise InputError.of(f"rows.{name}", repr(values), "a tuple")
+    return tuple(values)
 
 
 def row_wrenches(model: _core.model.Model, rows: LoadRows) -> RowWrenches:

@@ -95,6 +95,14 @@ TEST_CASE("equivalent loads take the formula of their side, the static one not l
   CHECK(static_equivalent_load(s, 1000, 1000) == Approx(1100));
 }
 
+// Of two bearings set against one another one stands at Fa = e Fr by the other's push, and X + Y e is not 1 (ISO 281's X and Y of 30°).
+TEST_CASE("at e itself rounding does not choose the formula") {
+  const LoadFactors f = standard_load_factors(BearingKind::angular_contact, 30 * degree, 0);
+  const double at = 0.8 * 1000;
+  for (const double axial : {at, std::nextafter(at, 0.0), std::nextafter(std::nextafter(at, 2 * at), 2 * at)}) CHECK(equivalent_load(f, 1000, axial) == 1000);
+  CHECK(equivalent_load(f, 1000, 801) == Approx(390 + 0.76 * 801));
+}
+
 TEST_CASE("own factors go before the standard's") {
   RollingBearing bearing = of(BearingKind::angular_contact, 40);
   CHECK(load_factors(bearing, 2000).y_above == Approx(0.57));

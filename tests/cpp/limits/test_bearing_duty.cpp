@@ -105,6 +105,23 @@ TEST_CASE("at the span needed the safety is the one wanted, and rises with the s
   CHECK(std::isinf(needed_span(tapered_pair(), place, wrench, 1e4)));
 }
 
+// By hand: the far bearing takes |3000 - 400/s| N of 6000 N and -400 N m, the near one 3000 + 400/s; 2000 N of the far one's rating hold from
+// s = 400/5000 to 400/1000 m, so that no longer span would do.
+TEST_CASE("a span serves where a moment relieves the weaker bearing, though the longest does not") {
+  BearingPair pair;
+  pair.arrangement = Arrangement::fixed_near;
+  pair.span = 0.2;
+  for (RollingBearing& one : pair.bearing) one.kind = BearingKind::deep_groove;
+  pair.bearing[0].static_rating = 50e3, pair.bearing[1].static_rating = 2e3;
+  const std::vector<double> wrench{6000, 0, 0, 0, -400, 0};
+  const BearingPlace place{{0, 0, 1}, 0};
+  CHECK(needed_span(pair, place, wrench, 1) == Approx(0.08));
+  pair.bearing[0].static_rating = 3000 + 400 / 0.4 + 1;  // holds from a little below 0.4 m on
+  CHECK(needed_span(pair, place, wrench, 1) == Approx(400 / 1001.0));
+  pair.bearing[0].static_rating = 3000 + 400 / 0.4 - 1;
+  CHECK(std::isinf(needed_span(pair, place, wrench, 1)));
+}
+
 TEST_CASE("at the greatest moment the safety is the one wanted") {
   BearingDemand d;
   d.radial = d.radial_x = 500, d.axial = -800;

@@ -67,7 +67,6 @@ def test_a_tapered_bearings_angle_follows_from_its_factor() -> None:
         (pair(TAPERED, contact_angle=None), "neither a contact angle"),
         (pair(TAPERED, contact_angle="50 deg"), "0° to 45°"),
         (pair(TAPERED, kind="angular contact", contact_angle="5 deg"), "10° to 45°"),
-        (pair(TAPERED, factor_x=0.4, factor_y=0), "factor_y of 0"),
     ],
 )
 def test_what_is_not_told_is_named(bearing: object, words: str) -> None:

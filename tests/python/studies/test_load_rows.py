@@ -132,15 +132,33 @@ def test_rows_are_kept_travel_and_have_a_digest() -> None:
         ({"duty": np.array([0.0, -1.0])}, "rows.duty"),
         ({"time": np.zeros(3)}, "rows.time"),
         ({"case_kinds": ("motion",)}, "rows.case_kinds"),
+        ({"case_kinds": (["cycle"],)}, "rows.case_kinds"),
+        ({"case_kinds": None}, "rows.case_kinds: got None, expected a tuple"),
+        ({"case_names": "one"}, "rows.case_names"),
+        ({"case_names": (1,)}, "rows.case_names: got .1,., expected words"),
+        ({"missing": None}, "rows.missing"),
+        ({"loads": None}, "rows.loads"),
+        ({"loads": (3,)}, r"rows.loads\[0\]: got 3, expected a Load"),
+        ({"q": None}, "rows.q: got NoneType, expected an array of numbers"),
+        ({"q": [["a"] * 6] * 2}, "rows.q: got list, expected an array of numbers"),
+        ({"q": np.zeros(())}, "rows: got none"),
+        ({"qdd": [[0.0] * 6, [0.0] * 5]}, "rows.qdd: got list, expected an array of numbers"),
+        ({"qd": np.full((2, 6), 1e200)}, r"rows.qd: got 1e\+200 in row 1"),
+        ({"duty": np.array([0.0, np.nan])}, "rows.duty: got nan in row 2"),
+        ({"duty": np.full(2, 1e308)}, "rows.duty"),
+        ({"time": np.array([np.nan, np.inf])}, "rows.time: got inf in row 2"),
+        ({"load": np.zeros(2)}, "rows.load"),
     ],
 )
 def test_rows_that_do_not_fit_are_refused(changed: dict[str, object], word: str) -> None:
     zero = np.zeros((2, 6))
     good = LoadRows(zero, zero, zero, np.zeros(2, np.int32), (aw.Load(1.0),), np.zeros(2), np.zeros(2),
                     np.zeros(2, np.int32), ("one",), ("cycle",), ())  # fmt: skip
-    assert made.check_rows(good, CELL._model) is good
+    assert made.check_rows(good, CELL._model).digest() == good.digest()
+    listed = good._replace(q=zero.tolist(), load=[0, 0], duty=[0, 0])
+    assert made.check_rows(listed, CELL._model).digest() == good.digest()
     with pytest.raises(InputError, match=word):
-        made.check_rows(good._replace(**changed), CELL._model)
+        CELL.joint_wrenches(rows=good._replace(**changed))
     with pytest.raises(InputError, match="LoadRows"):
         CELL.joint_wrenches(rows=3)  # type: ignore[arg-type]
     with pytest.raises(InputError, match="either rows or a cycle"):
