@@ -11,8 +11,8 @@ from numpy.typing import ArrayLike
 
 from armwright.answers import Floats
 from armwright.describe import Cycle, Load, Track
-from armwright.driven import _step_of
 from armwright.describe.wrong import shown
+from armwright.driven import _step_of
 from armwright.errors import InputError
 from armwright.motions import InMotion
 from armwright.stopping import Stopping, seconds

@@ -11,7 +11,14 @@ from pydantic_core import core_schema
 from armwright.describe.bearing import SLEWING_KINDS, BearingPair, SlewingBearing, take_limit_line
 from armwright.describe.described import Checks
 from armwright.describe.drive_units import POSITIVE_FORCE, PositiveTorque
-from armwright.describe.machine_units import ContactAngle, LinearStiffness, LoadFactor, RollingElements, ShareFactor, Stiffness
+from armwright.describe.machine_units import (
+    ContactAngle,
+    LinearStiffness,
+    LoadFactor,
+    RollingElements,
+    ShareFactor,
+    Stiffness,
+)
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.several_file import one_or_two_of
 from armwright.describe.units import Distance, Force, Length, Size

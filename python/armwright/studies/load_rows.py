@@ -137,8 +137,9 @@ def check_rows(rows: Any, model: _core.model.Model) -> LoadRows:
     for name, values in (("case_names", names), ("missing", _listed(rows, "missing"))):
         if not all(isinstance(value, str) for value in values):
             raise InputError.of(f"rows.{name}", repr(values), "words")
-    as_floats = {name: np.ascontiguousarray(given[name], np.float64) for name in (*_OF_JOINTS, "time", "duty")}
-    return rows._replace(**as_floats, **{name: np.ascontiguousarray(given[name], np.int32) for name in ("load", "case")})
+    q, qd, qdd, time, duty = (np.ascontiguousarray(given[name], np.float64) for name in (*_OF_JOINTS, "time", "duty"))
+    load, case = (np.ascontiguousarray(given[name], np.int32) for name in ("load", "case"))
+    return LoadRows(q, qd, qdd, load, loads, time, duty, case, names, kinds, _listed(rows, "missing"))
 
 
 def _numbers_of(rows: LoadRows, name: str) -> NDArray[Any]:
