@@ -74,7 +74,7 @@ BASE = """
 [base]
 plate = ["300 mm", "280 mm"]
 friction = 0.15
-ground = "concrete"
+allowed_pressure = "2 MPa"
 
 [base.bolts]
 circle_diameter = "250 mm"

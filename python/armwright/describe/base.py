@@ -20,7 +20,6 @@ from armwright.describe.shapes import take_name
 from armwright.describe.units import DISTANCE, LENGTH, MASS, SIZE, VectorOf, replace_bounds
 from armwright.describe.wrong import shown
 
-GROUNDS = ("steel", "aluminium", "concrete", "wood")
 _STAND = ("stand_mass", "stand_centre", "stand_height", "feet", "foot_area")
 
 
@@ -29,8 +28,7 @@ class Base(Described):
     """How the arm stands, on the floor or on a carriage. ``bolts``: a BoltPattern in the mounting face. ``plate``: its
     diameter, if it is round, or (length along x, width along y), m; ``plate_centre``: (x, y), m (None: 0, 0); or
     ``plate_outline``: the corners (x, y) of a plate of another form, one after the other, m.
-    ``friction``: coefficient of the face. ``ground``: what the bolts hold in: "steel", "aluminium", "concrete" or
-    "wood".
+    ``friction``: coefficient of the face.
 
     ``free_standing``: on a pedestal or cart that is not bolted down. Then ``stand_mass`` kg and ``stand_centre`` m of
     what is below the face, ``stand_height``: how far the floor is below it, m; ``feet``: (x, y) of each, m, in any
@@ -42,7 +40,6 @@ class Base(Described):
     plate_centre: Any = None
     plate_outline: Any = None
     friction: Any = None
-    ground: str | None = None
     free_standing: bool = False
     stand_mass: Any = None
     stand_centre: Any = None
@@ -76,8 +73,6 @@ class Base(Described):
             put(self, stand_centre=checks.take("stand_centre", take_position, self.stand_centre, np.zeros(3)))
         if self.bolts is not None and not isinstance(self.bolts, BoltPattern):
             checks.wrong("bolts", shown(self.bolts), "a BoltPattern, or None")
-        if self.ground is not None:
-            checks.word("ground", self.ground, GROUNDS)
         if not self.free_standing:
             for key in _STAND:
                 if getattr(self, key) is not None:
@@ -98,6 +93,11 @@ class Base(Described):
                 checks.wrong("plate" if self.plate is not None else "plate_outline",
                              f"bolt {beside[0] + 1} at ({x:.6g}, {y:.6g}) mm, beside the plate",
                              "a plate that the bolts go through")  # fmt: skip
+        if self.stand_centre is not None and self.stand_height is not None:
+            below = -float(self.stand_centre[2]) - float(self.stand_height)
+            if below > 1e-9:
+                checks.wrong("stand_centre", f"{1000 * below:.6g} mm below the floor, where stand_height has it",
+                             "a centre of gravity above the floor")  # fmt: skip
         if self.feet is not None:
             points = points_of(self.feet)
             spread = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)

@@ -77,9 +77,6 @@ class CellBaseFile(FileModel):
     )  # fmt: skip
     plate_centre: InPlane | None = Field(None, description="of the plate, x and y; left out: 0, 0")
     friction: FrictionShare | None = Field(None, description="coefficient of friction of the face", examples=[0.15])
-    ground: Literal["steel", "aluminium", "concrete", "wood"] | None = Field(
-        None, description="what the bolts hold in", examples=["concrete"]
-    )
     free_standing: StrictBool = Field(False, description="whether it stands without being bolted down", examples=[True])
     stand_mass: Annotated[float | None, WITHDRAWN_MASS] = Field(
         None, description="free standing: of all that is below the face", examples=["120 kg"]

@@ -50,13 +50,13 @@ def bolts(base: Any, outline: Floats | None, wrench: Floats, load_share: float) 
     }  # fmt: skip
     found.rows |= {"bolt_pull": at, "bolt_shear": at_shear, "worst": np.array([worst])}
     found.attributes["prying_factor"] = told.prying
-    _words(base, group, outline, unknown, found)
+    _words(base, group, outline, unknown, shear, found)
     _grip(base, group, wrench, by_method[0], pull, names, found)
     _strength(told, pull, shear, load_share, names, found)
     return found
 
 
-def _words(base: Any, group: Any, outline: Floats | None, unknown: Any, found: Found) -> None:
+def _words(base: Any, group: Any, outline: Floats | None, unknown: Any, shear: Floats, found: Found) -> None:
     if base.bolts.prying_factor is None:
         found.mind.append("prying of the plate: no factor is told and 1 is taken; 1.0 to 1.3 is usual (common "
                              "practice, no source)")  # fmt: skip
@@ -69,6 +69,9 @@ def _words(base: Any, group: Any, outline: Floats | None, unknown: Any, found: F
     if unknown.any():
         count = int(unknown.any(axis=1).sum())
         found.missing.append(f"tension of the bolts in {count} of {len(unknown)} rows: neither method bears the load")
+    loose = int(np.isnan(shear).any(axis=1).sum())
+    if loose:
+        found.missing.append(f"shear of the bolts in {loose} of {len(shear)} rows: a single bolt bears no torsion")
     found.missing.append("fatigue of the bolts: preload them, and keep the joint closed")
 
 

@@ -58,7 +58,7 @@ def plate(base: Any, outline: Floats | None, wrench: Floats) -> Found:
     least = int(np.where(np.isnan(pressure[:, 0]), np.inf, contact).argmin())
     found.attributes |= {"floor_pressure": float(most[0]), "contact_share": float(contact[least])}
     found.rows |= {"floor_pressure": at, "contact_share": np.array([least])}
-    _against(base, np.where(np.isnan(pressure), np.inf, pressure), ["under the plate"], found)
+    _against(base, pressure, ["under the plate"], found)
     return found
 
 

@@ -16,7 +16,7 @@ FEET = [(0.3, 0.3), (-0.3, 0.3), (0, -0.4)]
 
 
 def test_what_is_told() -> None:
-    base = Base(BOLTS, ("300 mm", "280 mm"), (0.01, 0), friction="15 %", ground="concrete")
+    base = Base(BOLTS, ("300 mm", "280 mm"), (0.01, 0), friction="15 %")
     assert base.plate == (0.3, 0.28) and base.centre == (0.01, 0) and base.friction == 0.15
     assert base.assumptions == ("base: bolts: no prying factor: 1",)
     assert Base().centre == (0, 0) and repr(Base()) == "Base 'base': no bolts told"
@@ -54,7 +54,10 @@ def test_bolts_go_through_the_plate() -> None:
         ({"plate_outline": FEET[:2]}, "plate_outline: "),
         ({"friction": 15}, "friction: got 15, expected a coefficient of friction"),
         ({"friction": math.nan}, "friction: got nan"),
-        ({"ground": "concret"}, 'ground: got "concret", .*did you mean "concrete"'),
+        (
+            {"free_standing": True, "stand_centre": (0, 0, -0.61), "stand_height": 0.6},
+            "stand_centre: got 10 mm below the floor, .* expected a centre of gravity above the floor",
+        ),
         ({"free_standing": "yes"}, 'free_standing: got "yes", expected True or False'),
         ({"feet": FEET}, "feet: got feet of a base that is not free_standing"),
         ({"stand_mass": 120}, "stand_mass: got stand_mass of a base"),

@@ -13,7 +13,7 @@ from cases.borne import BASE, CART, cell_with
 def test_bolted(tmp_path: Path) -> None:
     base = cell_with(tmp_path, BASE).base
     assert base is not None and base.bolts is not None
-    assert base.plate == (0.3, 0.28) and base.ground == "concrete" and base.name == "base"
+    assert base.plate == (0.3, 0.28) and base.allowed_pressure == 2e6 and base.name == "base"
     assert (base.bolts.preload, base.bolts.preload.tolerance) == (35e3, pytest.approx(3500))
     assert base.bolts.points[0] == pytest.approx([0.125 * math.cos(math.pi / 8), 0.125 * math.sin(math.pi / 8)])
 
@@ -34,9 +34,10 @@ def test_a_cart(tmp_path: Path) -> None:
         ('["300 mm", "280 mm"]', '["300 mm"]', "base.plate: "),
         ('["300 mm", "280 mm"]', '["300 mm", "200 mm"]', "base.plate: got bolt 2 at .* beside the plate"),
         ("0.15", '"0.15 N"', "base.friction: "),
-        ('"concrete"', '"conrete"', 'base.ground: .*did you mean "concrete"'),
-        ('ground = "concrete"', 'free_standing = "true"', "base.free_standing: got .true., expected true or false"),
-        ('ground = "concrete"', 'stand_mass = "120 kg"', "base.stand_mass: got stand_mass of a base that is not free_standing"),
+        ('"2 MPa"', '"2"', 'base.allowed_pressure: .*did you mean "2 kPa"'),
+        ('allowed_pressure = "2 MPa"', 'ground = "concrete"', "base.ground: got an unknown key"),
+        ('allowed_pressure = "2 MPa"', 'free_standing = "true"', "base.free_standing: got .true., expected true or false"),
+        ('allowed_pressure = "2 MPa"', 'stand_mass = "120 kg"', "base.stand_mass: got stand_mass of a base that is not free_standing"),
         ('"250 mm"', '"250"', 'base.bolts.circle_diameter: .*did you mean "250 mm"'),
         ("count = 8", "count = 8.5", "base.bolts.count: got 8.5, expected a whole number of bolts"),
         ("count = 8\n", "", "base.bolts.count: got nothing, expected positions, or circle_diameter and count"),

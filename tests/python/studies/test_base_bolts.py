@@ -103,3 +103,12 @@ def test_limits_told_of_an_anchor() -> None:
     half = studied(aw.Base(square(allowed_tension="10 kN")), load)
     assert safety(half, "bolt: told limits") == pytest.approx(5)
     assert "allowed_shear of a bolt is not told" in missing(half)
+
+
+def test_a_torsion_that_a_single_bolt_does_not_bear_is_named() -> None:
+    base = aw.Base(aw.BoltPattern(positions=((0.1, 0.0),), size="M12", property_class="8.8"), plate=0.4)
+    turned = [(0.0, 100, -50, 0, 0, 10), (0.0, 100, -50, 0, 0, 12)]  # 100 N at 0.1 m are 10 N m
+    result = studied(base, turned, rows=rows(2))
+    assert "shear of the bolts in 1 of 2 rows: a single bolt bears no torsion" in missing(result)
+    assert np.isnan(safety(result, "bolt: proof stress"))
+    assert "torsion" not in missing(studied(base, turned[:1]))
