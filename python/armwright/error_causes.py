@@ -10,7 +10,7 @@ import numpy as np
 
 from armwright import _core
 from armwright.describe import CellDescription, Drive
-from armwright.describe.pose import Array, angles_of, turn_about
+from armwright.describe.pose import Array, angle_axes
 from armwright.describe.toleranced import tolerance_of
 from armwright.studies.tool_error import Axes, Cause
 
@@ -62,7 +62,7 @@ def _of_drive(name: str, drive: Drive, missing: list[str]) -> Iterator[tuple[str
     an encoder count of the motor, over the gains of all."""
     stages = drive.stages
     for i, stage in enumerate(stages):
-        if stage.kind == "direct":
+        if stage.backlash is None and stage.kind == "direct":
             continue
         if stage.backlash is None:
             missing.append(f"{name}, {stage.name}: no backlash told")
@@ -107,9 +107,7 @@ def _placed(cell: CellDescription, model: _core.model.Model, missing: list[str])
 def _of_place(name: str, frame: int, before: Array, pose: Array, tolerance: Array) -> Iterator[Cause]:
     """A cause for each of x, y, z, roll, pitch, yaw that is unsure. Positions go along the axes of the frame before;
     roll, pitch and yaw turn about the place's own point, each about the axis that it has there."""
-    turn, (_, pitch, yaw) = before[:3, :3], angles_of(pose[:3, :3])
-    by_yaw = turn_about((0, 0, 1), yaw)
-    axes = (by_yaw @ turn_about((0, 1, 0), pitch) @ (1.0, 0, 0), by_yaw @ (0, 1.0, 0), np.array((0, 0, 1.0)))
+    turn, axes = before[:3, :3], angle_axes(pose[:3, :3]).T
     for i, word in enumerate(SIX):
         amount = float(tolerance[i])
         if amount == 0:

@@ -87,7 +87,7 @@ class Structural(Wrenched):
         """How far the tool sinks over the upright half-plane ahead of axis 1 (where all joints at mid-range point), a
         track at mid-stroke; fixtures do not count. Positions are ``spacing`` apart, or a hundredth of the reach.
 
-        At each position ``directions`` of the tool axis (24 by default) times ``spins`` about it are tried, as for
+        At each position ``directions`` of the tool axis (72 by default) times ``spins`` about it are tried, as for
         ``payload_map``; in each attitude the posture that sinks least counts. Dataset over (height, distance):
         ``sag_least`` and ``sag_greatest`` over the attitudes, and at the greatest ``sag_down``, ``main_cause`` with its
         share, and ``q``.
@@ -146,11 +146,8 @@ class Structural(Wrenched):
         """
         from armwright.studies.link_stress import link_stress
 
-        if rows is None:
-            rows = self.load_rows(cycle, threads=threads)
-        elif cycle is not None:
-            raise InputError.of("cycle", "given beside rows", "one of rows and cycle")
-        return link_stress(self._subject, rows, how=How(executor, store, threads, progress), **self._labels)
+        given = self._loading(rows, cycle, threads=threads)
+        return link_stress(self._subject, given, how=How(executor, store, threads, progress), **self._labels)
 
 
 def _three(key: str, values: ArrayLike) -> Floats:

@@ -93,8 +93,13 @@ class Wrenched(InMotion, Stopping):
         slowed, held = self._each_axis("deceleration", deceleration), seconds("hold_after", hold_after, zero=True)
         options = {"deceleration": slowed, "reaction": 0.0, "hold_after": held}
         count = run.whole("instants", instants, 1, _MOST_INSTANTS)
+        for key, value in (("at_rest", at_rest), ("stops", stops)):
+            if not isinstance(value, bool | np.bool_):
+                raise InputError.of(key, shown(value), "True or False")
+        run.threads_of(threads)
+        apart = seconds("step", step) if timed is None else _step_of(step, timed)
         asked = (
-            timed and timed.digest(), called, bool(at_rest), bool(stops), load and load.digest(), step,
+            timed and timed.digest(), called, bool(at_rest), bool(stops), load and load.digest(), apart,
             None if slowed is None else slowed.tolist(), held, count,
         )  # fmt: skip
         known: dict[Any, LoadRows] = self.__dict__.setdefault("_load_rows", {})
@@ -108,7 +113,7 @@ class Wrenched(InMotion, Stopping):
             if timed is None:
                 gathered.missing.append("no cycle is given: nothing moves but in stops, and nothing lasts")
             else:
-                self._in_motion(gathered, timed, called, _step_of(step, timed))
+                self._in_motion(gathered, timed, called, apart)
             if stops:
                 self._in_stops(gathered, called, options, count, threads, progress)
             known[key] = rows_of.together(gathered.parts, gathered.loads, gathered.missing, self.joint_count)

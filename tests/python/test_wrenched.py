@@ -46,9 +46,11 @@ def test_options_of_stops_are_those_of_the_stop_table() -> None:
     [
         ({"instants": 0}, "instants"), ({"instants": 2.5}, "instants"), ({"deceleration": -1}, "deceleration"),
         ({"hold_after": "-1 s"}, "hold_after"), ({"cycle": 3}, "cycle"), ({"threads": -1}, "threads"),
+        ({"at_rest": "no"}, "at_rest"), ({"stops": 2}, "stops"), ({"step": "5 mm"}, "step"), ({"step": 0.0}, "step"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_refused(options: dict[str, object], word: str) -> None:
+    CELL.load_rows(stops=False)  # what is kept is no way round the checks
     with pytest.raises(InputError, match=word):
         CELL.load_rows(**options)  # type: ignore[arg-type]
 

@@ -79,11 +79,12 @@ SectionNumbers section_numbers(const TubeSection& tube, double poisson) {
 SectionStress section_stress(const TubeSection& tube, const SectionNumbers& s, const SectionLoad& load) {
   SectionStress out;
   const double about_y = load.bending_y * s.reach_z / s.moment_y, about_z = load.bending_z * s.reach_y / s.moment_z;
-  // Round: both bend about one axis; rectangular: the corner has both.
+  // Round: both bend about one axis; rectangular: the corner has both. Shear flows of both forces add beside two of the
+  // corners of a box: at b = h = side they come to 4/3 of one of two like ones, and never to more than the root of squares.
   const bool round = tube.shape == TubeShape::round;
   const double bending = round ? std::hypot(about_y, about_z) : std::fabs(about_y) + std::fabs(about_z);
   const double across_y = load.shear_y * s.shear_stress_y, across_z = load.shear_z * s.shear_stress_z;
-  const double across = round ? std::hypot(across_y, across_z) : std::max(std::fabs(across_y), std::fabs(across_z));
+  const double across = std::hypot(across_y, across_z);
   out.normal = std::fabs(load.along) / s.area + bending;
   out.shear = std::fabs(load.torsion) / s.torsion_modulus + across;
   out.von_mises = std::sqrt(out.normal * out.normal + 3 * out.shear * out.shear);

@@ -19,7 +19,7 @@ from armwright.describe.drive_units import MOTION_LIMITS
 from armwright.describe.held_file import as_table
 from armwright.describe.joint_file import BaseFile, JointFile, carried_link
 from armwright.describe.parts_file import take_parts
-from armwright.describe.pose import Array
+from armwright.describe.pose import Array, angle_axes
 from armwright.describe.problems import FileModel, Place
 from armwright.describe.toleranced import tolerance_of, toleranced, turned
 from armwright.describe.wrong import shown
@@ -164,14 +164,28 @@ class ArmFile(FileModel):
 
 
 def _joined(first: Array, then: Array) -> Array:
-    """The pose of one after the other; tolerances of both positions add up."""
+    """The pose of a DH row and of the flange behind it; tolerances of both positions add up, and those of the flange's
+    roll, pitch and yaw are carried over: exactly behind a row of quarter turns, otherwise each has its greatest."""
     if np.array_equal(first, np.eye(4)) and tolerance_of(first) is None:
         return then
     more = turned(first[:3, :3], tolerance_of(then))
     six = np.zeros(6) if (own := tolerance_of(first)) is None else own.copy()
+    pose = np.asarray(first) @ np.asarray(then)
     if more is not None:
         six[:3] += more
-    return toleranced(first @ then, six)
+        six[3:] = _angles_behind(first[:3, :3], np.asarray(then)[:3, :3], tolerance_of(then)[3:])  # type: ignore[index]
+    return toleranced(pose, six)
+
+
+def _angles_behind(turn: Array, then: Array, angles: Array) -> Array:
+    """Tolerances of roll, pitch and yaw of ``turn @ then``, of which ``then`` has these."""
+    if turn[2, 2] == 1 or not angles.any():  # about z alone, which adds to the yaw
+        return angles
+    axes = angle_axes(turn @ then)
+    if abs(np.linalg.det(axes)) < 1e-6:
+        found = "a tolerance behind a DH row that makes a quarter turn of the pitch"
+        raise InputError.of("flange.roll_pitch_yaw", found, "none here, or an arm by origins and axes")
+    return np.asarray(np.abs(np.linalg.solve(axes, turn @ angle_axes(then))) @ angles)
 
 
 def _named(link: Link, name: str) -> Link:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any, ClassVar, Literal, TypeVar
 
 import numpy as np
@@ -14,6 +15,7 @@ from armwright.describe.mesh import METRES
 from armwright.describe.pose import (
     DIRECTIONS,
     Array,
+    angles_of,
     make_pose,
     pointing,
     quaternion_xyzw,
@@ -108,6 +110,14 @@ class PoseFile(FileModel):
         for key, value in told.items():
             if getattr(value, "tolerance", 0.0):
                 raise InputError.of(key, "a tolerance", "none here: a rotation with one is told by roll_pitch_yaw")
+        angles = self.roll_pitch_yaw or (0.0, 0.0, 0.0)
+        roll, pitch, _ = angles
+        if getattr(pitch, "tolerance", 0.0) and abs(math.cos(pitch)) < 1e-9 and roll:
+            _, level, yaw = (math.degrees(angle) for angle in angles_of(roll_pitch_yaw(angles)))
+            raise InputError.of(
+                "roll_pitch_yaw", "a tolerance of pitch at a quarter turn, with a roll", "a roll of 0 there",
+                f'["0 deg", "{level:.6g} deg", "{yaw:.6g} deg"]',
+            )  # fmt: skip
 
 
 class InertiaFile(FileModel):

@@ -158,6 +158,13 @@ def angles_of(rotation: Array) -> tuple[float, float, float]:
     return math.atan2(rotation[2, 1], rotation[2, 2]), pitch, math.atan2(rotation[1, 0], rotation[0, 0])
 
 
+def angle_axes(rotation: Array) -> Array:
+    """The axes about which roll, pitch and yaw of a rotation turn, as columns, in the frame that it is told in."""
+    _, pitch, yaw = angles_of(rotation)
+    by_yaw = turn_about((0, 0, 1), yaw)
+    return np.stack([by_yaw @ turn_about((0, 1, 0), pitch) @ (1.0, 0, 0), by_yaw @ (0, 1.0, 0), (0, 0, 1.0)], axis=1)
+
+
 def shown_position(pose: Array) -> str:
     """The position in mm, for a repr."""
     return "at (" + ", ".join(f"{1000 * v:.6g}" for v in pose[:3, 3] + 0.0) + ") mm"

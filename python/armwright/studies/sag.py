@@ -9,17 +9,17 @@ import xarray as xr
 
 from armwright import _core
 from armwright.results import make_dataset
-from armwright.studies import defaults, pieces, run
+from armwright.studies import pieces, run
 from armwright.studies.carried import by_load, load_row
 from armwright.studies.payload_map import (
     Among,
     asks_positions_alone,
-    curve_directions,
     curve_positions,
     model_of,
 )
 from armwright.studies.subject import Subject
 
+DIRECTIONS = 72  # of the tool axis that a map tries, unless told
 SMALL_TURN = 0.1  # rad of the tool; beyond it small deflections are no longer small (own estimate)
 
 
@@ -122,9 +122,11 @@ def sag_over_reach(
     free = asks_positions_alone(subject, attitude, directions, np.zeros(3))
     model = model_of(subject, free)
     if directions is None:
-        directions = defaults.level_directions
+        directions = DIRECTIONS
     spins = run.whole("spins", spins, 1, 10_000)
-    attitudes = run.some_attitude() if free else curve_directions(attitude, directions, spins)
+    attitudes = run.attitudes_for(attitude, directions, spins)  # checked, whether they are tried or not
+    if free:
+        attitudes = run.some_attitude()
     run.track_step_of(model, spacing)
     distance, height, at = curve_positions(model, spacing)
     positions = np.ascontiguousarray(at[:, :, 0].reshape(-1, 3))  # ahead, where the joints are at mid-range
@@ -136,7 +138,8 @@ def sag_over_reach(
     )  # fmt: skip
     shape = (len(height), len(distance))
     variables = {name: values.reshape((*shape, *values.shape[1:])) for name, values in found.items()}
-    tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "spacing": spacing, "attitude": attitude}
+    step = float(distance[1]) if len(distance) > 1 else spacing  # no less than a hundredth of the reach
+    tried = {"directions": max(len(attitudes) // spins, 1), "spins": spins, "spacing": step, "attitude": attitude}
     return make_dataset(
         "sag_over_reach", variables, _coords(subject) | {"distance": distance, "height": height},
         tried | {"load_mass": load.mass} | not_counted(subject) | labels, inputs_digest, arm_name,

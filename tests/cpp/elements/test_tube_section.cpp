@@ -107,6 +107,28 @@ TEST_CASE("stress of a section: each part alone, and together") {
   CHECK(all.normal == Approx(100 / c.area + 10 * 0.03 / c.moment_y));
 }
 
+TEST_CASE("forces both ways across a thin box: their shear flows add beside two corners") {
+  // By the flows, tau = V S / (2 I t): in a wall along its force a parabola, in one across it straight from 0 amid the wall.
+  const double t = 1e-5;
+  for (const double b : {0.03, 0.1, 0.2})
+    for (const double h : {0.05, 0.1}) {
+      const TubeSection tube = box(b, h, t);
+      const auto s = section_numbers(tube, nu);
+      for (const double angle : {0.0, 0.3, 0.6, pi / 4, 1.0, 1.3, pi / 2}) {
+        const double y = std::sin(angle) / s.moment_z, z = std::cos(angle) / s.moment_y;
+        double most = 0;
+        for (double u = 0; u <= 1; u += 0.01) {
+          const double upright = z / 2 * (b * h / 2 + h * h / 4 * (1 - u * u)) + y * b * h * u / 4;
+          const double level = y / 2 * (b * h / 2 + b * b / 4 * (1 - u * u)) + z * b * h * u / 4;
+          most = std::max({most, upright, level});
+        }
+        const double told = section_stress(tube, s, {0, std::sin(angle), -std::cos(angle), 0, 0, 0}).shear;
+        CHECK(told > most * (1 - 1e-3));
+        CHECK(told < most * 1.09);
+      }
+    }
+}
+
 TEST_CASE("walls that buckle before they yield: EN 1993-1-1 table 5.2, class 3 (memory)") {
   // S235: d/t = 90, c/t = 42 are the limits; S355 with e² = 0.66.
   CHECK(wall_slenderness(pipe(0.09, 0.001), 235e6, 210e9) == Approx(1));

@@ -14,6 +14,7 @@ import pytest
 import armwright as aw
 from armwright import describe
 from armwright.describe.design_numbers import design_number, design_numbers, with_numbers
+from armwright.describe.pose import angles_of
 from armwright.describe.toleranced import tolerance_of
 
 ARM = """
@@ -114,3 +115,46 @@ def test_python_values_keep_them() -> None:
         "track.stroke.upper": 0.004,
     })  # fmt: skip
     assert design_number(cell, "track.stroke").value == 2
+
+
+DH = """
+dh_convention = "standard"
+[[joint]]
+dh = { d = "300 mm", a = "200 mm", alpha = "ALPHA" }
+range = ["-170 deg", "170 deg"]
+link = { name = "turret", mass = "12 kg" }
+[flange]
+position = "0, 0, 100 mm"
+roll_pitch_yaw = ["R", "P", "Y"]
+"""
+
+
+def flange_of(folder: Path, alpha: str, *angles: str) -> np.ndarray:
+    text = DH.replace("ALPHA", alpha)
+    for letter, angle in zip("RPY", angles, strict=True):
+        text = text.replace(f'"{letter}"', f'"{angle}"')
+    return arm_of(text, folder).arm.flange
+
+
+@pytest.mark.parametrize("alpha", ["-90 deg", "35 deg"])
+def test_angles_of_a_flange_behind_a_dh_row_keep_their_tolerances(tmp_path: Path, alpha: str) -> None:
+    middle, unsure, step = (20.0, 30.0, 50.0), (0.1, 0.2, 0.3), 0.01
+    made = flange_of(tmp_path, alpha, *(f"{a} deg ± {b} deg" for a, b in zip(middle, unsure, strict=True)))
+    moved = np.zeros(3)
+    for i in range(3):  # how each angle told moves roll, pitch and yaw of the whole
+        up, down = (
+            np.array(angles_of(flange_of(tmp_path, alpha, *(
+                f"{a + side * step * (k == i)} deg" for k, a in enumerate(middle)))[:3, :3]))
+            for side in (1, -1)
+        )  # fmt: skip
+        moved += np.abs(up - down) / (2 * step) * unsure[i]
+    np.testing.assert_allclose(tolerance_of(made)[3:], moved, rtol=1e-6)  # type: ignore[index]
+    assert tolerance_of(flange_of(tmp_path, alpha, "0 deg", "0 deg", "0 deg")) is None
+
+
+def test_tolerances_that_no_roll_pitch_and_yaw_can_tell_are_refused(tmp_path: Path) -> None:
+    assert tolerance_of(flange_of(tmp_path, "0 deg", "0 deg", "90 deg ± 1 deg", "20 deg")) is not None
+    with pytest.raises(aw.InputError, match=r'a roll of 0 there \(did you mean \["0 deg", "90 deg", "15 deg"\]'):
+        flange_of(tmp_path, "0 deg", "5 deg", "90 deg ± 1 deg", "20 deg")
+    with pytest.raises(aw.InputError, match="behind a DH row that makes a quarter turn of the pitch"):
+        flange_of(tmp_path, "-90 deg", "0 deg", "0 deg ± 1 deg", "90 deg")

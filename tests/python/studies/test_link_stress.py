@@ -120,6 +120,8 @@ def test_refusals(cell):
         cell.link_stress(rows(np.zeros((0, 6))))
     with pytest.raises(InputError, match="cycle"):
         cell.link_stress(rows(np.zeros((1, 6))), cycle="any")
+    with pytest.raises(InputError, match=r"rows.loads\[0\]"):
+        cell.link_stress(rows(np.zeros((1, 6)), loads=("crate",), load=[0]))
     arm = cell.description.arm
     bare = aw.Cell(replace(arm, links=tuple(replace(link, structure=None) for link in arm.links)))
     with pytest.raises(InputError, match="no link whose tube is described"):

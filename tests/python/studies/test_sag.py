@@ -83,8 +83,20 @@ def test_bad_input(cell):
         cell.sag(OUT, load=5.0)
     with pytest.raises(InputError, match="spacing"):
         cell.sag_over_reach(0)
+    planar = soft_rod(axis="y")
+    for wrong in (0, -2):
+        for asked in (cell, planar):  # of a planar arm positions alone are asked, but what is wrong is wrong
+            with pytest.raises(InputError, match="directions"):
+                asked.sag_over_reach("300 mm", directions=wrong)
     with pytest.raises(InputError, match="targets"):
         elastic_arm().sag()
+
+
+def test_a_map_tries_as_many_directions_as_are_asked(cell):
+    assert cell.sag_over_reach("500 mm", directions=6).attrs["directions"] == 6
+    found = cell.sag_over_reach("500 mm")
+    assert found.attrs["directions"] == 72
+    assert found.attrs["spacing"] == pytest.approx(np.diff(found.distance.values)[0])
 
 
 def test_over_the_reach_it_is_that_of_the_posture_told(cell):

@@ -158,6 +158,17 @@ def test_what_is_not_told_is_named_and_not_taken_as_nothing() -> None:
     assert "gear" not in lost
 
 
+def test_play_told_of_a_direct_stage_counts() -> None:
+    """A coupling with 5 arcmin at an arm of 0.5 m: 0.5 · 2.5 arcmin; not told, it has none."""
+    for told, size in (({"backlash": "5 arcmin"}, 0.5 * 2.5 * ARCMIN), ({}, 0.0)):
+        drive = aw.Drive(motor(encoder_counts=4096), (aw.Stage("direct", **told),))
+        arm = aw.ArmDescription((aw.Joint("axis", drive=drive),), (aw.Link("boom", 5.0),), flange=(0.5, 0, 0))
+        found = aw.Cell(arm).tool_error([0.0])
+        encoder = 0.5 * math.pi / 4096
+        assert float(found.position_worst) == pytest.approx(size + encoder, rel=1e-9)
+        assert "backlash" not in found.attrs["missing"]
+
+
 def test_a_sliding_axis_counts_in_metres() -> None:
     """A screw of 5 mm lead with 0.04 mm of play, driven through 2 : 1 by 1000 counts a turn: ± 0.02 mm, ± 1.25 um."""
     stages = (aw.Stage("belt", 2.0, backlash="10 arcmin"), aw.Stage("screw", lead="5 mm", backlash="0.04 mm"))
