@@ -11,13 +11,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from armwright.describe.drive_units import ANGULAR_ACCELERATION, LINEAR_ACCELERATION
+from armwright.describe.machine_units import SAFETY
 from armwright.describe.pose import RIGID, nearest_rotations, take_direction, take_position
-from armwright.describe.units import LARGEST, LENGTH
+from armwright.describe.units import LARGEST, LENGTH, SHARE
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
 Floats = NDArray[np.float64]
 _ACCELERATION = replace(LINEAR_ACCELERATION, above=None, least=0.0)
+_RELIABILITIES = (0.90, 0.9995)
+_PART = replace(SHARE, above=None, least=0.0)
 _TURNING = replace(ANGULAR_ACCELERATION, above=None, least=0.0)
 
 
@@ -69,6 +72,25 @@ def share_or_none(key: str, value: Any) -> float | None:
     if isinstance(value, bool) or not isinstance(value, int | float | np.integer | np.floating) or not 0 <= value <= 1:
         raise InputError.of(key, shown(value), "a share, 0 to 1, of each joint's own limit")
     return float(value)
+
+
+def reliability(key: str, value: Any) -> float:
+    """The share of bearings or blocks that reach a life: 0.9 to 0.9995, or "95 %"."""
+    share = float(SHARE.si_value(key, value))
+    if not _RELIABILITIES[0] <= share <= _RELIABILITIES[1]:
+        expected = "90 % to 99.95 %, for which ISO 281:2007, 9.2 (from memory), has a factor a1"
+        raise InputError.of(key, f"{100 * share:.6g} %", expected)
+    return share
+
+
+def part(key: str, value: Any) -> float:
+    """A share from 0 to 1, or as "20 %"."""
+    return float(_PART.si_value(key, value))
+
+
+def safety(key: str, value: Any) -> float:
+    """A safety that is wanted, 1 or more."""
+    return float(SAFETY.si_value(key, value))
 
 
 def gyration(key: str, value: Any) -> tuple[float, float, float]:

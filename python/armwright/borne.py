@@ -6,11 +6,8 @@ import hashlib
 from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
-from armwright import _core
+from armwright import _core, arguments
 from armwright.describe.drive_units import LIFE
-from armwright.describe.machine_units import SAFETY
-from armwright.describe.units import SHARE
-from armwright.errors import InputError
 from armwright.studies.load_rows import LoadRows, row_wrenches
 from armwright.studies.piece_store import StorePath
 from armwright.studies.pieces import How
@@ -18,8 +15,6 @@ from armwright.wrenched import Wrenched
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
-
-_LEAST, _GREATEST = 0.90, 0.9995
 
 
 class Borne(Wrenched):
@@ -58,16 +53,13 @@ class Borne(Wrenched):
                 "bearings", How(executor, store), cycle=cycle, rows=rows, reliability=reliability,
                 wanted_static=wanted_static, wanted_life=wanted_life,
             )  # fmt: skip
-        share = float(SHARE.si_value("reliability", reliability))
-        if not _LEAST <= share <= _GREATEST:
-            expected = "90 % to 99.95 %, for which ISO 281:2007, 9.2 (from memory), has a factor a1"
-            raise InputError.of("reliability", f"{100 * share:.6g} %", expected)
+        share = arguments.reliability("reliability", reliability)
         loading = self._loading(rows, cycle)
         state = hashlib.sha256(f"{self.digest()} {loading.digest()}".encode())
         model: _core.model.Model = self._model
         return bearings(
             model, self._description.arm, loading, row_wrenches(model, loading).joint, reliability=share,
-            wanted_static=None if wanted_static is None else float(SAFETY.si_value("wanted_static", wanted_static)),
+            wanted_static=None if wanted_static is None else arguments.safety("wanted_static", wanted_static),
             wanted_life=None if wanted_life is None else float(LIFE.si_value("wanted_life", wanted_life)),
             **(self._labels | {"inputs_digest": state.hexdigest()}),
         )  # fmt: skip

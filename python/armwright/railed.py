@@ -18,7 +18,6 @@ from armwright.wrenched import LoadRows, Wrenched
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
 
-_LEAST_RELIABILITY, _MOST_RELIABILITY = 0.9, 0.9995
 _WANTED_STATIC = 2.0  # common practice, no source: makers of guides ask for 2 to 3 where there are shocks
 
 
@@ -30,8 +29,8 @@ class Railed(Wrenched, Studied):
         cycle: Any = None,
         *,
         rows: LoadRows | None = None,
-        reliability: float = 0.9,
-        wanted_static: float = _WANTED_STATIC,
+        reliability: Any = 0.9,
+        wanted_static: Any = _WANTED_STATIC,
         executor: Executor | None = None,
         store: StorePath | None = None,
         threads: int | None = None,
@@ -57,7 +56,8 @@ class Railed(Wrenched, Studied):
         from armwright.studies.load_rows import row_wrenches
         from armwright.studies.track_loads import track_loads
 
-        share, wanted = _share("reliability", reliability), _positive("wanted_static", wanted_static)
+        share = arguments.reliability("reliability", reliability)
+        wanted = arguments.safety("wanted_static", wanted_static)
         track = self._description.track
         if track is None:
             raise InputError.of("track", "none", "a cell with a track")
@@ -88,19 +88,3 @@ class Railed(Wrenched, Studied):
                 checked.check.values[mine], checked.share.values[mine], checked.share_time.values[mine], strict=True
             )
         ]
-
-
-def _share(key: str, value: Any) -> float:
-    number = arguments.numbers(key, value)
-    if number.ndim or not _LEAST_RELIABILITY <= number <= _MOST_RELIABILITY:
-        raise InputError.of(
-            key, repr(value), f"{_LEAST_RELIABILITY} to {_MOST_RELIABILITY}: there is no factor for other shares"
-        )
-    return float(number)
-
-
-def _positive(key: str, value: Any) -> float:
-    number = arguments.numbers(key, value)
-    if number.ndim or not 0 < number < float("inf"):
-        raise InputError.of(key, repr(value), "a number above 0")
-    return float(number)

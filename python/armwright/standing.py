@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from armwright.errors import InputError
+from armwright import arguments
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
 from armwright.studies.pieces import How
@@ -26,7 +26,7 @@ class Standing(Wrenched):
         cycle: Any = None,
         *,
         rows: LoadRows | None = None,
-        load_share: float | None = None,
+        load_share: Any = None,
         executor: Executor | None = None,
         store: StorePath | None = None,
         threads: int | None = None,
@@ -52,7 +52,7 @@ class Standing(Wrenched):
             return self._as_one_piece(
                 "base_loads", How(executor, store, threads, progress), cycle=cycle, rows=rows, load_share=load_share
             )
-        share = None if load_share is None else _share(load_share)
+        share = None if load_share is None else arguments.part("load_share", load_share)
         found = self._loading(rows, cycle, threads=threads, progress=progress)
         described, labels = self._description, self._labels
         labels["inputs_digest"] = hashlib.sha256(f"{self.digest()} {found.digest()}".encode()).hexdigest()
@@ -63,13 +63,3 @@ class Standing(Wrenched):
             load_share=share, joint_names=list(self._model.joint_names), joint_units=run.joint_units(self._model),
             **labels,
         )  # fmt: skip
-
-
-def _share(value: Any) -> float:
-    try:
-        share = float(value)
-    except (TypeError, ValueError):
-        share = np.nan
-    if isinstance(value, bool) or not 0 <= share <= 1:
-        raise InputError.of("load_share", repr(value), "a share from 0 to 1")
-    return share

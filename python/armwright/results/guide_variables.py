@@ -76,7 +76,7 @@ TRACK_LOADS = Study(
         Variable("held_force", _HELD, "N", "greatest force along the track while it stands, its magnitude", least=0,
                  nan="it stands in no such case"),
         Variable("held_bears", _HELD, "N", "what holds the track then: the motor at its peak in a cycle, else the "
-                 "brake by its ratio", least=0, nan=_NOT_TOLD, infinite=_NOT_TOLD),
+                 "brake by its ratio", least=0, nan=_NOT_TOLD),
         Variable("held_factor", _HELD, "1", "what holds over that force", least=0, nan=_UNKNOWN, infinite=_NEVER),
         Variable("held_case", _HELD, "1", "place of its case in case, -1 for none", "int", least=-1),
         Variable("held_time", _HELD, "s", "when, within its case", nan=_AT_REST),

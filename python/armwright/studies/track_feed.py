@@ -107,6 +107,8 @@ def _rack(track: Any, rack: Any, force: float, speed: float, told: Told) -> list
     if rack.allowed_shaft_force is None:
         told.missing.append(f"{rack.name}: allowed shaft force not told: the force across the pinion's shaft is not "
                             "judged")  # fmt: skip
+    told.missing.append(f"{rack.name}: which way its teeth face is not described: what their parting force, and with a "
+                        "helix that along the pinion's axis, add to the blocks' loads is not counted")  # fmt: skip
     radius, teeth = track.pinion_radius, track.pinion_teeth
     if rack.overhang is None or radius is None:
         told.missing.append(f"{rack.name}: overhang or radius of the pinion not told: the bending of its shaft is left "

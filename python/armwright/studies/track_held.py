@@ -11,14 +11,15 @@ from armwright.studies.rows_told import Told, placed
 from armwright.studies.run import Arrays, Floats
 
 HELD = ("rest", "cycle", "stop")
-_STANDS = 1e-9  # m/s
+_STANDS = 1e-9  # m/s, m/s²
 _LITTLE = 1e-6  # N; less is rounding
 
 
 def held_figures(model: _core.model.Model, rows: Any, along: Floats, told: Told) -> Arrays:
     """Over (held), the kinds of cases: the greatest force along the track while it stands, and what holds it: in a
     cycle the motor, at rest and in stops the brake, by its ratio alone, as in the study holding."""
-    stands = np.abs(np.asarray(rows.qd)[:, 0]) <= _STANDS
+    # Where a move begins it has no speed yet, but does not stand: its own acceleration would count as a swing.
+    stands = (np.abs(np.asarray(rows.qd)[:, 0]) <= _STANDS) & (np.abs(np.asarray(rows.qdd)[:, 0]) <= _STANDS)
     kind = np.array([HELD.index(word) for word in rows.case_kinds] or [0])[np.asarray(rows.case)]
     brake = _core.stops.brake_hold(model, 0)
     peak = float(model.torque_peak[0])
@@ -31,7 +32,7 @@ def held_figures(model: _core.model.Model, rows: Any, along: Floats, told: Told)
         at[i] = chosen[int(np.abs(along[chosen]).argmax())]
         force[i] = abs(along[at[i]])
         hold = holds[name]
-        bears[i] = np.nan if hold is None else hold[0]
+        bears[i] = np.nan if hold is None or np.isinf(hold[0]) else hold[0]
         _judge(name, force[i], bears[i], told)
     with np.errstate(divide="ignore", invalid="ignore"):
         factor = np.where(force > _LITTLE, bears / force, np.where(np.isnan(bears) | np.isnan(force), np.nan, np.inf))
@@ -45,13 +46,13 @@ def held_figures(model: _core.model.Model, rows: Any, along: Floats, told: Told)
 
 def _judge(name: str, force: float, bears: float, told: Told) -> None:
     where = {"rest": "at rest", "cycle": "in the cycle", "stop": "in stops"}[name]
-    holder = "motor, at its peak" if name == "cycle" else "brake"
+    holder = "motor" if name == "cycle" else "brake"
     if np.isnan(bears):
         if force > _LITTLE:
             told.missing.append(f"track: {force:.4g} N along it while it stands {where}, and no {holder} told to hold "
                                 "that")  # fmt: skip
     elif force > bears:
-        alone = "" if name == "cycle" else " by its ratio alone"
+        alone = " at its peak" if name == "cycle" else " by its ratio alone"
         told.warnings.append(f"track: {force:.4g} N along it while it stands {where}; the {holder} holds {bears:.4g} N"
                              f"{alone}")  # fmt: skip
 

@@ -19,7 +19,7 @@ def test_swinging_pulls_along_a_track_that_stands() -> None:
     assert held.held_force.item() == pytest.approx(pull)
     assert held.held_bears.item() == 100.0
     assert held.held_factor.item() == pytest.approx(100 / pull)
-    words = f"{pull:.4g} N along it while it stands in the cycle; the motor, at its peak holds 100 N"
+    words = f"{pull:.4g} N along it while it stands in the cycle; the motor holds 100 N at its peak"
     assert words in out.attrs["warnings"]
     assert np.isnan(out.held_force.sel(held="stop").item())
     braked = cell.track_loads(rows=rows(q, [0, speed], kind="stop"))
@@ -27,6 +27,20 @@ def test_swinging_pulls_along_a_track_that_stands() -> None:
     assert np.isnan(braked.held_factor.sel(held="stop").item())
     # standing for the whole duty wears nothing, and that is said
     assert np.isinf(out.life.values).all() and "false brinelling" in out.attrs["warnings"]
+
+
+def test_where_a_move_begins_the_track_does_not_stand() -> None:
+    begun = rows([[1.0, 0.0], [1.0, 0.5]], 0.0, [[3.0, 0], [0, 2.0]], kind="cycle", duty=0.1)
+    out = swinging(guide(), force_continuous=50.0, force_peak=100.0).track_loads(rows=begun)
+    assert out.held_force.sel(held="cycle").item() == pytest.approx(SWUNG * REACH * 2.0 * np.sin(0.5))
+    alone = swinging(guide()).track_loads(rows=rows([[1.0, 0.0]], 0.0, [[3.0, 0]], kind="cycle", duty=0.1))
+    assert np.isnan(alone.held_force.sel(held="cycle").item())
+
+
+def test_a_motor_that_is_not_told_holds_nothing_for_certain() -> None:
+    out = swinging(guide()).track_loads(rows=rows([[1.0, 0.0]], [0, 3.0], kind="cycle", duty=0.1))
+    assert "and no motor told to hold that" in out.attrs["missing"]
+    assert np.isnan(out.held_bears.sel(held="cycle").item()) and np.isnan(out.held_factor.sel(held="cycle").item())
 
 
 def test_a_track_pushed_in_a_stop_is_told() -> None:

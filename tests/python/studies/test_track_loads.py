@@ -69,6 +69,8 @@ def test_wrong_input_is_refused() -> None:
     made = rows([0.5, 0.0])
     wrong: tuple[tuple[dict[str, Any], str], ...] = (
         ({"rows": made, "reliability": 0.5}, "reliability"), ({"rows": made, "reliability": 1.0}, "reliability"),
+        ({"rows": made, "reliability": "95"}, "reliability: got .95., expected a share"),
+        ({"rows": made, "wanted_static": 0.5}, "wanted_static: got 0.5, expected a safety of 1 or more"),
         ({"rows": made, "wanted_static": 0.0}, "wanted_static"), ({"rows": "none"}, "rows"), ({"cycle": 3.0}, "cycle"),
     )  # fmt: skip
     for options, words in wrong:
