@@ -50,7 +50,7 @@ class Liftable(Studied):
 
         Frames: the arm's base. ``up``: the direction there that is upright; by default that which points up as the arm
         is mounted. Dataset over (eye): ``tilt`` rad, ``sinks_towards`` (the side that goes down, across the upright),
-        ``eye_safety`` (rated mass over mass); over (eye, joint): ``hung_torque`` that each joint holds as it hangs, and
+        ``eye_safety`` (rated mass over mass); over (eye, joint): ``hung_torque`` that each axis holds as it hangs, and
         ``brake_factor`` of its brake; ``level_...``, the same in the posture found, which is sought from 2000 spread
         over the joint ranges: a tilt of ``level`` (rad) at most, brakes that hold what they have to, by as much as can
         be, and the arm clear of itself (``level_clearance`` tells). ``level_found`` tells whether there is one; else
@@ -102,7 +102,7 @@ class Liftable(Studied):
         A volume is free where nothing comes nearer than ``margin``: no other link, the next ones too, no tool, base,
         rail or fixture; against its own link it is not held. Nothing is carried. Dataset over (posture ..., volume):
         ``distance`` m, ``nearest``, ``free``, ``arm_clearance`` of the arm itself, ``unheld_torque`` that the motor's
-        joint holds there and that is to be propped, ``way_out`` in the world; over (volume): ``best_q`` and the same in
+        axis holds there and that is to be propped, ``way_out`` in the world; over (volume): ``best_q`` and the same in
         it, of the free postures the one with the least torque, and ``free_share``. ``missing``: motors without a
         volume. Read ``caution``.
         """

@@ -20,8 +20,8 @@ def _hung(prefix: str, where: str) -> tuple[Variable, ...]:
         Variable(f"{prefix}sinks_towards", ("eye", "xyz"), "1", "direction across the upright, in the base's frame, of "
                  f"the side that goes down {where}", nan="none goes down"),
         Variable(f"{prefix}eye_point", ("eye", "xyz"), "m", f"the eye in the base's frame {where}"),
-        Variable(f"{prefix}hung_torque", ("eye", "joint"), "N*m", "torque that each joint holds as it hangs "
-                 f"{where}; N where it slides", nan=_ANY),
+        Variable(f"{prefix}hung_torque", ("eye", "joint"), "N*m", "torque that each axis holds as it hangs "
+                 f"{where} (of coupled joints by the coupling); N where it slides", nan=_ANY),
         Variable(f"{prefix}brake_factor", ("eye", "joint"), "1", "what each brake holds by its ratio over that "
                  f"{where}", least=0, nan=_NO_BRAKE, infinite="nothing to hold"),
         Variable(f"{prefix}holds", ("eye",), "1", f"brakes hold every joint that has something to hold as it hangs "
@@ -77,7 +77,7 @@ def _served(prefix: str, dims: tuple[str, ...], where: str, nan: str = "") -> tu
         Variable(f"{prefix}free", dims, "1", f"the volume is free {where}", "bool"),
         Variable(f"{prefix}arm_clearance", dims, "m", f"how far the arm itself is from everything {where}", nan=nan,
                  infinite="nothing to come near"),
-        Variable(f"{prefix}unheld_torque", dims, "N*m", "torque that the motor's joint holds against weight and "
+        Variable(f"{prefix}unheld_torque", dims, "N*m", "torque that the motor's axis holds against weight and "
                  f"springs {where}: to be propped; N where it slides", nan=nan),
         Variable(f"{prefix}way_out", (*dims, "xyz"), "1", f"way out of the motor in the world {where}",
                  nan="not told" + (f", or {nan}" if nan else "")),

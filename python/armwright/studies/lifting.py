@@ -149,7 +149,7 @@ class Hung(NamedTuple):
     tilt: run.Floats
     centre: run.Floats
     point: run.Floats
-    torque: run.Floats
+    torque: run.Floats  # of axes: through the coupling, where drives run through one another
 
 
 def hung(subject: Subject, item: int, up: run.Floats, q: run.Floats) -> Hung:
@@ -159,7 +159,9 @@ def hung(subject: Subject, item: int, up: run.Floats, q: run.Floats) -> Hung:
     point = np.asarray(eye.point)
     if at >= 0:
         point = (model.link_frames[at] @ (*point, 1.0))[:3]
-    return Hung(*_core.dynamics.hang(model, subject.spec.arm.base_link.inertia, at, point, up, np.ascontiguousarray(q)))
+    rows = np.ascontiguousarray(q)
+    hanging = Hung(*_core.dynamics.hang(model, subject.spec.arm.base_link.inertia, at, point, up, rows))
+    return hanging._replace(torque=hanging.torque @ subject.coupling)
 
 
 def _eye(subject: Subject, item: int, up: run.Floats, q: run.Floats, level: float, brakes: run.Floats) -> run.Arrays:

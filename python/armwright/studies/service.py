@@ -143,10 +143,11 @@ def _is_free(distance: run.Floats, margin: float) -> Any:
 
 
 def _unheld(subject: Subject, item: int, rows: run.Floats) -> run.Floats:
-    """What the axis of the motor has to hold in each posture, N m (N)."""
+    """What the axis of the motor has to hold in each posture, through the coupling, N m (N)."""
     model = subject.model
     torque = _core.dynamics.gravity_torques(model, model.load, np.ascontiguousarray(rows))
-    return torque[:, list(model.joint_names).index(subject.description.service[item].motor)]
+    axis = list(model.joint_names).index(subject.description.service[item].motor)
+    return np.asarray(torque @ subject.coupling[:, axis])
 
 
 def _nothing(values: run.Floats) -> Any:

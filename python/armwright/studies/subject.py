@@ -6,6 +6,9 @@ from dataclasses import replace
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from armwright import _core
 from armwright.compile import build_scene, cell_spec, compile_spec
 
@@ -34,6 +37,16 @@ class Subject:
     def model(self) -> _core.model.Model:
         """The compiled model."""
         return compile_spec(self.spec)
+
+    @cached_property
+    def coupling(self) -> NDArray[np.float64]:
+        """Joint positions = coupling · drive positions, (joints, joints), the track first; so a row of the joints'
+        torques times it is that of the axes."""
+        told = self.description.arm.coupling
+        whole = np.eye(self.model.joint_count)
+        if told is not None:
+            whole[-len(told) :, -len(told) :] = told
+        return whole
 
     @cached_property
     def inverse(self) -> _core.kinematics.ArmInverse:

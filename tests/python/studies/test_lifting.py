@@ -61,6 +61,26 @@ def test_a_beam_hangs_by_moments_about_its_eye() -> None:
     assert "NOT HELD by brakes: axis" in summary(found)
 
 
+def test_brakes_of_coupled_axes_hold_what_comes_through_the_coupling() -> None:
+    """Virtual work: axis k holds M g u · d(C - P)/d(axis k), joints moved by the coupling, here by differences."""
+    described = weighed_arm()
+    coupling = np.eye(6)
+    coupling[2, 1], coupling[4, 3], coupling[5, 4] = -1.0, 0.4, -0.7
+    made = aw.Cell.from_description(replace(described, arm=replace(described.arm, coupling=coupling)))
+    found = made.lifting(POSTURE)
+
+    def below(q: Any) -> Any:
+        at = made.lifting(q)
+        return at.centre.values - at.eye_point.values[0]
+
+    middle, step = below(POSTURE), 1e-5
+    slopes = np.stack([(below(POSTURE + step * c) - below(POSTURE - step * c)) / (2 * step) for c in coupling.T])
+    wanted = -found.attrs["weight"] * slopes @ middle / np.linalg.norm(middle)
+    np.testing.assert_allclose(found.hung_torque.values[0], wanted, atol=1e-6)
+    np.testing.assert_allclose(found.brake_factor.values[0, :5], (found.brake_torque / np.abs(wanted))[:5], rtol=1e-6)
+    assert abs(wanted[1] - cell().lifting(POSTURE).hung_torque.values[0, 1]) > 10
+
+
 def test_upright_is_as_it_is_mounted_unless_told() -> None:
     """The same beam bolted to a wall: its own x axis up; upright told by hand gives what a floor gives."""
     wall = [[0, 0, 1, 0], [0, 1, 0, 0], [-1, 0, 0, 1], [0, 0, 0, 1]]  # the base's -x axis up

@@ -54,6 +54,17 @@ def test_the_next_link_and_fixtures_stand_in_the_way() -> None:
     assert not bool(cell.service([0, 0], margin="200 mm").free.item())
 
 
+def test_a_coupled_axis_holds_what_comes_through_the_coupling() -> None:
+    """Axis 2 driven past the elbow: axis 1 keeps the second link's attitude, so that its weight counts at the elbow."""
+    made = two_links().description
+    made = replace(made, arm=replace(made.arm, coupling=[[1, 0], [-1, 1]]),
+                   service=(replace(made.service[0], motor="axis 1", name="first motor"), made.service[0]))  # fmt: skip
+    a, b = 0.3, 0.5
+    found = aw.Cell.from_description(made).service([a, b], samples=5)
+    wanted = [(4 * 0.25 + 3 * 0.5) * G * math.cos(a), 3 * G * 0.4 * math.cos(a + b)]
+    np.testing.assert_allclose(found.unheld_torque.values, wanted, atol=1e-9)
+
+
 def test_the_best_posture_is_free_clear_and_least_loaded() -> None:
     cell = two_links()
     found = cell.service(samples=3000)
