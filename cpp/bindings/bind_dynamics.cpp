@@ -1,4 +1,3 @@
-#include "armwright/dynamics/base_wrench.hpp"
 #include "armwright/dynamics/forward_dynamics.hpp"
 #include "armwright/dynamics/gravity.hpp"
 #include "armwright/dynamics/hanging.hpp"
@@ -11,21 +10,6 @@
 namespace armwright::bindings {
 
 namespace {
-
-using Wrenches = void(const Model&, const Inertia&, std::span<const double>, std::span<const double>, std::span<const double>, std::span<double>);
-
-Array wrenches_by(Wrenches* kernel, std::vector<py::ssize_t> shape, const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-  Array out(std::move(shape));
-  same_shape(q, speed);
-  same_shape(q, acceleration);
-  const auto in = view(q), v = view(speed), a = view(acceleration);
-  const auto to = view(out);
-  {
-    py::gil_scoped_release release;
-    kernel(model, load, in, v, a, to);
-  }
-  return out;
-}
 
 void bind_hanging(py::module_& m) {
   m.def("hang", [](const Model& model, const Inertia& still, std::int32_t frame, const Vec3& point, const Vec3& up, const Array& q) {
@@ -49,53 +33,30 @@ void bind_dynamics(py::module_& parent) {
   py::module_ m = parent.def_submodule("dynamics", "Joint torques: batches over joint vectors (rows, joints). Loads are told in the last joint frame.");
 
   m.def("gravity_torques", [](const Model& model, const Inertia& load, const Array& q) {
-    Array out({rows_checked(model, q), q.shape(1)});
-    const auto in = view(q);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      gravity_torques(model, load, in, to);
-    }
-    return out;
+    return filled({rows_checked(model, q), q.shape(1)}, [&](auto in, auto to) { gravity_torques(model, load, in, to); }, q);
   }, py::arg("model"), py::arg("load"), py::arg("q"), "Torques held against gravity, (rows, joints).");
 
   m.def("inverse_dynamics", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration, bool drives) {
-    Array out({rows_checked(model, q), q.shape(1)});
-    same_shape(q, speed);
-    same_shape(q, acceleration);
-    const auto in = view(q), v = view(speed), a = view(acceleration);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      inverse_dynamics(model, load, in, v, a, to, drives);
-    }
-    return out;
+    return filled({rows_checked(model, q), q.shape(1)}, [&](auto in, auto v, auto a, auto to) { inverse_dynamics(model, load, in, v, a, to, drives); }, q, speed, acceleration);
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"), py::arg("drives") = false, "Torques of a motion, (rows, joints); with drives those that accelerate rotors and stages too.");
 
   m.def("base_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-    return wrenches_by(&base_wrenches, {rows_checked(model, q), 6}, model, load, q, speed, acceleration);
+    return filled({rows_checked(model, q), 6}, [&](auto in, auto v, auto a, auto to) { base_wrenches(model, load, in, v, a, to); }, q, speed, acceleration);
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
      "Force and moment on what the arm stands on, about the world's origin, world axes, (rows, 6).");
 
   m.def("joint_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-    return wrenches_by(&joint_wrenches, {rows_checked(model, q), q.shape(1), 6}, model, load, q, speed, acceleration);
+    return filled({rows_checked(model, q), q.shape(1), 6}, [&](auto in, auto v, auto a, auto to) { joint_wrenches(model, load, in, v, a, to); }, q, speed, acceleration);
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
      "Force and moment that every joint gives to the link that it moves, in that link's described frame about its origin, (rows, joints, 6).");
 
   m.def("mount_wrenches", [](const Model& model, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-    return wrenches_by(&mount_wrenches, {rows_checked(model, q), 6}, model, load, q, speed, acceleration);
+    return filled({rows_checked(model, q), 6}, [&](auto in, auto v, auto a, auto to) { mount_wrenches(model, load, in, v, a, to); }, q, speed, acceleration);
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
      "Force and moment that the arm with its base link puts on what it is bolted to, in the mount's frame about its origin, (rows, 6).");
 
   m.def("mass_matrices", [](const Model& model, const Inertia& load, const Array& q, bool drives) {
-    Array out({rows_checked(model, q), q.shape(1), q.shape(1)});
-    const auto in = view(q);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      mass_matrices(model, load, in, to, drives);
-    }
-    return out;
+    return filled({rows_checked(model, q), q.shape(1), q.shape(1)}, [&](auto in, auto to) { mass_matrices(model, load, in, to, drives); }, q);
   }, py::arg("model"), py::arg("load"), py::arg("q"), py::arg("drives") = false, "Joint-space mass matrices, (rows, joints, joints).");
 
   m.def("forward_dynamics", [](const Model& model, const Inertia& load, bool drives, const Array& q, const Array& speed, const Array& torque) {

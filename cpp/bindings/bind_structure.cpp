@@ -44,36 +44,13 @@ void bind_chain(py::module_& m) {
 
 void bind_statics(py::module_& m) {
   m.def("tool_sag", [](const Model& model, const ElasticChain& chain, const Inertia& load, const std::array<double, 6>& push, const Array& q) {
-    Array out({rows_checked(model, q), static_cast<py::ssize_t>(chain.causes.size()), py::ssize_t{6}});
-    const auto in = view(q);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      tool_sag(model, chain, load, push, in, to);
-    }
-    return out;
+    return filled({rows_checked(model, q), static_cast<py::ssize_t>(chain.causes.size()), 6}, [&](auto in, auto to) { tool_sag(model, chain, load, push, in, to); }, q);
   }, py::arg("model"), py::arg("chain"), py::arg("load"), py::arg("push"), py::arg("q"), "Shift and turn of the tool by each cause, (rows, causes, 6).");
   m.def("tool_compliance", [](const Model& model, const ElasticChain& chain, const Array& q) {
-    Array out({rows_checked(model, q), static_cast<py::ssize_t>(chain.causes.size()), py::ssize_t{6}, py::ssize_t{6}});
-    const auto in = view(q);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      tool_compliance(model, chain, in, to);
-    }
-    return out;
+    return filled({rows_checked(model, q), static_cast<py::ssize_t>(chain.causes.size()), 6, 6}, [&](auto in, auto to) { tool_compliance(model, chain, in, to); }, q);
   }, py::arg("model"), py::arg("chain"), py::arg("q"), "Shift and turn of the tool by a unit force or moment there, by each cause, (rows, causes, 6, 6).");
   m.def("section_wrenches", [](const Model& model, const ElasticChain& chain, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-    Array out({rows_checked(model, q), static_cast<py::ssize_t>(chain.spans.size()), py::ssize_t{2}, py::ssize_t{6}});
-    same_shape(q, speed);
-    same_shape(q, acceleration);
-    const auto in = view(q), v = view(speed), a = view(acceleration);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      section_wrenches(model, chain, load, in, v, a, to);
-    }
-    return out;
+    return filled({rows_checked(model, q), static_cast<py::ssize_t>(chain.spans.size()), 2, 6}, [&](auto in, auto v, auto a, auto to) { section_wrenches(model, chain, load, in, v, a, to); }, q, speed, acceleration);
   }, py::arg("model"), py::arg("chain"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
      "Force and moment in a cut at both ends of every tube, along it, its width and its height, (rows, tubes, 2, 6).");
 }

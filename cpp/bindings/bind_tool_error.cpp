@@ -18,16 +18,9 @@ void bind_tool_error(py::module_& kinematics) {
                     });
 
   kinematics.def("tool_errors", [](const Model& model, const std::vector<SmallMove>& moves, const Array& q) {
-    Array out({rows_checked(model, q), static_cast<py::ssize_t>(moves.size()), py::ssize_t{6}});
     for (const SmallMove& move : moves)
       if (move.frame < -1 || move.frame >= static_cast<std::int32_t>(model.joint_count)) throw py::value_error("no such joint frame");
-    const auto in = view(q);
-    const auto to = view(out);
-    {
-      py::gil_scoped_release release;
-      tool_errors(model, moves, in, to);
-    }
-    return out;
+    return filled({rows_checked(model, q), static_cast<py::ssize_t>(moves.size()), 6}, [&](auto in, auto to) { tool_errors(model, moves, in, to); }, q);
   }, py::arg("model"), py::arg("moves"), py::arg("q"), "Shift and turn of the tool by each cause alone, world axes, (rows, moves, 6).");
 
   kinematics.def("longest_signed_sums", [](const Array& vectors, std::size_t most_exact) {

@@ -5,6 +5,7 @@
 #include <pybind11/stl.h>
 
 #include <span>
+#include <tuple>
 #include <vector>
 
 #include "armwright/model/model.hpp"
@@ -30,6 +31,18 @@ inline py::ssize_t rows_checked(const Model& model, const Array& q) {
 inline void same_shape(const Array& a, const Array& b) {
   if (a.ndim() != b.ndim() || !std::equal(a.shape(), a.shape() + a.ndim(), b.shape()))
     throw py::value_error("arrays must have the same shape");
+}
+
+/// The array of a shape that `kernel(first, others..., out)` fills from its inputs, all of one shape, the GIL released.
+template <class Kernel, class... Others>
+Array filled(std::vector<py::ssize_t> shape, const Kernel& kernel, const Array& first, const Others&... others) {
+  (same_shape(first, others), ...);
+  Array out(std::move(shape));
+  std::apply([&, to = view(out)](const auto&... in) {
+    py::gil_scoped_release release;
+    kernel(in..., to);
+  }, std::tuple{view(first), view(others)...});
+  return out;
 }
 
 }  // namespace armwright::bindings

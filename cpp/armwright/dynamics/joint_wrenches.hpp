@@ -22,4 +22,9 @@ void joint_wrenches(const Model& model, const Inertia& load, std::span<const dou
 void mount_wrenches(const Model& model, const Inertia& load, std::span<const double> q, std::span<const double> speed,
                     std::span<const double> acceleration, std::span<double> out);
 
+/// What all that the joints move puts on what it stands on: with a track, the carriage on its rails; else what is beyond the first
+/// joint on the foot. World axes, about the world's origin. Springs are left out. `out`: rows × 6.
+void base_wrenches(const Model& model, const Inertia& load, std::span<const double> q, std::span<const double> speed,
+                   std::span<const double> acceleration, std::span<double> out);
+
 }  // namespace armwright

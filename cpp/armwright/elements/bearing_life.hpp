@@ -21,7 +21,8 @@ double needed_rating(double equivalent_load, double revolutions, double exponent
 double mean_equivalent_load(double wear, double turned, double exponent);
 
 /// Greatest P, N, up to which ISO 281's life equation is meant to hold: C/2, for balls not more than C0 either (clauses "loading
-/// restriction": 5.3.2 for radial ball bearings, 7.3.2 for radial roller bearings in ISO 281:2007; from memory). NaN ratings are not counted.
+/// restriction": 5.3.2 for radial ball bearings, 7.3.2 for radial roller bearings in ISO 281:2007; from memory). NaN ratings are
+/// not counted.
 double greatest_life_load(BearingKind kind, double dynamic_rating, double static_rating);
 
 /// Least static safety C0/P0 that ISO 76:2006 advises where shocks occur, as an emergency stop is: 1.5 for balls, 3 for rollers

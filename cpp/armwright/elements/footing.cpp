@@ -35,9 +35,9 @@ Guess guess_at(const Pressing& pressing, const Eigen::Vector3d& u) {
   return {u, step, phi, step.allFinite() ? -slope.dot(step) : std::numeric_limits<double>::infinity()};
 }
 
-// Least of phi(u) = 1/2 integral of (u.h)+² - u.g, h = (1, x, y), about the point where the resultant of 1 strikes, g = (1, 0, 0): there the
-// part that presses balances the load. `pressing(u)` gives the moments of the part where u.h >= 0. The step to the solution on the
-// present part is Newton's; it is shortened until phi falls.
+// Least of phi(u) = 1/2 integral of (u.h)+² - u.g, h = (1, x, y), about the point where the resultant of 1 strikes, g = (1, 0, 0):
+// there the part that presses balances the load. `pressing(u)` gives the moments of the part where u.h >= 0. The step to the
+// solution on the present part is Newton's; it is shortened until phi falls.
 template <class Pressing>
 bool settle(const Pressing& pressing, Eigen::Vector3d& u) {
   Guess now = guess_at(pressing, u);

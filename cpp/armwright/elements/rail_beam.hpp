@@ -21,9 +21,9 @@ struct RailInfluence {
 };
 
 /// The train with its loads at `places` (m, from the beam's first support); a load beyond the ends does nothing. Support moments
-/// by Clapeyron's theorem of three moments, M₋ + 4 M + M₊ = −(right and left load terms) of equal spans, 2 M + M₊ = −(load term) at an end built in; within a span the simple beam's
-/// deflection and that of the moments at its ends (Euler and Bernoulli: shear is not counted). The greatest moments of
-/// a beam under point loads are under a load or over a support.
+/// by Clapeyron's theorem of three moments, M₋ + 4 M + M₊ = −(right and left load terms) of equal spans, 2 M + M₊ = −(load term) at
+/// an end built in; within a span the simple beam's deflection and that of the moments at its ends (Euler and Bernoulli: shear is
+/// not counted). The greatest moments of a beam under point loads are under a load or over a support.
 RailInfluence rail_influence(const RailBeam& beam, std::span<const double> places);
 
 }  // namespace armwright

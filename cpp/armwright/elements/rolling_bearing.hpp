@@ -34,8 +34,8 @@ struct StaticFactors {
 /// Of deep groove bearings: the relative axial load is told as Fa/C0, for bearings of an unknown f0, or as f0 Fa/C0 (ISO 281:2007).
 enum class RelativeLoad : std::int8_t { plain, by_f0 };
 
-/// Greatest Fa/C0 (f0 Fa/C0) that the tables have for a kind and contact angle (rad); infinite where factors do not depend on it. Up to there
-/// ISO 281 gives factors; beyond, the last are used, whose Y is the least of the table, and the caller tells so.
+/// Greatest Fa/C0 (f0 Fa/C0) that the tables have for a kind and contact angle (rad); infinite where factors do not depend on it.
+/// Up to there ISO 281 gives factors; beyond, the last are used, whose Y is the least of the table, and the caller tells so.
 double greatest_relative_load(BearingKind kind, double contact_angle, RelativeLoad relative = RelativeLoad::plain);
 
 /// Factors of ISO 281 (table of radial ball bearings, with Fa/C0 as older editions and textbooks print it, i.e. one f0 for all sizes;

@@ -17,7 +17,8 @@ struct BearingDuty {
   bool beyond_table = false;            ///< Fa/C0 of a row in which it turns
 };
 
-/// `loads`: this bearing's entries, one every `stride` from `first` on, a row each. `angle` rad, `speed` rad/s, `duty` s that each row stands for.
+/// `loads`: this bearing's entries, one every `stride` from `first` on, a row each. `angle` rad, `speed` rad/s, `duty` s that each
+/// row stands for.
 BearingDuty bearing_duty(std::span<const BearingLoads> loads, std::size_t first, std::size_t stride, std::span<const double> angle, std::span<const double> speed,
                          std::span<const double> duty, double exponent);
 

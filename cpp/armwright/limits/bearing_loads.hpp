@@ -26,8 +26,8 @@ struct BearingDemand {
 /// `wrench`: force then moment on the link that the joint moves, in the link's described frame about its origin.
 BearingDemand bearing_demand(const BearingPlace& place, std::span<const double, 6> wrench);
 
-/// Loads on one bearing, N (moment N m: slewing only), its dynamic and static equivalent load, N, and whether Fa/C0 is beyond the table of the
-/// standard.
+/// Loads on one bearing, N (moment N m: slewing only), its dynamic and static equivalent load, N, and whether Fa/C0 is beyond the
+/// table of the standard.
 struct BearingLoads {
   double radial = 0, axial = 0, moment = 0, equivalent = 0, static_equivalent = 0;
   bool beyond_table = false;

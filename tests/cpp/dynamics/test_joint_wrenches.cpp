@@ -36,6 +36,18 @@ CellSpec sprung_cell(Draw& draw, int k) {
   return cell;
 }
 
+struct Case {
+  CellSpec cell;
+  Model model;
+  Motion motion;
+};
+
+Case random_case(Draw& draw, int k) {
+  const CellSpec cell = sprung_cell(draw, k);
+  const Model model = compile(cell);
+  return {cell, model, random_motion(draw, model.joint_count)};
+}
+
 // Where a spring is fixed, in the world.
 Vec3 spring_end(const CellSpec& cell, const SlowFrames& frames, int link, const Vec3& point) {
   const std::size_t first = cell.track ? 1 : 0;
@@ -80,10 +92,8 @@ void check_same(const std::array<double, 6>& found, const std::array<double, 6>&
 TEST_CASE("what a joint gives to all beyond it: change of momentum, less weight and springs") {
   Draw draw{41};
   for (int k = 0; k < 18; ++k) {
-    const CellSpec cell = sprung_cell(draw, k);
-    const Model model = compile(cell);
+    const auto [cell, model, m] = random_case(draw, k);
     const std::size_t n = model.joint_count;
-    const Motion m = random_motion(draw, n);
     std::vector<double> found(6 * n);
     joint_wrenches(model, model.load, m.q, m.speed, m.change, found);
     const SlowFrames frames = slow_frames(cell, m.q.data());
@@ -101,10 +111,8 @@ TEST_CASE("what a joint gives to all beyond it: change of momentum, less weight 
 TEST_CASE("along its axis a joint gives what inverse dynamics tells: virtual work, springs counted") {
   Draw draw{42};
   for (int k = 0; k < 18; ++k) {
-    const CellSpec cell = sprung_cell(draw, k);
-    const Model model = compile(cell);
+    const auto [cell, model, m] = random_case(draw, k);
     const std::size_t n = model.joint_count;
-    const Motion m = random_motion(draw, n);
     std::vector<double> found(6 * n), torque(n);
     joint_wrenches(model, model.load, m.q, m.speed, m.change, found);
     inverse_dynamics(model, model.load, m.q, m.speed, m.change, torque);
@@ -120,10 +128,7 @@ TEST_CASE("along its axis a joint gives what inverse dynamics tells: virtual wor
 TEST_CASE("the mount bears arm and foot, in their motion on a carriage too; springs leave no mark") {
   Draw draw{43};
   for (int k = 0; k < 18; ++k) {
-    const CellSpec cell = sprung_cell(draw, k);
-    const Model model = compile(cell);
-    const std::size_t n = model.joint_count;
-    const Motion m = random_motion(draw, n);
+    const auto [cell, model, m] = random_case(draw, k);
     std::array<double, 6> found{};
     mount_wrenches(model, model.load, m.q, m.speed, m.change, found);
     const SlowFrames frames = slow_frames(cell, m.q.data());
@@ -143,6 +148,20 @@ TEST_CASE("the mount bears arm and foot, in their motion on a carriage too; spri
     }
     for (double& v : wanted) v = -v;
     check_same(in_world(mount, found.data()), wanted, 2e-5);
+  }
+}
+
+TEST_CASE("what an arm puts on its base: weight less the change of its momentum") {
+  Draw draw{23};
+  for (int k = 0; k < 12; ++k) {
+    CellSpec cell = random_cell(draw, 3 + static_cast<std::size_t>(k) % 4, k % 3 == 0);
+    if (k % 2 == 0) cell.track = random_track(draw);
+    const Model model = compile(cell);
+    const Motion m = random_motion(draw, model.joint_count);
+    std::array<double, 6> found{}, wanted = push_needed(cell, m.q, m.speed, m.change, 0);
+    base_wrenches(model, model.load, m.q, m.speed, m.change, found);
+    for (double& v : wanted) v = -v;
+    check_same(found, wanted, 2e-5);
   }
 }
 
@@ -176,14 +195,16 @@ TEST_CASE("a row's wrench does not depend on its place in the batch") {
   const Model model = compile(sprung_cell(draw, 4));
   const std::size_t n = model.joint_count, rows = 7;
   const Motion m = random_motion(draw, n * rows);
-  std::vector<double> all(6 * n * rows), one(6 * n), mounts(6 * rows), mount(6);
+  std::vector<double> all(6 * n * rows), one(6 * n), mounts(6 * rows), mount(6), bases(6 * rows), base(6);
   joint_wrenches(model, model.load, m.q, m.speed, m.change, all);
   mount_wrenches(model, model.load, m.q, m.speed, m.change, mounts);
+  base_wrenches(model, model.load, m.q, m.speed, m.change, bases);
   for (std::size_t r = 0; r < rows; ++r) {
     const auto part = [&](const std::vector<double>& v) { return std::span<const double>(v).subspan(r * n, n); };
     joint_wrenches(model, model.load, part(m.q), part(m.speed), part(m.change), one);
     mount_wrenches(model, model.load, part(m.q), part(m.speed), part(m.change), mount);
+    base_wrenches(model, model.load, part(m.q), part(m.speed), part(m.change), base);
     for (std::size_t i = 0; i < 6 * n; ++i) CHECK(one[i] == all[r * 6 * n + i]);
-    for (std::size_t i = 0; i < 6; ++i) CHECK(mount[i] == mounts[r * 6 + i]);
+    for (std::size_t i = 0; i < 6; ++i) CHECK((mount[i] == mounts[r * 6 + i] && base[i] == bases[r * 6 + i]));
   }
 }

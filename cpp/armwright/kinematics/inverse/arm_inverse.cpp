@@ -108,11 +108,10 @@ int difficulty(const ArmInverse& inverse, std::size_t joint) {
   return worst;
 }
 
-// Whether the joints that are solved have as many freedoms without this one.
+// Whether the joint is solved, and those that are have as many freedoms without it.
 bool is_idle(const ArmInverse& inverse, std::size_t joint) {
   auto others = inverse.solved;
-  std::erase(others, joint);
-  return !others.empty() && freedoms(inverse.model, others) == freedoms(inverse.model, inverse.solved);
+  return std::erase(others, joint) > 0 && !others.empty() && freedoms(inverse.model, others) == freedoms(inverse.model, inverse.solved);
 }
 
 void give(ArmInverse& inverse, std::size_t joint) {
@@ -141,12 +140,12 @@ void choose_redundant(ArmInverse& inverse) {
   choose_solved(inverse);
   for (const std::size_t joint : sliding_first(inverse.model)) {
     if (inverse.solved.size() <= 6 || inverse.model.step[joint].kind != JointKind::prismatic) break;
-    if (!is_redundant(inverse, joint) && is_idle(inverse, joint)) give(inverse, joint);
+    if (is_idle(inverse, joint)) give(inverse, joint);
   }
   while (inverse.solved.size() > 6) give(inverse, easiest_to_hold(inverse));
   // Joints that add no freedom: a track under an arm that moves along it by itself, a fourth joint in one plane.
   for (const std::size_t joint : sliding_first(inverse.model))
-    if (!is_redundant(inverse, joint) && is_idle(inverse, joint)) give(inverse, joint);
+    if (is_idle(inverse, joint)) give(inverse, joint);
 }
 
 // The angle shifted by whole turns into the range, next to its middle; if none fits, next to the range.

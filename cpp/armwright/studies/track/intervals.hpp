@@ -10,7 +10,8 @@
 
 namespace armwright {
 
-/// A stretch of the track from all of which a work point is served, and the posture with most room to the joint limits at its middle.
+/// A stretch of the track from all of which a work point is served, and the posture with most room to the joint limits at its
+/// middle.
 struct TrackInterval {
   double lower, upper;  ///< m
   std::array<double, max_joints> q{};
@@ -24,15 +25,16 @@ struct TrackIntervalRequest {
   double scan_step = 5e-3;                 ///< m: first spacing along the track; halved wherever something may change between
 };
 
-/// For each work point all positions of the track from which it is served, in order, as stretches whose ends are found to 0.01 mm: in
-/// some attitude of its freedom, within the joint limits, clear of `scene` (null: clearance does not count), holding its load.
+/// For each work point all positions of the track from which it is served, in order, as stretches whose ends are found to 0.01 mm:
+/// in some attitude of its freedom, within the joint limits, clear of `scene` (null: clearance does not count), holding its load.
 ///
 /// For one attitude each answer of the inverse is followed along the track: where what it has to spare (to the joint limits, to
-/// the nearest solid, to the torque limits) could change sign between two positions, they are halved, down to 0.1 mm for a
-/// change and back, to 0.001 mm for an end. Spins, tilts and joints beyond what a pose needs are tried a step apart, and
-/// each end is then driven outwards by a search over them. What this may miss: a stretch, or a gap, shorter than 0.1 mm; one shorter than the scan step that no
-/// answer outside it foretells, as where the arm just touches the end of its reach; with freedom of attitude or such joints, a stretch
-/// served only in attitudes, or with values of those joints, that all lie between those tried. The point's position tolerance is not used. Empty if it was cancelled.
+/// the nearest solid, to the torque limits) could change sign between two positions, they are halved, down to 0.1 mm for a change
+/// and back, to 0.001 mm for an end. Spins, tilts and joints beyond what a pose needs are tried a step apart, and each end is then
+/// driven outwards by a search over them. What this may miss: a stretch, or a gap, shorter than 0.1 mm; one shorter than the scan
+/// step that no answer outside it foretells, as where the arm just touches the end of its reach; with freedom of attitude or such
+/// joints, a stretch served only in attitudes, or with values of those joints, that all lie between those tried. The point's
+/// position tolerance is not used. Empty if it was cancelled.
 std::vector<std::vector<TrackInterval>> track_intervals(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene,
                                                         std::span<const TargetSpec> targets, const TrackIntervalRequest& request,
                                                         unsigned threads, const Progress& progress);

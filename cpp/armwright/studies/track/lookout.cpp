@@ -18,13 +18,15 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double near_limit = 0.5;  // rad, m: a posture farther past a limit than this is not looked at more closely
 
-// Unit vectors of so many numbers, spread all ways; other ones for every round. One number: both ways. Up to three: evenly over the
-// circle or sphere. More: the additive sequence of the golden ratio's kin (x^(d+1) = x + 1), through the normal distribution's
-// stand-in of three added, so that no direction is left out for long.
-std::vector<std::vector<double>> ways(std::size_t numbers, int round) {
+using Way = std::array<double, 3 + max_joints>;  // two tilts, a spin and the joints beyond what a pose needs: those that count first
+
+// Unit vectors of so many numbers, spread all ways; other ones for every round. One number: both ways. Up to three: evenly
+// over the circle or sphere. More: the additive sequence of the golden ratio's kin (x^(d+1) = x + 1), through the normal
+// distribution's stand-in of three added, so that no direction is left out for long.
+std::vector<Way> ways(std::size_t numbers, int round) {
   if (numbers == 0) return {};
   if (numbers == 1) return {{-1}, {1}};
-  std::vector<std::vector<double>> found;
+  std::vector<Way> found;
   if (numbers <= 3) {
     const Rotation turned = turn_about({0, 0, 1}, 2.4 * round) * (turn_about({1, 0, 0}, 0.9 * round) * turn_about({0, 0, 1}, 1.7 * round));
     for (const Vec3& even : spread_directions(32)) {
@@ -39,7 +41,7 @@ std::vector<std::vector<double>> ways(std::size_t numbers, int round) {
   for (int i = 0; i < 60; ++i) root = std::pow(1 + root, 1 / static_cast<double>(drawn + 1));
   const std::size_t count = 32 * (numbers - 2);
   for (std::size_t k = 0; k < count; ++k) {
-    std::vector<double> way(numbers, 0.0);
+    Way way{};
     double size = 0, share = 1;
     for (std::size_t j = 0; j < drawn; ++j) {
       share /= root;
@@ -49,7 +51,7 @@ std::vector<std::vector<double>> ways(std::size_t numbers, int round) {
     for (const double number : way) size += number * number;
     if (!(size > 0)) continue;
     for (double& number : way) number /= std::sqrt(size);
-    found.push_back(std::move(way));
+    found.push_back(way);
   }
   return found;
 }
@@ -79,7 +81,7 @@ std::vector<Choice> Lookout::neighbours(const Choice& centre, double angle, int 
   const Rotation frame = frame_on(centre.direction);
   const Vec3& middle = target_.pose.rotation.z;
   std::vector<Choice> found;
-  for (const std::vector<double>& way : ways(tilts + spins + setting_.beyond.size(), round)) {
+  for (const Way& way : ways(tilts + spins + setting_.beyond.size(), round)) {
     Choice choice = centre;
     if (tilts > 0) {
       choice.direction = turn_about(frame.x, angle * way[0]) * (turn_about(frame.y, angle * way[1]) * centre.direction);
