@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BASE_POSITION, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, JOINT, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
 
 KINDS = {"rest": "holding", "cycle": "moving", "stop": "stopping"}
 EXTREMES = ("pull", "push", "shear", "tilting moment", "torsion")
@@ -26,7 +26,7 @@ BASE_LOADS = Study(
         Variable("kind", ("kind",), "1", "holding, moving or stopping", "str"),
         Variable("extreme", ("extreme",), "1", "what is greatest there: pull off the face, push onto it, shear along "
                  "it, moment that tilts, torsion", "str"),
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"), JOINT_UNIT,
+        JOINT, JOINT_UNIT,
         Variable("xyz", ("xyz",), "1", "components along the axes of the mounting face", "str"),
         _maybe("xy", ("xy",), "1", "components in the mounting face", "str"),
         Variable("check", _CHECK, "1", "names of what was checked", "str"),

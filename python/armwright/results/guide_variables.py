@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BASE_POSITION, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, JOINT, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
 
 _BLOCK, _RAIL, _FEED, _HELD = ("block",), ("rail", "support"), ("feed_check",), ("held",)
 _UNKNOWN = "not known: see the attribute missing"
@@ -29,7 +29,7 @@ TRACK_LOADS = Study(
         Variable("block", _BLOCK, "1", "names of the blocks: rails in the order told, blocks along each", "str"),
         Variable("case", ("case",), "1", "what was looked at", "str"),
         Variable("case_kind", ("case",), "1", "rest, cycle, or stop", "str"),
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"), JOINT_UNIT,
+        JOINT, JOINT_UNIT,
         Variable("turn", ("turn",), "1", "about the track's direction, across it, and up", "str"),
         Variable("rail", ("rail",), "1", "place of a rail, in the order told", "int", least=0),
         Variable("support", ("support",), "1", "how the spans are taken to hang together: simple (each on its own), "

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, BATCH, JOINT, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
 
-_JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
 _XYZ = Variable("xyz", ("xyz",), "1", "components", "str", required=False)
 _NO_BRAKE = "no brake"
 _ANY = "it hangs anyhow: the centre of gravity is in the eye"
@@ -87,7 +86,7 @@ def _served(prefix: str, dims: tuple[str, ...], where: str, nan: str = "") -> tu
 SERVICE = Study(
     "service",
     "which motors can be reached and taken out, and in which posture",
-    (_JOINT, JOINT_UNIT, _XYZ, Variable("volume", ("volume",), "1", "names of the service volumes", "str")),
+    (JOINT, JOINT_UNIT, _XYZ, Variable("volume", ("volume",), "1", "names of the service volumes", "str")),
     (
         Variable("motor", ("volume",), "1", "joint that the motor moves", "str"),
         Variable("link", ("volume",), "1", "link that carries it", "str"),

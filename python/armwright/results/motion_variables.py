@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import JOINT_UNIT, Attribute, Study, Variable
+from armwright.results.terms import JOINT, JOINT_UNIT, XYZ, Attribute, Study, Variable
 
 _ALONE = "nothing to come near"
 _BASE = Attribute("base_position", "m", "origin of the arm's base in the world, at track position 0", required=False,
@@ -18,11 +18,11 @@ MOTION = Study(
     "motion",
     "a cycle of moves, timed within every limit",
     (
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        JOINT,
         JOINT_UNIT,
         Variable("move", ("move",), "1", "names of the moves", "str"),
         Variable("load_name", ("load_name",), "1", "names of the loads carried", "str"),
-        Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
+        XYZ,
     ),
     (
         Variable("time", ("time_point",), "s", "time; two stand at one time where the acceleration jumps", least=0),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from armwright.results.load_variables import ALONE, BASE, LIMIT, MARGIN, TRACK, UNLIMITED
-from armwright.results.terms import JOINT_UNIT, Attribute, Study, Variable
+from armwright.results.terms import JOINT_UNIT, XYZ, Attribute, Study, Variable
 
 _CHOICE, _CANDIDATE, _AIM, _PLAN = ("choice",), ("candidate",), ("aim",), ("y", "x")
 _POINT, _EACH = ("choice", "target"), ("choice", "aim")
@@ -36,7 +36,7 @@ PLACEMENT = Study(
         Variable("aim", _AIM, "1", "what places are chosen by, over the points served the worst", "str"),
         Variable("aim_unit", _AIM, "1", 'its unit, SI; "1" for none', "str"),
         Variable("aim_better", _AIM, "1", 'whether "more" or "less" of it is wanted', "str"),
-        Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
+        XYZ,
         Variable("choice", _CHOICE, "1", "places found; of one aim the best first, of several the first aim's best "
                  "first", "int", least=0),
         Variable("row", ("row",), "1", "row of a pose", "int", least=0),

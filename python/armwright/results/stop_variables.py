@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, BATCH, JOINT, JOINT_UNIT, TRACK_SPAN, XYZ, Attribute, Study, Variable
 
-_JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
-_XYZ = Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False)
 _ENDS = "rest, still moving, end of range, or given up"
 _NO_BRAKE = "no brake, or no rating told"
 _PER_JOINT = (BATCH, "joint")
@@ -26,7 +24,7 @@ STOP = Study(
     "stop",
     "the motion after a stop is asked for",
     (
-        _JOINT, JOINT_UNIT, _XYZ, _STAGE, _STAGE_NAME,
+        JOINT, JOINT_UNIT, XYZ, _STAGE, _STAGE_NAME,
         Variable("time", ("time",), "s", "time from the stop signal", required=False, least=0),
     ),
     (
@@ -84,7 +82,7 @@ STOP_TABLE = Study(
         Variable("load_share", ("load_share",), "1", _SHARE.format("rated load"), least=0, greatest=1),
         Variable("extension_share", ("extension_share",), "1", _SHARE.format("greatest extension"), least=0,
                  greatest=1),
-        _JOINT, JOINT_UNIT, _STAGE, _STAGE_NAME,
+        JOINT, JOINT_UNIT, _STAGE, _STAGE_NAME,
     ),
     (
         Variable("stop_time", _TABLE, "s", "time from the signal to rest, or to where it was followed", least=0),
@@ -122,7 +120,7 @@ HOLDING = Study(
     "holding",
     "what every axis has to hold at worst, and whether its brake does",
     (
-        _JOINT, JOINT_UNIT,
+        JOINT, JOINT_UNIT,
         Variable("posture_joint", ("posture_joint",), "1", "names of the joints of a posture", "str"),
     ),
     (

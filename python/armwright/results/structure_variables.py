@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from armwright.results.load_variables import NAN_OUT
-from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, BATCH, JOINT, JOINT_UNIT, TRACK_SPAN, XYZ, Attribute, Study, Variable
 
-_JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
-_XYZ = Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False)
 _CAUSES = (
     Variable("cause", ("cause",), "1", "what gives way: joint and stage or bearing, or link and its structure", "str"),
     Variable("cause_kind", ("cause",), "1", 'kind of each cause: "stage", "bearing" or "link"', "str"),
@@ -20,7 +18,7 @@ _Q = Variable("q", (BATCH, "joint"), "1", "joint positions, in joint_unit", nan=
 SAG = Study(
     "sag",
     "how far the tool sinks from where the rigid arm would have it, and what gives way",
-    (_JOINT, JOINT_UNIT, _XYZ, *_CAUSES),
+    (JOINT, JOINT_UNIT, XYZ, *_CAUSES),
     (
         _Q,
         Variable("at", (BATCH,), "1", "names of the work points", "str", required=False),
@@ -50,7 +48,7 @@ SAG_OVER_REACH = Study(
     "sag_over_reach",
     "how far the tool sinks over the arm's reach, and what gives way most",
     (
-        _JOINT, JOINT_UNIT, *_CAUSES,
+        JOINT, JOINT_UNIT, *_CAUSES,
         Variable("distance", ("distance",), "m", "horizontal distance from axis 1", least=0),
         Variable("height", ("height",), "m", "height of the tool point in the world"),
     ),
@@ -80,7 +78,7 @@ STIFFNESS = Study(
     "stiffness",
     "how stiff the arm is at its tool, and its lowest natural frequencies with the drives' rotors held",
     (
-        _JOINT, JOINT_UNIT, _XYZ, *_CAUSES,
+        JOINT, JOINT_UNIT, XYZ, *_CAUSES,
         Variable("motion", ("motion",), "1", "shifts of the tool point along, turns about world axes", "str"),
         Variable("push", ("push",), "1", "forces at the tool point along, moments about world axes", "str"),
         Variable("mode", ("mode",), "1", "number of the mode, the lowest first", "int", least=1),
@@ -110,7 +108,7 @@ LINK_STRESS = Study(
     "link_stress",
     "the greatest stress at both ends of every tube, against yield",
     (
-        _JOINT, JOINT_UNIT,
+        JOINT, JOINT_UNIT,
         Variable("tube", ("tube",), "1", "link and name of each tube", "str"),
         Variable("end", ("end",), "1", '"near" the base, or "far"', "str"),
         Variable("kind", ("kind",), "1", "kinds of cases", "str"),

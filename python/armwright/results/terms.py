@@ -74,8 +74,10 @@ COMMON_ATTRIBUTES = (
     Attribute("assumptions", "1", "what was assumed because it was not given, one a line", "str", required=False),
 )
 
+JOINT = Variable("joint", ("joint",), "1", "names of the joints, the track first", "str")
 JOINT_UNIT = Variable("joint_unit", ("joint",), "1", 'unit of each joint: "m" where it slides, else "rad"', "str",
                        required=False)
+XYZ = Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False)
 BASE_POSITION = Attribute("base_position", "m", "origin of the arm's base in the world, at track position 0",
                           required=False, length=3)
 TRACK_SPAN = Attribute("track_span", "m", "where the base is at both ends of the track: x, y, z, then x, y, z",

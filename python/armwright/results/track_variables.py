@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from armwright.results.load_variables import BASE, LIMIT, MARGIN, TRACK
-from armwright.results.terms import JOINT_UNIT, Attribute, Study, Variable
+from armwright.results.terms import JOINT, JOINT_UNIT, Attribute, Study, Variable
 
 _FEWER = "the point has fewer intervals"
 _TOO_MANY = "so many points cannot be served"
@@ -15,7 +15,7 @@ TRACK_INTERVALS = Study(
     "from where on the track each work point is served, and which strokes and parking positions follow",
     (
         Variable("target", ("target",), "1", "names of the work points", "str"),
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        JOINT,
         JOINT_UNIT,
         Variable("interval", ("interval",), "1", "which interval of the point, in order along the track", "int",
                  least=0),

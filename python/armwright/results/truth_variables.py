@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BASE_POSITION, BATCH, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, BATCH, JOINT, JOINT_UNIT, TRACK_SPAN, XYZ, Attribute, Study, Variable
 
 _UNKNOWN = "no cause is told"
 _NONE = "no cause moves it"
@@ -35,9 +35,9 @@ TOOL_ERROR = Study(
     "tool_error",
     "how far the tool may stand from where it should by play, encoders and tolerances, and the share of each cause",
     (
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        JOINT,
         JOINT_UNIT,
-        Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
+        XYZ,
         Variable("cause", ("cause",), "1", "names of the causes", "str"),
         Variable("cause_kind", ("cause",), "1", "backlash, encoder or placement", "str"),
         Variable("cause_unit", ("cause",), "1", "unit of each cause", "str"),

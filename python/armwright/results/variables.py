@@ -29,15 +29,7 @@ from armwright.results.motion_variables import MOTION
 from armwright.results.placement_variables import PLACEMENT_STUDIES
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.structure_variables import STRUCTURE_STUDIES
-from armwright.results.terms import (
-    BATCH,
-    COMMON_ATTRIBUTES,
-    GRID,
-    JOINT_UNIT,
-    Attribute,
-    Study,
-    Variable,
-)
+from armwright.results.terms import BATCH, COMMON_ATTRIBUTES, GRID, JOINT, JOINT_UNIT, XYZ, Attribute, Study, Variable
 from armwright.results.track_variables import TRACK_STUDIES
 from armwright.results.truth_variables import TOOL_ERROR
 from armwright.results.wrench_variables import WRENCH_STUDIES
@@ -79,9 +71,9 @@ CHECK_TARGETS = Study(
     "which work points are served, how well, and why not",
     (
         Variable("target", ("target",), "1", "names of the work points", "str"),
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        JOINT,
         JOINT_UNIT,
-        Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),
+        XYZ,
     ),
     (
         Variable("served", ("target",), "1", "the work point is served", "bool"),
@@ -124,7 +116,7 @@ OUTLINES = Study(
     "outlines",
     "boundary curves of the reachable region, in the vertical section through axis 1 and in plan",
     (
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        JOINT,
         JOINT_UNIT,
         Variable("rz", ("rz",), "1", "distance from axis 1, then height", "str", required=False),
         Variable("xy", ("xy",), "1", "components in the world frame", "str", required=False),
@@ -148,7 +140,7 @@ OUTLINES = Study(
 CLEARANCE = Study(
     "clearance",
     "least distance between the arm and everything else, and where it is",
-    (Variable("xyz", ("xyz",), "1", "components in the world frame", "str", required=False),),
+    (XYZ,),
     (
         Variable("distance", (BATCH,), "m", "least distance; negative where things overlap", infinite=ALONE),
         Variable("point_a", (BATCH, "xyz"), "m", "nearest point on a"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from armwright.results.terms import BASE_POSITION, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
+from armwright.results.terms import BASE_POSITION, JOINT, JOINT_UNIT, TRACK_SPAN, Attribute, Study, Variable
 
 QUANTITIES = ("axial force", "radial force", "tilting moment", "axial torque")
 ENDS = ("least", "greatest")
@@ -21,7 +21,7 @@ JOINT_WRENCHES = Study(
         Variable("quantity_unit", ("quantity",), "1", "its unit", "str"),
         Variable("end", ("end",), "1", "which extreme", "str"),
         Variable("component", ("component",), "1", "components in the part's own frame", "str"),
-        Variable("joint", ("joint",), "1", "names of the joints, the track first", "str"),
+        JOINT,
         JOINT_UNIT,
         Variable("case", ("case",), "1", "names of the cases of loading", "str"),
         Variable("case_kind", ("case",), "1", "kind of the case", "int", flags=ROW_KINDS, least=0),
