@@ -1,6 +1,18 @@
-"""A small driven cell with a cycle, as files, for tests of the command line."""
+"""A small driven cell with a cycle, as files, and cells of a six-axis arm, for tests of the command line."""
 
 from __future__ import annotations
+
+from pathlib import Path
+
+from cases.arms import spherical_arm
+
+
+def six_axis_cell(folder: Path, text: str) -> Path:
+    """A cell file of that text, in which {arm} is a six-axis arm beside it."""
+    path = folder / "cell.toml"
+    path.write_text(text.format(arm=Path(spherical_arm().write_toml(folder)).name), encoding="utf-8")
+    return path
+
 
 CELL = """\
 name = "small cell"

@@ -14,6 +14,8 @@ G = 9.80665
 COULOMB, VISCOUS = 25.0, 10.0  # N, N s/m at the carriage
 CARRIAGE, SWUNG, REACH, HIGH = 40.0, 20.0, 0.8, 0.5  # kg, kg, m, m above the carriage frame's origin
 LONG, WIDE, LOW = 0.4, 0.3, 0.05  # m between blocks and rails, and how far they are below it
+WEIGHT = (CARRIAGE + SWUNG) * G
+FRONT, BACK = (1, 3), (0, 2)  # blocks; rail 1 is at the right (y < 0)
 
 
 def guide(**more: Any) -> aw.Guide:

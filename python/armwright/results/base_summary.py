@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
+from armwright.results.words import notes, number, safety_against
+
 
 def base_lines(dataset: xr.Dataset) -> list[str]:
     """Reactions, bolts, every check, and what is missing."""
@@ -17,18 +19,11 @@ def base_lines(dataset: xr.Dataset) -> list[str]:
                      f"({dataset.attrs['floor_pressure_case']})")  # fmt: skip
     for name in dataset["check"].values:
         row = dataset.sel(check=name)
-        safety, wanted = float(row["safety"]), float(row["wanted"])
+        safety = float(row["safety"])
         where = "" if safety == np.inf else f" ({row['check_part'].item()}; {row['check_case'].item()})"
-        lines.append(f"{name}: safety {safety:.3g}, wanted {wanted:.3g}: {_verdict(safety, wanted)}{where}")
-    lines += [f"to mind: {line}" for line in str(dataset.attrs["to_mind"]).splitlines()]
-    lines += [f"not looked at: {line}" for line in str(dataset.attrs["missing"]).splitlines()]
+        lines.append(f"{name}: {safety_against(safety, row['wanted'])}{where}")
+    lines += notes("to mind", dataset.attrs["to_mind"]) + notes("not looked at", dataset.attrs["missing"])
     return [*lines, str(dataset.attrs["caution"])]
-
-
-def _verdict(safety: float, wanted: float) -> str:
-    if np.isnan(safety):
-        return "NOT SAFE, there is a load that nothing is known to bear"
-    return "TOO LITTLE" if safety < 1 else "LESS THAN WANTED" if safety < wanted else "good"
 
 
 def _reaction(row: xr.Dataset) -> str:
@@ -37,10 +32,11 @@ def _reaction(row: xr.Dataset) -> str:
     shear = float(np.hypot(*force.sel(extreme="shear").values[:2]))
     tilting = float(np.hypot(*moment.sel(extreme="tilting moment").values[:2]))
     torsion = abs(float(moment.sel(extreme="torsion")[2]))
-    off = f"pulls off with {_n(pull)} N, " if pull > 0 else ""
+    off = f"pulls off with {number(pull)} N, " if pull > 0 else ""
+    case = row["reaction_case"].sel(extreme="tilting moment").item()
     return (
-        f"{off}presses with up to {_n(max(push, 0.0))} N, shears with {_n(shear)} N, tilts with {_n(tilting)} N·m "
-        f"({row['reaction_case'].sel(extreme='tilting moment').item()}), twists with {_n(torsion)} N·m"
+        f"{off}presses with up to {number(max(push, 0.0))} N, shears with {number(shear)} N, tilts "
+        f"with {number(tilting)} N·m ({case}), twists with {number(torsion)} N·m"
     )
 
 
@@ -50,13 +46,7 @@ def _bolts(dataset: xr.Dataset) -> str:
         return "tension of the bolts: no method can tell"
     worst = int(np.nanargmax(pull))
     return (
-        f"{dataset['bolt'].values[worst]}: {_n(pull[worst])} N of tension at most, by the "
+        f"{dataset['bolt'].values[worst]}: {number(pull[worst])} N of tension at most, by the "
         f"{dataset['bolt_pull_method'].values[worst]} ({dataset['bolt_pull_case'].values[worst]}); shear up to "
-        f"{_n(float(np.nanmax(dataset['bolt_shear'].values, initial=0.0)))} N a bolt if friction bears nothing"
+        f"{number(float(np.nanmax(dataset['bolt_shear'].values, initial=0.0)))} N a bolt if friction bears nothing"
     )
-
-
-def _n(value: float) -> str:
-    if abs(value) < 1e-6:  # rounding
-        return "0"
-    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.3g}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
+from armwright.results.words import notes, safety_against
+
 
 def bearings_lines(dataset: xr.Dataset) -> list[str]:
     """A bearing a line, the weakest first; then what is missing and what is outside the standards."""
@@ -16,21 +18,19 @@ def bearings_lines(dataset: xr.Dataset) -> list[str]:
             lines.append(f"{joint}: the pair needs a span of {1000 * needed:.0f} mm instead of {1000 * span:.0f} mm")
         elif np.isinf(needed):
             lines.append(f"{joint}: no span of the pair is enough")
-    lines += [f"NOT LOOKED AT: {text}" for text in str(dataset.attrs["missing"]).splitlines()]
-    lines += [f"MIND: {text}" for text in str(dataset.attrs["flags"]).splitlines()]
+    lines += notes("NOT LOOKED AT", dataset.attrs["missing"]) + notes("MIND", dataset.attrs["flags"])
     return [*lines, str(dataset.attrs["caution"])]
 
 
 def _line(one: xr.Dataset) -> str:
-    safety, wanted, life = float(one.safety), float(one.wanted_static), float(one.modified_life)
+    safety, life = float(one.safety), float(one.modified_life)
     text = f"{one.bearing.item()}: "
     if np.isnan(safety):
         text += "static safety not known"
     elif np.isinf(safety):
         text += "nothing presses on it"
     else:
-        text += f"static safety {safety:.3g}, " + ("LESS THAN" if safety < wanted else "at least") + f" the {wanted:g} "
-        text += f"wanted ({one.worst_case.item()})"
+        text += f"static {safety_against(safety, one.wanted_static)} ({one.worst_case.item()})"
     if np.isfinite(life):
         share = 100 * one.attrs["reliability"]
         text += f"; life {life / 3600:.3g} h at {share:g} % reliability" + ("" if one.life_valid else ", NOT VALID")

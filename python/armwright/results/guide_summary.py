@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-_LITTLE = 1e-6  # N; less is rounding, as of any other figure told
+from armwright.results.words import ROUNDING, notes, number
 
 
 def track_loads_lines(dataset: xr.Dataset) -> list[str]:
@@ -13,8 +13,7 @@ def track_loads_lines(dataset: xr.Dataset) -> list[str]:
     a = dataset.attrs
     lines = [_block_line(dataset, b) for b in range(dataset.sizes["block"])]
     lines += _rail_lines(dataset) + _feed_lines(dataset) + _held_lines(dataset)
-    lines += [f"MIND: {line}" for line in a["warnings"].splitlines()]
-    return lines + [f"left out: {line}" for line in a["missing"].splitlines()]
+    return lines + notes("MIND", a["warnings"]) + notes("left out", a["missing"])
 
 
 def _block_line(dataset: xr.Dataset, b: int) -> str:
@@ -22,14 +21,14 @@ def _block_line(dataset: xr.Dataset, b: int) -> str:
     name = str(block.block.item())
     if np.isnan(float(block.radial_greatest)):
         return f"{name}: not known"
-    line = f"{name}: {_number(block.radial_least)} to {_number(block.radial_greatest)} N onto the rail, "
-    line += f"{_number(abs(block.lateral_greatest))} N across"
+    line = f"{name}: {number(block.radial_least)} to {number(block.radial_greatest)} N onto the rail, "
+    line += f"{number(abs(block.lateral_greatest))} N across"
     if not np.isnan(float(block.static_safety)):
         case = int(block.static_load_case)
-        line += f"; static safety {_number(block.static_safety)} ({dataset.case.values[case]})"
+        line += f"; static safety {number(block.static_safety)} ({dataset.case.values[case]})"
     if np.isfinite(float(block.life)):
         hours = float(block.life_time) / 3600
-        line += f"; life {_number(float(block.life) / 1000)} km, {_number(hours)} h of this duty"
+        line += f"; life {number(float(block.life) / 1000)} km, {number(hours)} h of this duty"
         line += "" if bool(block.life_holds) else " (its formula does not hold)"
     elif np.isinf(float(block.life)):
         line += "; nothing wears it"
@@ -42,7 +41,7 @@ def _rail_lines(dataset: xr.Dataset) -> list[str]:
     kind = str(dataset.attrs["rail_support"])
     bent = np.abs(dataset.rail_deflection.values)
     r = int(bent[:, list(dataset.support.values).index(kind)].argmax())
-    each = ", ".join(f"{_number(1000 * bent[r, k])} mm {word}" for k, word in enumerate(dataset.support.values))
+    each = ", ".join(f"{number(1000 * bent[r, k])} mm {word}" for k, word in enumerate(dataset.support.values))
     return [f"rail {r + 1} bends most between supports {dataset.attrs['rail_span']:g} m apart: {each} (told: {kind})"]
 
 
@@ -55,8 +54,8 @@ def _feed_lines(dataset: xr.Dataset) -> list[str]:
         if unit == "1":  # a share that the drive check tells
             lines.append(f"feed, {name}: {100 * value:.0f} % of what it bears")
             continue
-        line = f"feed, {name}: {_number(value)} {unit}"
-        lines.append(line + ("" if np.isnan(safety) else f" of {_number(allowed)}, safety {_number(safety)}"))
+        line = f"feed, {name}: {number(value)} {unit}"
+        lines.append(line + ("" if np.isnan(safety) else f" of {number(allowed)}, safety {number(safety)}"))
     return lines
 
 
@@ -65,17 +64,10 @@ def _held_lines(dataset: xr.Dataset) -> list[str]:
     words = {"rest": "at rest", "cycle": "in the cycle", "stop": "in stops"}
     for i, kind in enumerate(dataset.held.values):
         force, bears = float(dataset.held_force[i]), float(dataset.held_bears[i])
-        if np.isnan(force) or force < _LITTLE:
+        if np.isnan(force) or force < ROUNDING:
             continue
         holder = "motor" if kind == "cycle" else "brake"
-        held = f"no {holder} told" if np.isnan(bears) else f"{_number(bears)} N held by the {holder}"
+        held = f"no {holder} told" if np.isnan(bears) else f"{number(bears)} N held by the {holder}"
         case = dataset.case.values[int(dataset.held_case[i])]
-        lines.append(f"the track, standing {words[kind]}: {_number(force)} N along it ({case}), {held}")
+        lines.append(f"the track, standing {words[kind]}: {number(force)} N along it ({case}), {held}")
     return lines
-
-
-def _number(value: object) -> str:
-    number = float(value)  # type: ignore[arg-type]
-    if abs(number) < _LITTLE:
-        return "0"
-    return f"{number:.0f}" if 1000 <= abs(number) < 1e6 else f"{number:.3g}"

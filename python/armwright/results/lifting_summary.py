@@ -7,17 +7,14 @@ from typing import Any
 import numpy as np
 import xarray as xr
 
+from armwright.results.words import ROUNDING, notes
+
 
 def _posture(q: xr.DataArray, units: xr.DataArray) -> str:
     told = []
     for name, value, unit in zip(q.joint.values, q.values, units.values, strict=True):
         told.append(f"{name} {1000 * value:.0f} mm" if unit == "m" else f"{name} {np.degrees(value):.0f} deg")
     return ", ".join(told)
-
-
-def _notes(dataset: xr.Dataset) -> list[str]:
-    missing = [f"missing: {line}" for line in dataset.attrs["missing"].split("\n") if line]
-    return [*missing, dataset.attrs["caution"]]
 
 
 def lifting_lines(dataset: xr.Dataset) -> list[str]:
@@ -31,7 +28,7 @@ def lifting_lines(dataset: xr.Dataset) -> list[str]:
         lines.append(f"{eye}: {found} {_posture(row.level_q, dataset.joint_unit)}: {_hangs(row, 'level_')}")
         if float(row.level_clearance) < 0:
             lines.append(f"{eye}: in that posture the arm OVERLAPS itself")
-    return lines + _notes(dataset)
+    return [*lines, *notes("missing", dataset.attrs["missing"]), dataset.attrs["caution"]]
 
 
 def _hangs(row: Any, prefix: str) -> str:
@@ -47,7 +44,7 @@ def _hangs(row: Any, prefix: str) -> str:
     torque = row[f"{prefix}hung_torque"].values
     weak = [f"{name} {abs(t):.3g} {'N' if unit == 'm' else 'N·m'}"
             for name, f, t, unit in zip(row.joint.values, factor, torque, row.joint_unit.values, strict=True)
-            if (np.isnan(f) and abs(t) > 1e-6) or f < 1]  # fmt: skip
+            if (np.isnan(f) and abs(t) > ROUNDING) or f < 1]  # fmt: skip
     return f"{text}, NOT HELD by brakes: {', '.join(weak)}"
 
 
@@ -79,4 +76,4 @@ def service_lines(dataset: xr.Dataset) -> list[str]:
         else:
             lines.append(f"{volume}: {at}; free in NO posture tried: {1000 * float(row.best_distance):.0f} mm from "
                          f"{row.best_nearest.item()} at best, in {best}")  # fmt: skip
-    return lines + _notes(dataset)
+    return [*lines, *notes("missing", dataset.attrs["missing"]), dataset.attrs["caution"]]

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import xarray as xr
 
-_NOTHING = 1e-6  # N m, N; less than that is rounding
+from armwright.results.words import ROUNDING, number
 
 
 def stop_lines(dataset: xr.Dataset) -> list[str]:
@@ -38,11 +38,7 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
 
 def _mm(lengths: xr.DataArray) -> str:
     """The greatest of them, in millimetres as in the picture."""
-    return f"{_number(1000 * float(lengths.max()))} mm"
-
-
-def _number(value: float) -> str:
-    return f"{value:.0f}" if value >= 1000 else f"{value:.3g}"
+    return f"{number(1000 * float(lengths.max()))} mm"
 
 
 def stop_table_lines(dataset: xr.Dataset) -> list[str]:
@@ -103,8 +99,8 @@ def _stage_lines(dataset: xr.Dataset) -> list[str]:
         slides = str(dataset.joint_unit.values[k]) == "m" and not "".join(dataset.stage_name.values[k, s + 1 :])
         unit = "N" if slides else "N·m"
         most, bears = torques[:, k, s].max(), float(dataset.stage_momentary_peak[k, s])
-        line = f"{dataset.joint.values[k]}, {dataset.stage_name.values[k, s]}: {_number(most)} {unit} in the stop"
-        peak = f"{_number(bears)} {unit} momentary peak"
+        line = f"{dataset.joint.values[k]}, {dataset.stage_name.values[k, s]}: {number(most)} {unit} in the stop"
+        peak = f"{number(bears)} {unit} momentary peak"
         if share[k, s] > 1:
             line += f" against {peak}"
         else:
@@ -123,7 +119,7 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
     for axis in dataset.joint.values:
         row = dataset.sel(joint=axis)
         unit = "N" if row.joint_unit.item() == "m" else "N·m"
-        if float(row.torque_bound) < _NOTHING:
+        if float(row.torque_bound) < ROUNDING:
             lines.append(f"{axis}: nothing to hold")
             continue
         need = f"{axis}: at worst {float(row.torque_bound):.4g} {unit}"
@@ -132,7 +128,7 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
             lines.append(f"{need}, no brake" + ("" if row.holds.item() else f"; without power it {falls}"))
         else:
             held = f"{float(row.brake_torque):.4g} {unit} held"
-            if float(row.torque_bound) > _NOTHING:
+            if float(row.torque_bound) > ROUNDING:
                 held += f", factor {float(row.factor):.3g}"
             else:
                 need = f"{axis}: nothing to hold by weight"

@@ -7,6 +7,8 @@ from typing import Any
 import numpy as np
 import xarray as xr
 
+from armwright.results.words import notes, safety_against
+
 
 def sag_lines(dataset: xr.Dataset) -> list[str]:
     """The worst posture, by cause."""
@@ -81,9 +83,8 @@ def link_stress_lines(dataset: xr.Dataset) -> list[str]:
         at = row.isel(end=worst)
         stress = f"{tube}, {at.end.item()} end: {float(at.von_mises) / 1e6:.4g} MPa ({at['case'].item()})"
         if known.any():
-            safety, wanted = float(at.safety), float(at.wanted_safety)
-            stress += f", safety {safety:.3g} against {float(at.allowed_stress) / 1e6:.4g} MPa"
-            stress += f": LESS than the {wanted:.3g} wanted" if safety < wanted else f", {wanted:.3g} wanted"
+            stress += f" of {float(at.allowed_stress) / 1e6:.4g} MPa allowed"
+            stress += f", {safety_against(at.safety, at.wanted_safety)}"
         lines.append(stress)
     return lines + _left_out(dataset)
 
@@ -96,7 +97,7 @@ def _shares(names: Any, shares: Any) -> list[str]:
 
 
 def _left_out(dataset: xr.Dataset) -> list[str]:
-    return [f"not counted: {line}" for line in str(dataset.attrs["not_counted"]).split("\n") if line]
+    return notes("not counted", dataset.attrs["not_counted"])
 
 
 def _mm(metres: float) -> str:

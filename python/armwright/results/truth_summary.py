@@ -5,10 +5,12 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
+from armwright.results.words import notes
+
 
 def tool_error_lines(dataset: xr.Dataset) -> list[str]:
     """The worst posture of all, its greatest causes, and what is missing."""
-    missing = [f"not counted: {line}" for line in dataset.attrs["missing"].split("\n") if line]
+    missing = notes("not counted", dataset.attrs["missing"])
     worst = dataset.position_worst.values.ravel()
     if not worst.size:
         return ["no postures", *missing]

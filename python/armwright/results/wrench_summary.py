@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-_NOTHING = 1e-6  # N, N m; less than that is rounding
+from armwright.results.words import ROUNDING, notes, number
 
 
 def joint_wrenches_lines(dataset: xr.Dataset) -> list[str]:
@@ -16,21 +16,20 @@ def joint_wrenches_lines(dataset: xr.Dataset) -> list[str]:
         axial, radial, tilting, torque = (_largest(mine, quantity) for quantity in dataset.quantity.values)
         line = f"{part}: along its axis {axial} N, across {radial} N, tilting {tilting} N·m, about it {torque} N·m"
         worst = mine.sel(quantity="tilting moment", end="greatest")
-        if float(worst.extreme) > _NOTHING:
+        if float(worst.extreme) > ROUNDING:
             line += f"; tilts most {_place(dataset, worst)}"
         lines.append(line)
     kinds, counts = np.unique(dataset.case_kind.values, return_counts=True)
     words = dataset.case_kind.attrs["flag_meanings"].split(" ")
     cases = ", ".join(f"{count} of {words[kind]}" for kind, count in zip(kinds, counts, strict=True))
     lines.append(f"{dataset.sizes['row_point']} rows in {dataset.sizes['case']} cases: {cases}")
-    return lines + [f"not looked at: {line}" for line in dataset.attrs["missing"].splitlines()]
+    return lines + notes("not looked at", dataset.attrs["missing"])
 
 
 def _largest(mine: xr.Dataset, quantity: str) -> str:
     """With its sign, whichever end is farther from nothing."""
     values = mine.extreme.sel(quantity=quantity).values
-    most = float(values[np.argmax(np.abs(values))])
-    return "0" if abs(most) < _NOTHING else f"{most:.4g}"
+    return number(values[np.argmax(np.abs(values))])
 
 
 def _place(dataset: xr.Dataset, worst: xr.Dataset) -> str:

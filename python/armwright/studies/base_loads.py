@@ -60,7 +60,7 @@ def base_loads(
     }  # fmt: skip
     for name in ("floor_pressure", "contact_share", "worst"):
         if name in told.rows:
-            attributes[f"{name}_case"] = str(_case(rows, told.rows[name])[0])
+            attributes[f"{name}_case"] = str(rows.names_of(told.rows[name])[0])
     kinds = [kind for key, kind in KINDS.items() if key in rows.kind_of()]
     coords = told.coords | {
         "kind": np.array(kinds), "extreme": np.array(EXTREMES), "joint": np.array(joint_names),
@@ -86,10 +86,6 @@ def _described(base: Any, wrench: Floats, gravity: Floats, has_track: bool, load
     return parts
 
 
-def _case(rows: LoadRows, at: Any) -> Any:
-    return np.array(rows.case_names, dtype=np.str_)[rows.case[at]]
-
-
 def _reactions(rows: LoadRows, wrench: Floats) -> dict[str, Any]:
     """Of each kind the rows where force and moment are greatest in each way."""
     measures = np.stack([
@@ -100,7 +96,7 @@ def _reactions(rows: LoadRows, wrench: Floats) -> dict[str, Any]:
     here = [key for key in KINDS if key in kinds]
     at = np.array([np.where(kinds == key, measures, -np.inf).argmax(axis=1) for key in here])
     return {
-        "reaction_force": wrench[at, :3], "reaction_moment": wrench[at, 3:], "reaction_case": _case(rows, at),
+        "reaction_force": wrench[at, :3], "reaction_moment": wrench[at, 3:], "reaction_case": rows.names_of(at),
         "reaction_time": rows.time[at], "reaction_posture": rows.q[at],
     }  # fmt: skip
 
@@ -112,7 +108,7 @@ def _checks(checks: list[Check], rows: LoadRows) -> dict[str, Any]:
         "wanted": np.array([check.wanted for check in checks], dtype=np.float64),
         "check_part": np.array([check.part for check in checks], dtype=np.str_),
         "check_basis": np.array([check.basis for check in checks], dtype=np.str_),
-        "check_case": _case(rows, at), "check_time": rows.time[at],
+        "check_case": rows.names_of(at), "check_time": rows.time[at],
     }  # fmt: skip
 
 
@@ -121,7 +117,7 @@ def _places(found: dict[str, Any], rows: LoadRows) -> dict[str, Any]:
     told: dict[str, Any] = {}
     for name in ("bolt_pull", "tip"):
         if name in found:
-            told |= {f"{name}_case": _case(rows, found[name]), f"{name}_time": rows.time[found[name]]}
+            told |= {f"{name}_case": rows.names_of(found[name]), f"{name}_time": rows.time[found[name]]}
     if "bolt_shear" in found:
-        told["bolt_shear_case"] = _case(rows, found["bolt_shear"])
+        told["bolt_shear_case"] = rows.names_of(found["bolt_shear"])
     return told

@@ -165,7 +165,7 @@ def _static(part: Part, loads: dict[str, Floats], rows: LoadRows, answer: dict[s
         "worst_radial": float(loads["radial"][worst]),
         "worst_axial": float(loads["axial"][worst]),
         "worst_moment": float(moment[worst]) if single else math.nan,
-        "worst_case": rows.case_names[int(rows.case[worst])],
+        "worst_case": str(rows.names_of(worst)),
         "worst_time": float(rows.time[worst]),
         "worst_posture": rows.q[worst],
         "static_load": float(np.max(p0)),

@@ -53,7 +53,7 @@ def link_stress(
     variables |= {
         "allowed_stress": allowed, "safety": safety, "wanted_safety": wanted,
         "von_mises_of_kind": _by_kind(stress[..., 2], kinds),
-        "case": np.array(rows.case_names)[rows.case[worst]], "case_kind": kinds[worst], "time": rows.time[worst],
+        "case": rows.names_of(worst), "case_kind": kinds[worst], "time": rows.time[worst],
         "q": rows.q[worst], "load_mass": carried[worst, 0],
         "wall_slenderness": np.array([_slenderness(one) for one in elastic.tubes]),
     }  # fmt: skip

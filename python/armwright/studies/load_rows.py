@@ -49,9 +49,10 @@ class LoadRows(NamedTuple):
         state.update(repr((self.case_names, self.case_kinds, self.missing)).encode())
         return state.hexdigest()
 
-    def name_of(self, row: int) -> str:
-        """What the case of a row is called."""
-        return self.case_names[int(self.case[row])]
+    def names_of(self, at: Any) -> NDArray[np.str_]:
+        """What the cases of those rows are called, in the shape of ``at``."""
+        names: NDArray[np.str_] = np.array(self.case_names, dtype=np.str_)[self.case[at]]
+        return names
 
     def kind_of(self) -> NDArray[np.str_]:
         """The kind of every row's case, (rows,)."""

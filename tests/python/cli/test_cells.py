@@ -13,7 +13,7 @@ import armwright as aw
 from armwright.cli import main
 from armwright.cli.cells import _names
 from armwright.report import targets_table
-from cases.arms import spherical_arm
+from cases.command_files import six_axis_cell
 from cases.command_line import ran, refused
 
 CELL = """\
@@ -40,10 +40,7 @@ direction = "down"
 
 @pytest.fixture
 def cell_file(tmp_path: Path) -> Path:
-    arm = spherical_arm().write_toml(tmp_path)
-    path = tmp_path / "cell.toml"
-    path.write_text(CELL.format(arm=Path(arm).name), encoding="utf-8")
-    return path
+    return six_axis_cell(tmp_path, CELL)
 
 
 def test_check_tells_what_a_file_holds(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:

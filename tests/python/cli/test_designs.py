@@ -9,8 +9,7 @@ import xarray as xr
 
 import armwright as aw
 from armwright.cli import main
-from cases.arms import spherical_arm
-from cases.command_files import CELL, CYCLE
+from cases.command_files import CELL, CYCLE, six_axis_cell
 from cases.command_line import ran, refused
 from cases.drive_files import PARTS
 
@@ -41,9 +40,7 @@ MASS = "tool.mass"
 
 @pytest.fixture
 def cell_file(tmp_path: Path) -> Path:
-    path = tmp_path / "cell.toml"
-    path.write_text(REACHED.format(arm=Path(spherical_arm().write_toml(tmp_path)).name), encoding="utf-8")
-    return path
+    return six_axis_cell(tmp_path, REACHED)
 
 
 def written(folder: Path, study: str) -> xr.Dataset:

@@ -15,7 +15,7 @@ def test_bearings_tell_safety_life_span_and_what_is_missing() -> None:
     assert found.attrs["caution"] in lines[-1]
     weak = ball_on_axis(pair(TAPERED, static_rating=2e3)).bearings(rows=rows_by_hand(0.0))
     text = summary(weak)
-    assert "LESS THAN the 3 wanted" in text
+    assert ", wanted 3: LESS THAN WANTED (by hand)" in text
     assert f"needs a span of {1000 * weak.needed_span.item():.0f} mm instead of 100 mm" in text
     assert "NOT LOOKED AT: nothing lasts" in text and "no life is told" in text
 

@@ -7,12 +7,15 @@ import pytest
 
 from armwright.results import check_dataset
 from cases.railed_cells import (
+    BACK,
     CARRIAGE,
+    FRONT,
     HIGH,
     LONG,
     LOW,
     REACH,
     SWUNG,
+    WEIGHT,
     WIDE,
     G,
     guide,
@@ -20,9 +23,6 @@ from cases.railed_cells import (
     swinging,
     with_guide,
 )
-
-WEIGHT = (CARRIAGE + SWUNG) * G
-FRONT, BACK = (1, 3), (0, 2)  # blocks; rail 1 is at the right (y < 0)
 
 
 def test_a_load_out_ahead_lifts_the_blocks_behind_no_more_than_by_the_makers_table() -> None:

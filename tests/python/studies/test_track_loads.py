@@ -11,21 +11,7 @@ import pytest
 import armwright as aw
 from armwright.errors import InputError
 from armwright.results import summary
-from cases.railed_cells import (
-    CARRIAGE,
-    LONG,
-    LOW,
-    REACH,
-    SWUNG,
-    WIDE,
-    G,
-    guide,
-    rows,
-    swinging,
-)
-
-WEIGHT = (CARRIAGE + SWUNG) * G
-FRONT, BACK = (1, 3), (0, 2)  # blocks; rail 1 is at the right (y < 0)
+from cases.railed_cells import LONG, LOW, REACH, SWUNG, WEIGHT, WIDE, G, guide, rows, swinging
 
 
 def test_what_is_not_told_is_named_and_left_out() -> None:
