@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
@@ -55,11 +54,10 @@ class Borne(Wrenched):
             )  # fmt: skip
         share = arguments.reliability("reliability", reliability)
         loading = self._loading(rows, cycle)
-        state = hashlib.sha256(f"{self.digest()} {loading.digest()}".encode())
         model: _core.model.Model = self._model
         return bearings(
             model, self._description.arm, loading, row_wrenches(model, loading).joint, reliability=share,
             wanted_static=None if wanted_static is None else arguments.safety("wanted_static", wanted_static),
             wanted_life=None if wanted_life is None else float(LIFE.si_value("wanted_life", wanted_life)),
-            **(self._labels | {"inputs_digest": state.hexdigest()}),
+            **self._loaded_labels(loading),
         )  # fmt: skip

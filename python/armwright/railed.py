@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
@@ -69,10 +68,9 @@ class Railed(Wrenched, Studied):
         found = self._loading(rows, cycle, threads=threads, progress=progress)
         wrench = row_wrenches(self._model, found).carriage
         assert wrench is not None  # there is a track
-        state = hashlib.sha256(f"{self.digest()} {found.digest()}".encode()).hexdigest()
         return track_loads(
             self._model, track, found, wrench, motor=self._track_drive(cycle), reliability=share,
-            wanted_static=wanted, **self._labels | {"inputs_digest": state},
+            wanted_static=wanted, **self._loaded_labels(found),
         )  # fmt: skip
 
     def _track_drive(self, cycle: Any) -> list[MotorShare]:

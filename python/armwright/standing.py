@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
@@ -54,12 +53,11 @@ class Standing(Wrenched):
             )
         share = None if load_share is None else arguments.part("load_share", load_share)
         found = self._loading(rows, cycle, threads=threads, progress=progress)
-        described, labels = self._description, self._labels
-        labels["inputs_digest"] = hashlib.sha256(f"{self.digest()} {found.digest()}".encode()).hexdigest()
+        described = self._description
         pose = described.mount if described.track is None else described.track.pose @ described.mount
         return base_loads(
             described.base, found, row_wrenches(self._model, found).mount,
             pose[:3, :3].T @ np.asarray(described.gravity, np.float64), has_track=described.track is not None,
             load_share=share, joint_names=list(self._model.joint_names), joint_units=run.joint_units(self._model),
-            **labels,
+            **self._loaded_labels(found),
         )  # fmt: skip
