@@ -52,6 +52,17 @@ def test_eight_bolts_and_four() -> None:
     assert group.far(moved).max() == pytest.approx(4444.444, abs=5e-4)
 
 
+def test_shear_of_four_bolts_beside_a_load() -> None:
+    # Shigley, example 8-7 (memory; recomputed): 16 kN at 425 mm beside four bolts 150 by 120 mm apart: 4 kN and 17.7 kN
+    # each, together 21.0 kN in the two near the load and 14.8 kN in the others
+    points = np.array([[0.075, 0.06], [0.075, -0.06], [-0.075, -0.06], [-0.075, 0.06]])
+    group = elements.BoltGroup(points, NO_PLATE)
+    shear = np.linalg.norm(group.shear(load(fy=-16e3, mz=-16e3 * 0.425))[0], axis=-1)
+    np.testing.assert_allclose(shear, [21.0e3, 21.0e3, 14.8e3, 14.8e3], atol=50)
+    twisted = np.linalg.norm(group.shear(load(mz=-16e3 * 0.425))[0], axis=-1)
+    np.testing.assert_allclose(twisted, 17.7e3, atol=50)
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_pivot_against_a_general_minimiser(seed: int) -> None:
     # scipy's SLSQP on the energy of the bolts, the plate's corners kept above the ground

@@ -7,7 +7,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+import armwright as aw
 from armwright import _core
+from cases.railed_cells import rows
 
 elements, limits = _core.elements, _core.limits
 PLAIN = [1.0, 1.0, 1.0, 0.0, 0.0, 0.0]
@@ -32,6 +34,27 @@ def test_four_blocks_by_the_makers_table() -> None:
     mm, 500 and 100 mm beside the middle."""
     radial = loads_of(four(0.3, 0.2), pushed((0, 0, -1000), (0.5, 0.1, 0)))[:, 0]
     np.testing.assert_allclose(radial, [1333.333, 833.333, -333.333, -833.333], atol=5e-4)
+
+
+def test_two_masses_on_four_blocks_speeding_up_and_braking() -> None:
+    """A maker's catalogue of linear guides, worked example (memory; all recomputed by its formulas): 500 kg amid the
+    blocks, 200 mm above them, and 800 kg 350 mm above, 120 mm along and 50 mm across from the middle; blocks 600
+    by 400 mm apart, g 9.8 m/s², 10 m/s² one way and 3.333 m/s² braking. Through the study, from a described cell."""
+    joint = aw.Joint("axis 1", axis="z", range=(-1, 1))
+    arm = aw.ArmDescription((joint,), (aw.Link("load", 800.0, (0.12, 0.05, 0.35), np.zeros((3, 3))),), "table")
+    guide = aw.Guide((0.2, -0.2), (-0.3, 0.3), 0.0, "ball", lift_share=1.0, side_share=1.0)
+    table = aw.Link("table", 500.0, (0, 0, 0.2), np.zeros((3, 3)))
+    cell = aw.Cell(arm, aw.Track("x", (-2.0, 0.0), carriage=table, guide=guide), gravity=(0, 0, -9.8))
+    pulls = [[0.0, 0], [-10.0, 0], [10 / 3, 0]]
+    made = rows(np.zeros((3, 2)), 0.0, pulls, kind="cycle", duty=1.0)
+    out = cell.track_loads(rows=made)
+    # in the catalogue's order: left and right on the far rail, right and left on the near one
+    order = [0, 1, 3, 2]
+    radial, lateral = out.radial.values[:, order], out.lateral.values[:, order]
+    np.testing.assert_allclose(radial[0], [2891, 4459, 3479, 1911], atol=0.5)
+    np.testing.assert_allclose(radial[1], [-275.6, 7625.6, 6645.6, -1255.6], atol=0.1)
+    np.testing.assert_allclose(radial[2], [3946.6, 3403.4, 2423.4, 2966.6], atol=0.1)
+    np.testing.assert_allclose(np.abs(lateral), [[0] * 4, [333.3] * 4, [111.1] * 4], atol=0.05)
 
 
 def test_a_load_sideways_above_the_rails() -> None:
