@@ -108,15 +108,35 @@ class Liftable(Studied):
         """
         from armwright.studies.service import service
 
-        if not self._description.service:
-            raise InputError.of("service", "no service volume in the cell", "one for each motor that is to be reached")
+        described, left_out = _serviced(self._description)
+        if not described.service:
+            found = "; ".join(left_out) or "no service volume in the cell"
+            raise InputError.of("service", found, "one for each motor that is to be reached")
         count = run.whole("samples", samples, 1, 1_000_000)
         batch, rows = self._rows(self._posture(q) if q is None else q)
         told = hashlib.sha256(self.digest().encode() + rows.tobytes())
         return service(
-            self._subject, rows, batch, margin=arguments.length("margin", margin, zero=True), samples=count,
+            self._subject if described is self._description else subject_of(described), rows, batch,
+            margin=arguments.length("margin", margin, zero=True), samples=count, missing=left_out,
             how=How(executor, store, threads, progress), **(self._labels | {"inputs_digest": told.hexdigest()}),
         )  # fmt: skip
+
+
+def _serviced(cell: CellDescription) -> tuple[CellDescription, list[str]]:
+    """The cell with the volumes that are there, and in words which are not: those on a track that it has not."""
+    arm, track = cell.arm, cell.track
+    links = (*arm.link_names, *(() if track is None else (track.carriage.name,)))
+    joints = (*arm.joint_names, *(() if track is None else ("track",)))
+    kept, left_out = [], []
+    for volume in cell.service:
+        if track is not None and volume.link not in links:  # "carriage" is the carriage, whatever its name
+            kept.append(replace(volume, link=track.carriage.name))
+        elif volume.link in links and volume.motor in joints:
+            kept.append(volume)
+        else:
+            left_out.append(f"{volume.name}: on the track, and the cell has none: not counted")
+    same = len(kept) == len(cell.service) and all(a is b for a, b in zip(kept, cell.service, strict=True))
+    return (cell if same else replace(cell, service=tuple(kept))), left_out
 
 
 class _Lifted(NamedTuple):

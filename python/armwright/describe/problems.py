@@ -161,6 +161,8 @@ def _problem(detail: ErrorDetails, path: Path_, model: type[FileModel]) -> Probl
         inner = _model_at(model, path)
         what = f"a list of tables, each headed [[{path[-1]}]]" if inner is not model else "a list"
         return Problem("", value, what)
+    if kind == "too_short":
+        return Problem("", value, f"{detail['ctx']['min_length']} or more of them")
     if kind == "bool_type":
         return Problem("", value, "true or false, without quotes")
     if kind == "string_type":

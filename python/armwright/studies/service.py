@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -29,6 +30,7 @@ def service(
     *,
     margin: float,
     samples: int,
+    missing: Sequence[str],
     how: pieces.How,
     inputs_digest: str,
     arm_name: str,
@@ -57,7 +59,8 @@ def service(
         "joint": np.array(joints), "joint_unit": run.joint_units(model), "xyz": np.array(["x", "y", "z"]),
         "volume": np.array([item.name for item in volumes], dtype=np.str_),
     }  # fmt: skip
-    attrs = {"margin": margin, "samples": samples, "caution": caution, "missing": "\n".join(_missing(subject))}
+    untold = "\n".join([*missing, *_missing(subject)])
+    attrs = {"margin": margin, "samples": samples, "caution": caution, "missing": untold}
     return make_dataset("service", variables, coords, attrs | labels, inputs_digest, arm_name)
 
 

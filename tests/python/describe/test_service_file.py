@@ -36,5 +36,5 @@ def test_refusals(tmp_path: Path, old: str, new: str, said: str) -> None:
 
 
 def test_no_shape(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match=r"service\[0\].shape: "):
+    with pytest.raises(InputError, match=r"service\[0\].shape: got \[\], expected 1 or more of them"):
         cell_with(tmp_path, '[[service]]\nmotor = "shoulder"\nlink = "upper arm"\nshape = []\n')

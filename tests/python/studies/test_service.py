@@ -101,6 +101,24 @@ def test_motors_without_a_volume_are_named() -> None:
     assert "axis 1: no service volume for its motor" in found.attrs["missing"]
 
 
+def test_what_is_on_a_track_counts_only_where_there_is_one() -> None:
+    described = two_links().description
+    room = aw.ServiceVolume("track", "carriage", (aw.Sphere(0.05, (0, 0.4, 0)),), "y", "4 kg")
+    none = aw.Cell.from_description(replace(described, service=(*described.service, room)))
+    found = none.service([0, 0], samples=10)
+    assert list(found.volume.values) == ["motor of axis 2"]
+    assert "motor of track: on the track, and the cell has none: not counted" in found.attrs["missing"]
+    only = aw.Cell.from_description(replace(described, service=(room,)))
+    with pytest.raises(aw.InputError, match="on the track, and the cell has none"):
+        only.service([0, 0])
+    sled = aw.Track("x", (0, 1), carriage=aw.Link("sled", 9.0))
+    for link in ("carriage", "sled"):
+        railed = replace(described, service=(replace(room, link=link),), track=sled)
+        found = aw.Cell.from_description(railed).service([0.2, 0, 0], samples=10)
+        np.testing.assert_allclose(found.way_out.values[0], [0, 1, 0], atol=1e-12)
+        assert str(found.link.values[0]) == "sled" and "not counted" not in found.attrs["missing"]
+
+
 def test_no_clear_posture_at_all() -> None:
     block = aw.Box((3, 3, 3), (0, 0, 1), name="block")
     found = two_links(fixtures=(block,)).service(samples=50)
