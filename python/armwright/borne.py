@@ -41,6 +41,8 @@ class Borne(Wrenched):
         to 99.95 %, by a1. ``wanted_static``: least C0/P0, by default what ISO 76 advises with shocks, 1.5 for balls and
         3 for rollers. ``wanted_life``: running time, from which the dynamic rating needed is told.
 
+        Forces N, moments N m, lives s. Refused (InputError): a reliability that ISO 281 has no factor for.
+
         Dataset over (bearing), a pair being two, and (joint): the span that a pair needs and the line of tilting
         moment against axial force that leaves the wanted safety. Attributes ``weakest``, ``missing`` (what is left
         out, and why) and ``flags`` (what is outside the standards).

@@ -54,8 +54,9 @@ class Liftable(Studied):
         ``brake_factor`` of its brake; ``level_...``, the same in the posture found, which is sought from 2000 spread
         over the joint ranges: a tilt of ``level`` (rad) at most, brakes that hold what they have to, by as much as can
         be, and the arm clear of itself (``level_clearance`` tells). ``level_found`` tells whether there is one; else
-        the least tilted is given. What is not told, a mass, a brake, an eye's rating, is in ``missing``. Read
-        ``caution``.
+        the least tilted is given. Statics of rigid links: the centre of gravity hangs plumb under the eye. What is not
+        told, a mass, a brake, an eye's rating, is in ``missing``. Read ``caution``. Refused (InputError): an arm
+        without mass.
         """
         from armwright.studies.lifting import lifting
 
@@ -104,7 +105,7 @@ class Liftable(Studied):
         ``distance`` m, ``nearest``, ``free``, ``arm_clearance`` of the arm itself, ``unheld_torque`` that the motor's
         axis holds there and that is to be propped, ``way_out`` in the world; over (volume): ``best_q`` and the same in
         it, of the free postures the one with the least torque, and ``free_share``. ``missing``: motors without a
-        volume. Read ``caution``.
+        volume. Read ``caution``. Refused (InputError): a cell without service volumes.
         """
         from armwright.studies.service import service
 

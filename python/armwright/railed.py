@@ -50,7 +50,7 @@ class Railed(Wrenched, Studied):
 
         Dataset over (block), (case, block), (rail, support), (feed_check), (held); in a cycle also ``radial``,
         ``lateral`` and ``feed_force`` over (time_point). Attributes ``missing``: what is left out, and why;
-        ``warnings``: what is too much.
+        ``warnings``: what is too much. Forces in N, in the guide's axes. Refused (InputError): a cell without a track.
         """
         from armwright.studies.load_rows import row_wrenches
         from armwright.studies.track_loads import track_loads

@@ -40,10 +40,11 @@ class Standing(Wrenched):
         ``load_share``: share of the tension that a preloaded bolt feels as long as the joint is closed (stiffness of
         the bolt over that of bolt and plates), 0 to 1; by default all of it.
 
-        Dataset over (kind, extreme): the face's force and moment where each is greatest; over (bolt) and (method,
-        bolt): tensions, shear; over (edge), (foot): tipping, forces; over (check): ``safety`` against ``wanted``, with
-        part, case, time and basis. What is not described is left out, and stands in ``missing``. Fatigue, and concrete
-        around anchors, are never looked at."""
+        Dataset over (kind, extreme): the face's force (N) and moment (N m), in the mount's frame about its origin,
+        where each is greatest; over (bolt) and (method, bolt): tensions, shear; over (edge), (foot): tipping, forces;
+        over (check): ``safety`` against ``wanted``, with part, case, time and basis, the formula's source. What is not
+        described is left out, and stands in ``missing``. Fatigue, and concrete around anchors, are never looked at.
+        Refused (InputError): a ``load_share`` outside 0 to 1."""
         from armwright.studies.base_loads import base_loads
         from armwright.studies.load_rows import row_wrenches
 

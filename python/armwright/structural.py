@@ -27,8 +27,10 @@ class Structural(Wrenched):
 
     Linear theory of small deflections: it ends where the tool turns by about 0.1 rad (results say where), or where a
     link is pressed with a tenth of its Euler load. Rotors are held, backlash and friction do not count (``tool_error``
-    tells of backlash). What has no stiffness told counts as rigid and is named in the attribute ``not_counted``; with
-    nothing told at all a study is refused. ``load`` is by default what the description carries."""
+    tells of backlash). Tubes are beams after Timoshenko, drives' stages and bearings springs in series with them; what
+    each gives way adds up by Castigliano's theorem. What has no stiffness told counts as rigid and is named in the
+    attribute ``not_counted``; with nothing told at all a study is refused (InputError). ``load`` is by default what
+    the description carries."""
 
     def sag(
         self,
@@ -116,8 +118,9 @@ class Structural(Wrenched):
 
         Dataset over (posture ...): ``compliance`` and ``stiffness_matrix`` (6 x 6, forces before moments),
         ``stiffness_along`` each axis (N/m) and ``stiffness_about`` it (N m/rad); ``frequency`` (mode), the mode's
-        main cause with every cause's share of the strain energy, and which way the tool point swings. Frequencies err
-        high, if anything: what is not counted would lower them.
+        main cause with every cause's share of the strain energy, and which way the tool point swings. Frequencies (Hz)
+        are found after Rayleigh and Ritz over all that gives way, and err high, if anything: what is not counted would
+        lower them.
         """
         from armwright.studies.stiffness import stiffness
 
@@ -140,9 +143,11 @@ class Structural(Wrenched):
         """The greatest von Mises stress at both ends of every tube over ``rows`` of loading (by default
         ``load_rows(cycle)``: at rest, through the cycle, in stops), against yield, with what a weld leaves of it.
 
-        Nominal, by beam theory: no notches, no fatigue, and no buckling of thin walls, which is flagged. Dataset over
-        (tube, end): the stress, ``safety`` beside the ``wanted_safety`` of the tube (1.5 if none was told: common
-        practice, no source), and the case, time and posture where it is greatest.
+        Nominal, by beam theory: force and moment in the cut by Newton and Euler, from what is beyond it; the greatest
+        normal and the greatest shear stress of the section taken at one point, on the safe side, √(σ² + 3 τ²). No
+        notches, no fatigue, and no buckling of thin walls, which is flagged. Dataset over (tube, end): the stress, Pa,
+        ``safety`` beside the ``wanted_safety`` of the tube (1.5 if none was told: common practice, no source), and the
+        case, time and posture where it is greatest. Refused where no link is described as a tube.
         """
         from armwright.studies.link_stress import link_stress
 

@@ -60,7 +60,10 @@ class _Gathered:
 
 
 class Wrenched(InMotion, Stopping):
-    """A machine whose parts are asked what they bear."""
+    """A machine whose parts are asked what they bear.
+
+    Studies over rows of loading take ``rows``, as ``load_rows`` makes them, or a ``cycle``, whose rows they then have
+    made: both, or rows of another arm, are refused (InputError). They name each extreme's case, posture and time."""
 
     def load_rows(
         self,
@@ -85,7 +88,11 @@ class Wrenched(InMotion, Stopping):
         categories 0 and 1 from the postures and at the speeds and shares of the load of ``stop_table``
         (``deceleration`` and ``hold_after`` as there); with a cycle also of category 0 from ``instants`` spread evenly
         over it and from every local extreme of a joint's speed. What was not looked at stands in ``missing``, in
-        words."""
+        words.
+
+        LoadRows: ``q``, ``qd``, ``qdd`` (rows, n) in rad and m, with their rates; ``load`` (rows,), a place in
+        ``loads`` or -1; ``time`` s within the case, NaN at rest; ``duty`` s of the lasting duty that a row stands for,
+        0 where it counts for peaks alone; ``case`` (rows,), a place in ``case_names`` and ``case_kinds``."""
         if load is not None and not isinstance(load, Load):
             raise InputError.of("load", repr(load), "a Load, or None for the heaviest")
         timed = None if cycle is None else self._timed(cycle)
@@ -133,7 +140,8 @@ class Wrenched(InMotion, Stopping):
         axis and across it, moment that tilts it and moment about it, each with case, posture and time.
 
         Over ``rows`` of loading, or those of ``load_rows(cycle)``: at rest, through the cycle and in stops. Moments are
-        about the origin of the joint's frame, the mount or the carriage. Impacts at the ends of ranges are in no row.
+        about the origin of the joint's frame, the mount or the carriage, N and N m, as ``joint_wrench``,
+        ``mount_wrench`` and ``carriage_wrench`` tell them. Impacts at the ends of ranges are in no row.
         Dataset over (part, quantity, end): ``extreme``, its case, time, posture, whole force and moment; over
         (row_point, part): all four quantities; ``missing``: what was not looked at."""
         from armwright.studies.joint_wrenches import joint_wrenches

@@ -15,8 +15,10 @@ from armwright.machine import Machine
 
 
 class Wrenches(Machine):
-    """A machine whose parts push on one another. A wrench is a force, N, then a moment, N m. ``qd`` rad/s and ``qdd``
-    rad/s² (m/s, m/s²) have the shape of ``q``, (..., n); the load is by default what the description carries."""
+    """A machine whose parts push on one another. A wrench is a force, N, then a moment, N m. ``q`` rad (m where a joint
+    slides), (..., n); ``qd`` rad/s and ``qdd`` rad/s² (m/s, m/s²) in the same shape; the load is by default what the
+    description carries. By the equations of Newton and Euler for rigid bodies, link by link, as ``inverse_dynamics``,
+    weights included. Shapes that do not fit and numbers that are not finite are refused (InputError)."""
 
     def base_wrench(
         self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, about: Any = (0.0, 0.0, 0.0)
@@ -40,13 +42,13 @@ class Wrenches(Machine):
 
     def mount_wrench(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """What the arm with its base link puts on what that is bolted to (the floor, or the track's carriage),
-        (..., 6), in the mount's frame about its origin."""
+        (..., 6), in the mount's frame about its origin. Springs leave no mark: both their ends are on the arm."""
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         return _core.dynamics.mount_wrenches(self._model, self._carried(load), *given).reshape(*batch, 6)
 
     def carriage_wrench(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """What the carriage with all that stands on it puts on its rails and its feed, (..., 6), in the track's axes
-        about the origin of the carriage's frame. The force along the track is the feed's."""
+        about the origin of the carriage's frame. The force along the track is the feed's. Refused without a track."""
         if not self._model.has_track:
             raise InputError.of("carriage_wrench", "an arm without a track", "a cell with a track")
         return -self.joint_wrench(q, qd, qdd, load)[..., 0, :]
