@@ -5,14 +5,16 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 from concurrent.futures import Executor
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from armwright.answers import Floats
 from armwright.describe import Target
 from armwright.errors import InputError
 from armwright.studies import run
+from armwright.studies.carried import load_table
 from armwright.studies.piece_store import StorePath
 from armwright.studies.pieces import How
 from armwright.sweeps import Studied
@@ -55,26 +57,28 @@ class KeptTrue(Studied):
         missing: list[str] = []
         batch: tuple[int, ...]
         if q is None:
-            rows, names, missing = self._best_postures(targets)
+            rows, names, missing, carried = self._best_postures(targets)
             batch = (len(rows),)
         elif targets is not None:
             raise InputError.of("targets", "targets besides q", "one of the two")
         else:
             batch, rows = self._rows(q)
+            carried = load_table([self._carried(None)], np.zeros(len(rows)))
         labels = self._labels
-        told = hashlib.sha256(self.digest().encode() + rows.tobytes() + repr(names).encode())
+        told = hashlib.sha256(self.digest().encode() + rows.tobytes() + carried.tobytes() + repr(names).encode())
         causes = causes_of(self._description, self._model)
         return tool_error(
             self._subject, rows, batch, causes=causes.told, axes=axes_of(self._description, self._model),
-            targets=names, missing=[*causes.missing, *missing],
+            carried=carried, targets=names, missing=[*causes.missing, *missing],
             how=How(executor, store, threads, progress),
             **(labels | {"inputs_digest": told.hexdigest()}),
         )  # fmt: skip
 
     def _best_postures(
         self, targets: Iterable[Target] | Target | None
-    ) -> tuple[np.ndarray[Any, np.dtype[np.float64]], tuple[str, ...], list[str]]:
-        """The best posture of each work point that is served, their names, and in words which are not."""
+    ) -> tuple[Floats, tuple[str, ...], list[str], Floats]:
+        """The best posture of each work point that is served, their names, in words which are not, and what each
+        carries."""
         chosen = self._chosen(targets)
         if not chosen:
             raise InputError.of("q", "nothing, and a cell without work points", "postures, or work points as targets")
@@ -84,8 +88,10 @@ class KeptTrue(Studied):
             raise InputError.of("targets", "none that is served", "a work point that check_targets finds served")
         names = [str(name) for name in checked.target.values]
         lost = [f'work point "{name}": not served' for name, good in zip(names, served, strict=True) if not good]
+        loads = [self._carried(target.load) for target in chosen]
         return (
             np.ascontiguousarray(checked.q.values[served]),
             tuple(name for name, good in zip(names, served, strict=True) if good),
             lost,
+            load_table(loads, np.flatnonzero(served)),
         )

@@ -17,6 +17,7 @@ from armwright.studies.subject import Subject
 
 _POISSON = 0.3  # for the shape of shear in a section, where no shear modulus is told
 _PIECES = 2  # of a beam that shakes: the first mode of a cantilever is 0.05 % high
+_HEAVIER = 1.02  # than its link: a tube's mass by its section beside the one told; less is rounding
 ALWAYS_RIGID = "tool, load, and what the base is bolted to: taken as rigid"
 
 
@@ -226,12 +227,22 @@ def _fill_tube(
         beam.mass = density * numbers.area
         beam.spin_y, beam.spin_z = density * numbers.moment_y, density * numbers.moment_z
         beam.spin_x = beam.spin_y + beam.spin_z
+        _compare_mass(parts, beam, arm, link, name)
     beam.beam, beam.up = bar, _up(arm, link, structure)
     wanted, strength = structure.safety, material.yield_strength
     parts.tubes.append(Tube(
         structure.name, arm.link_names[link + 1], len(parts.beams), section, poisson, elastic,
         None if strength is None else float(strength), structure.weld_share, None if wanted is None else float(wanted),
     ))  # fmt: skip
+
+
+def _compare_mass(parts: _Parts, beam: _core.dynamics.LinkBeam, arm: Any, link: int, name: str) -> None:
+    """Names a link of which less mass is told than its tube alone has: the told one counts, and may be forgotten."""
+    told = float((arm.base_link if link < 0 else arm.links[link]).mass)
+    tube = beam.mass * float(np.linalg.norm(beam.end - beam.start))
+    if tube > _HEAVIER * told:
+        parts.missing.append(f"{name} alone weighs {tube:.3g} kg by its section, and its link is told with {told:.3g} "
+                             "kg, which counts")  # fmt: skip
 
 
 def _up(arm: Any, link: int, structure: Any) -> Any:

@@ -61,7 +61,8 @@ def link_stress(
         "tube": np.array([f"{one.link}: {one.name}" for one in elastic.tubes]), "end": np.array(["near", "far"]),
         "kind": np.array(KINDS), "joint": np.array(model.joint_names), "joint_unit": run.joint_units(model),
     }  # fmt: skip
-    lines = [line for line in elastic.not_counted if "no stress is" in line or "no structure" in line]
+    also = ("no stress is", "no structure", "alone weighs")
+    lines = [line for line in elastic.not_counted if any(words in line for words in also)]
     told = [*rows.missing, *lines, *missing, NOT_COUNTED]
     return make_dataset(
         "link_stress", variables, coords, {"not_counted": "\n".join(dict.fromkeys(told))} | labels, inputs_digest,

@@ -11,6 +11,7 @@ import xarray as xr
 from armwright import _core
 from armwright.results import make_dataset
 from armwright.studies import pieces, run
+from armwright.studies.carried import by_load
 from armwright.studies.subject import Subject
 
 most_exact = 128  # directions of causes whose signs are all gone through
@@ -63,6 +64,7 @@ def tool_error(
     *,
     causes: Sequence[Cause],
     axes: Axes,
+    carried: run.Floats,
     targets: Sequence[str] | None,
     missing: Sequence[str],
     how: pieces.How,
@@ -70,12 +72,12 @@ def tool_error(
     arm_name: str,
     labels: dict[str, Any],
 ) -> xr.Dataset:
-    """See Cell.tool_error. ``q``: (rows, joints); ``batch``: the shape that its rows have; ``targets``: the work points
-    whose postures they are."""
+    """See Cell.tool_error. ``q``: (rows, joints); ``batch``: the shape that its rows have; ``carried``: the load of
+    each row (rows, 13); ``targets``: the work points whose postures they are."""
     model = subject.model
     found = pieces.run_pieces(
-        _prepare, (subject, tuple(causes), axes), q,
-        study="tool_error", inputs_digest=inputs_digest, request={"q": q}, how=how,
+        _prepare, (subject, tuple(causes), axes), np.column_stack([q, carried]),
+        study="tool_error", inputs_digest=inputs_digest, request={"q": q, "carried": carried}, how=how,
     )  # fmt: skip
     names = np.array(model.joint_names)
     coords: dict[str, Any] = {
@@ -96,13 +98,13 @@ def tool_error(
 
 
 def _prepare(subject: Subject, causes: tuple[Cause, ...], axes: Axes) -> pieces.Compute:
-    model, moves = subject.model, [cause.move for cause in causes]
+    model, moves, n = subject.model, [cause.move for cause in causes], subject.model.joint_count
     least = axes.friction + 1e-9  # a weight of less does not draw the play to one side
 
     def compute(rows: run.Floats, threads: int, report: run.Report | None) -> run.Arrays:
-        rows = np.ascontiguousarray(rows)
-        effects = _core.kinematics.tool_errors(model, moves, rows)
-        held = _core.dynamics.gravity_torques(model, model.load, rows)
+        q = np.ascontiguousarray(rows[:, :n])
+        effects = _core.kinematics.tool_errors(model, moves, q)
+        held = by_load(rows[:, n:], lambda load, at: _core.dynamics.gravity_torques(model, load, q[at])).reshape(-1, n)
         drawn = sum(held[:, i, None] * axes.coupling[i] for i in range(held.shape[1]))  # its transpose, row by row
         found: run.Arrays = {"weight_side": np.where(np.abs(drawn) > least, np.sign(drawn), 0).astype(np.int64)}
         for name, part in (("position", effects[..., :3]), ("attitude", effects[..., 3:])):

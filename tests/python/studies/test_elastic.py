@@ -96,6 +96,14 @@ def test_a_material_of_which_little_is_told():
     assert twist == pytest.approx(0.0, abs=1e-15)
 
 
+def test_a_link_told_with_less_than_its_tube_weighs_is_named():
+    tube = soft_rod().description.arm.links[0].mass
+    for mass, named in ((1e-9, True), (0.5 * tube, True), (tube, False), (2 * tube, False)):
+        assert ("alone weighs" in "".join(soft_rod(mass=mass)._subject.elastic.not_counted)) is named
+    told = soft_rod(mass=1.0).sag([0.0]).attrs["not_counted"]
+    assert "rod: tube alone weighs 3.48 kg by its section, and its link is told with 1 kg, which counts" in told
+
+
 def test_causes_of_one_name_are_told_apart():
     motor = aw.Motor(2.4, 7.2, rated_speed="3000 rpm", max_speed="6000 rpm", rotor_inertia=1e-4)
     stages = (aw.Stage("belt", 3, stiffness=8.0), aw.Stage("belt", 2, stiffness=90.0, name="bearing"))

@@ -194,6 +194,18 @@ def test_the_weight_tells_the_side_of_the_play() -> None:
     assert (stuck.weight_side == 0).all()
 
 
+def test_the_side_of_the_play_goes_by_what_a_work_point_carries() -> None:
+    """A beam of 10 kg at 0.2 m beyond its axis: 4 kg at 0.5 m just bring it level."""
+    drive = aw.Drive(motor(encoder_counts=4096), (aw.Stage("gear", 50.0, backlash="5 arcmin"),))
+    joint = aw.Joint("axis", axis="-y", range=(-1, 1), drive=drive)
+    arm = aw.ArmDescription((joint,), (aw.Link("beam", 10.0, (-0.2, 0, 0)),), flange=(0.5, 0, 0))
+    pose = aw.Cell(arm).tool_pose([0.3])
+    targets = [aw.Target(pose, f"{mass:g} kg", load=aw.Load(mass)) for mass in (3.9, 4.1)]
+    cell = aw.Cell(arm, targets=[*targets, aw.Target(pose, "the cell's")], load=aw.Load(8.0))
+    assert cell.tool_error().weight_side.values[:, 0].tolist() == [-1, 1, 1]
+    assert cell.tool_error([0.3]).weight_side.item() == 1
+
+
 def test_work_points_are_asked_in_their_best_postures() -> None:
     cell = track_cell(targets=[aw.Target.pointing((0.5, 0.6, 0.3), "down", "near"),
                                aw.Target.pointing((9, 9, 9), "down", "far")])  # fmt: skip
