@@ -108,9 +108,9 @@ class BearingPair(Described):
     centres, as ``effective_span`` is. ``dynamic_rating`` (C), ``static_rating`` (C0): N, of each; one number for both,
     or two, near the base and far. ``contact_angle`` rad. ``factor_e``: the limit of axial by radial force above which
     ``factor_x`` and ``factor_y`` count; static factors likewise; None: the standard's by kind. ``factor_f0``: a
-    deep groove bearing's, by which its factors are looked up. ``preload``: axial, N. ``moved_ring``: which ring the
-    moved link carries, "inner" or "outer"; by it one of the two takes an axial push (None: the worse of both ways
-    counts). Stiffness of each bearing, N/m. ``ball_count``: rolling elements of each. None: not told."""
+    deep groove bearing's, by which its factors are looked up. ``preload``: axial, N, not where one floats.
+    ``moved_ring``: which ring the moved link carries, "inner" or "outer"; by it one of the two takes an axial push (None: the
+    worse of both ways counts). Stiffness of each bearing, N/m. ``ball_count``: rolling elements of each. None: not told."""
 
     kind: str
     arrangement: str
@@ -205,11 +205,10 @@ class BearingPair(Described):
         assumed = []
         if self.arrangement != "fixed and floating" and self.moved_ring is None:
             assumed.append("no moved ring: of an axial push the worse way counts")
-        if self.kind != "deep groove":
-            if self.preload is None:
-                assumed.append("no preload: 0 N")
-            if self.span is not None and self.pressure_centre is None:
-                assumed.append("no pressure centre: the span is taken as that between the pressure centres")
+        if self.arrangement != "fixed and floating" and self.preload is None:
+            assumed.append("no preload: 0 N")
+        if self.kind != "deep groove" and self.span is not None and self.pressure_centre is None:
+            assumed.append("no pressure centre: the span is taken as that between the pressure centres")
         return tuple(f"{self.name}: {text}" for text in assumed)
 
     def __repr__(self) -> str:

@@ -90,7 +90,9 @@ class BearingFile(FileModel):
         examples=["11 mm"],
     )  # fmt: skip
     contact_angle: ContactAngle | None = Field(None, description="pair, angular contact or tapered")
-    preload: Force | None = Field(None, description="pair: axial; left out: 0, and said so", examples=["400 N"])
+    preload: Force | None = Field(
+        None, description="pair, but not fixed and floating: axial; left out: 0, and said so", examples=["400 N"]
+    )
     moved_ring: Literal["inner", "outer"] | None = Field(
         None, description="pair: which ring the moved link carries; left out: the worse of both counts, and said so"
     )

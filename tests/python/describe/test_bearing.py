@@ -112,6 +112,11 @@ def test_a_pair_is_refused(arguments: dict[str, Any], said: str) -> None:
         BearingPair(**({"kind": "angular contact", "arrangement": "back to back"} | arguments))
 
 
+def test_a_deep_groove_pair_without_preload_says_so() -> None:
+    assert "bearing pair: no preload: 0 N" in BearingPair("deep groove", "back to back", 0.1).assumptions
+    assert BearingPair("deep groove", "fixed and floating", 0.1, fixed="near").assumptions == ()
+
+
 def test_on_a_joint() -> None:
     assert Joint(bearing=SLEWING).bearing is SLEWING and Joint(bearing=SLEWING) != Joint()
     with pytest.raises(InputError, match=r"Joint.bearing: got .*, expected none: the bearings here"):
