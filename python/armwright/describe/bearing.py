@@ -109,8 +109,9 @@ class BearingPair(Described):
     or two, near the base and far. ``contact_angle`` rad. ``factor_e``: the limit of axial by radial force above which
     ``factor_x`` and ``factor_y`` count; static factors likewise; None: the standard's by kind. ``factor_f0``: a
     deep groove bearing's, by which its factors are looked up. ``preload``: axial, N, not where one floats.
-    ``moved_ring``: which ring the moved link carries, "inner" or "outer"; by it one of the two takes an axial push (None: the
-    worse of both ways counts). Stiffness of each bearing, N/m. ``ball_count``: rolling elements of each. None: not told."""
+    ``moved_ring``: which ring the moved link carries, "inner" or "outer"; by it one of the two takes an axial push
+    (None: the worse of both ways counts). Stiffness of each bearing, N/m. ``ball_count``: rolling elements of each.
+    None: not told."""
 
     kind: str
     arrangement: str
