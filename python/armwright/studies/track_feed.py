@@ -14,6 +14,7 @@ from armwright.studies.run import Arrays, Floats
 
 BUCKLING_WANTED = 2.0  # common practice, as makers of screws have it
 WHIRLING_WANTED = 1.25  # common practice: at most 80 % of the critical speed
+_NO_SPEED = 1e-9  # m/s, m/s²; less is rounding
 _ENDS = {
     "fixed, free": _core.elements.ScrewEnds.fixed_free,
     "supported, supported": _core.elements.ScrewEnds.supported_supported,
@@ -41,8 +42,21 @@ def feed_forces(track: Any, rows: Any, along: Floats) -> Floats:
     if friction is None:
         return -along
     forward, backward = (float(value) for value in friction.coulomb)
-    rubs = np.where(speed > 0, forward, np.where(speed < 0, -backward, 0.0))
+    way = _way(rows)
+    rubs = np.where(way > 0, forward, np.where(way < 0, -backward, 0.0))
     return -along + rubs + float(friction.viscous) * speed
+
+
+def _way(rows: Any) -> Floats:
+    """Which way the carriage goes in every row: -1, 0, 1. Where it comes to rest or sets off it has no speed, or one of
+    rounding: there friction still, or already, acts the way that it goes in the row before, else in the one after."""
+    speed, acceleration = np.asarray(rows.qd, float)[:, 0], np.asarray(rows.qdd, float)[:, 0]
+    case = np.asarray(rows.case)
+    way = np.where(np.abs(speed) > _NO_SPEED, np.sign(speed), 0.0)
+    same = case[1:] == case[:-1]
+    before, after = np.r_[0.0, np.where(same, way[:-1], 0.0)], np.r_[np.where(same, way[1:], 0.0), 0.0]
+    turns = (way == 0) & (np.abs(acceleration) > _NO_SPEED)
+    return np.asarray(np.where(turns, np.where(before != 0, before, after), way))
 
 
 class MotorShare(NamedTuple):

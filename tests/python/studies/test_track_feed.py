@@ -41,6 +41,22 @@ def test_a_rack() -> None:
     assert np.abs(out.lateral.values[0]).max() == pytest.approx(yaw / (2 * 0.4))
 
 
+def test_friction_acts_against_the_way_that_it_comes_to_rest_or_sets_off() -> None:
+    """A stop's last row has a speed of rounding, whose sign says nothing; by hand."""
+    cell = driven(aw.Stage("rack", radius=0.02), aw.RackFeed(0.002))
+    q = [[0.5, 0.0], [0.51, 0.0]]
+
+    def most(speed: Any, pull: float) -> float:
+        out = cell.track_loads(rows=rows(q, [[v, 0] for v in speed], [[pull, 0]] * 2, kind="stop"))
+        return figures(out)["force along the track"][0]
+
+    for last in (0.0, -1e-17, 1e-17):
+        assert most((0.2, last), -3.0) == pytest.approx(3.0 * MASS - COULOMB)
+        assert most((-0.2, last), 3.0) == pytest.approx(3.0 * MASS - COULOMB)
+        assert most((last, 0.01), 3.0) == pytest.approx(3.0 * MASS + COULOMB + 0.01 * VISCOUS)
+    assert most((0.0, 0.0), 3.0) == pytest.approx(3.0 * MASS)  # nothing tells which way
+
+
 def test_what_of_a_rack_is_not_told_or_not_known() -> None:
     rack = aw.Stage("rack", radius=0.02)
     bare = driven(rack, aw.RackFeed(0.002)).track_loads(rows=STARTING).attrs["missing"]
