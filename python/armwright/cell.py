@@ -12,18 +12,15 @@ from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
-from armwright.borne import Borne
 from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Supply, Target, Tool, Track
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
 from armwright.errors import InputError
 from armwright.kept_true import KeptTrue
+from armwright.laden import Laden
 from armwright.lifted import Liftable
 from armwright.placing import Placeable
-from armwright.railed import Railed
-from armwright.standing import Standing
-from armwright.structural import Structural
 from armwright.tracks import OnTrack
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
@@ -32,7 +29,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Railed, Borne, Structural, Standing, OnTrack, Placeable, KeptTrue, Liftable, Designed):
+class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

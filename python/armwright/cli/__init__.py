@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from armwright.cli import cells, designs, drives
+from armwright.cli import cells, designs, drives, parts
 from armwright.cli.demo import demo
 from armwright.describe import schema
 from armwright.errors import InputError
@@ -22,6 +22,10 @@ _EXAMPLES = """examples:
   armwright cycle cell.toml cycle.toml -o out  timing, motors, reducers and supply over a cycle of moves
   armwright speed cell.toml -o out --tool-acceleration "3 m/s^2"
   armwright stops cell.toml -o out             brakes, stop times and distances
+  armwright bears cell.toml -o out --cycle cycle.toml   what bearings, links, bolts, blocks, rails and feed bear
+  armwright sag cell.toml -o out               how far the tool sinks, how stiff the arm is, how slowly it swings
+  armwright error cell.toml -o out             how true the tool stands: play, encoders, tolerances
+  armwright lift cell.toml -o out              how the arm hangs from its eye; which motors come out, in which posture
   armwright track cell.toml -o out --within 3m whether a track, or a longer one, is worth it
   armwright place cell.toml -o out --x "0 m, 2 m" --y "-1 m, 1 m" --yaw any   where the base should stand
   armwright changes cell.toml -o out --parts parts.toml --prices "1 kW motor=410"   which change buys the most
@@ -76,6 +80,7 @@ def _parser() -> argparse.ArgumentParser:
     command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
     _at_rest(command)
     _in_motion(command)
+    _of_parts(command)
     _of_designs(command)
     sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)
     sub.add_argument("kind", choices=tuple(schema.MODELS), help="which file")
@@ -149,6 +154,30 @@ def _in_motion(command: Any) -> None:
     sub.add_argument("--hold-after", default="0 s", help="category 1: the motors hold so long while the brakes close, "
                      "then the power goes (%(default)s)")  # fmt: skip
     _into_folder(sub)
+
+
+_BEARS = """example:
+  armwright bears cell.toml -o out --cycle cycle.toml --reliability 0.95 --life "20000 h"
+  armwright bears cell.toml -o out             at rest and in stops alone: nothing lasts, and there is no life"""
+
+
+def _of_parts(command: Any) -> None:
+    words = "What every bearing, link, bolt, block, rail and feed bears at rest, in a cycle and in its worst stop, " \
+            "and what was not looked at; a page says it."  # fmt: skip
+    sub = command("bears", parts.bears, words, example=_BEARS)
+    sub.add_argument("--cycle", type=Path, help="a cycle (.toml): what lasts, for lives, motors and stages")
+    sub.add_argument("--reliability", default="90 %", help="of the lives, 90 %% to 99.95 %% (%(default)s)")
+    sub.add_argument("--life", help='wanted of the bearings, as "20000 h"')
+    _into_folder(sub)
+    sub = command("sag", parts.sag, "How far the tool sinks over the reach and at the work points, what gives way, how "
+                  "stiff the arm is and its lowest natural frequencies.")  # fmt: skip
+    sub.add_argument("--spacing", default="100 mm", help="between positions over the reach (%(default)s)")
+    _into_folder(sub)
+    words = "How far the tool may stand from where it should at the work points, by play, encoders and tolerances."
+    _into_folder(command("error", parts.error, words))
+    words = "Mass and centre of gravity, how the arm hangs from each lifting eye, and which motors come out in which " \
+            "posture."  # fmt: skip
+    _into_folder(command("lift", parts.lift, words))
 
 
 _CHANGES = """example:

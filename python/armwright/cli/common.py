@@ -49,7 +49,7 @@ def tell(results: Sequence[xr.Dataset], cell: Cell, options: argparse.Namespace)
     """Writes the files of each result and says in words what it holds; the cautions once, under all."""
     for result in results:
         checks = result.attrs["study"] == "check_targets"
-        scene = cell.scene(checked=result) if checks else None
+        scene = cell.scene(checked=result) if checks else cell.scene()
         written = write_result(result, options.output, scene, options.units)
         print(targets_table(result) if checks else summary(result))
         for path in written:

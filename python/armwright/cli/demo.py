@@ -13,6 +13,7 @@ from typing import Any
 import xarray as xr
 
 from armwright.cell import Cell, load_cell, load_cycle
+from armwright.cli import parts
 from armwright.cli.common import make_folder
 from armwright.describe import load_parts
 from armwright.describe.cycle import Cycle
@@ -20,7 +21,7 @@ from armwright.designs import ask
 from armwright.designs.alternative import Alternative
 from armwright.designs.prices import TrackPrices
 from armwright.pictures.page3d import page
-from armwright.report import caution_line, targets_table, write_result
+from armwright.report import caution_line, part_page, targets_table, write_result
 from armwright.results import summary
 
 
@@ -49,15 +50,18 @@ def demo(options: argparse.Namespace) -> None:
     written += write_result(cell.outlines(progress=bar), options.output)
     moved, told = _in_motion(cell, cycle, options.output, bar)
     written += moved
+    borne, loads = _what_parts_bear(cell, cycle, options.output, bar)
+    written += borne
     slid, worth = _along_the_track(cell, cycle, options.output, bar)
     written += slid
     changed, better = _what_to_change(cell, options.output, bar)
     written += changed
     written.append(page(scene, reach, path=options.output / "cell.html"))
-    print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{worth}\n{better}")
+    print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{loads}\n{worth}\n{better}")
     for path in written:
         print(f"  wrote {path}")
-    print(f"Open {options.output / 'cell.html'} in a browser. Done in {time.monotonic() - start:.0f} s.")
+    print(f"Open {options.output / 'cell.html'} and {options.output / parts.PAGE} in a browser.")
+    print(f"Done in {time.monotonic() - start:.0f} s.")
     print(caution_line())
 
 
@@ -92,6 +96,20 @@ def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[
     return written, "\n".join(summary(result) for result in results)
 
 
+def _what_parts_bear(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
+    """What bearings, links, bolts, blocks, rails and feed bear, how true the tool stands, and how the arm is lifted:
+    the files with a page, and the words."""
+    how: dict[str, Any] = {"threads": None, "progress": bar}
+    borne = parts.part_results(cell, cycle, **how)
+    true = [*parts.sag_results(cell, "50 mm", **how), cell.tool_error(**how)]
+    results = [*borne, *true, *parts.lift_results(cell, **how)]
+    scene = cell.scene()
+    written = [path for result in results for path in write_result(result, folder, scene)]
+    written.append(part_page(borne[0], borne[1:], path=folder / parts.PAGE))
+    told = [borne[0], *results[len(borne):]]
+    return written, "\n".join(map(summary, told))
+
+
 def _along_the_track(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
     """Whether the track is worth its (invented) money, and a longer one more."""
     line = (-0.5, 3.5)  # of the workshop's floor, m
@@ -112,9 +130,9 @@ def _what_to_change(cell: Cell, folder: Path, bar: bool) -> tuple[list[Path], st
     """The bag of clay is too heavy: what would help, for which (invented) price, and how sure that is."""
     clay = ask.payload_margin("left shelf 2, bag of clay")
     with _files() as own:
-        parts = load_parts(own / "parts.toml")
+        bought = load_parts(own / "parts.toml")
     ratio, stage = (f"arm.joints[axis {n}].drive.stages[{name}]" for n, name in _STAGES)
-    larger = {f"{ratio}.ratio": 141, stage: parts.stage("reducer 121 large")}
+    larger = {f"{ratio}.ratio": 141, stage: bought.stage("reducer 121 large")}
     others = [
         Alternative({f"{ratio}.ratio": 141}, 240, "axis 2: ratio 141"),
         Alternative(larger, 820, "axis 2: ratio 141, axis 3: reducer 121 large"),
@@ -123,8 +141,9 @@ def _what_to_change(cell: Cell, folder: Path, bar: bool) -> tuple[list[Path], st
     ]
     prices = {"reducer 121 large": 580, "1 kW motor": 410, "750 W motor": 330}
     results = [
-        cell.changes(None, others, [clay, ask.served()], parts=parts, prices=prices, currency="EUR", progress=bar),
-        cell.uncertainty([clay, ask.payload_margin("kiln, back"), ask.stop_drop("kiln, back")], progress=bar),
+        cell.changes(None, others, [clay, ask.served()], parts=bought, prices=prices, currency="EUR", progress=bar),
+        cell.uncertainty([clay, ask.payload_margin("kiln, back"), ask.stop_drop("kiln, back")], samples=128,
+                         progress=bar),
     ]
     written = [path for result in results for path in write_result(result, folder)]
     return written, "\n".join(map(summary, results))

@@ -12,6 +12,7 @@ from armwright.pictures.drives import cycle_torques, operating_point, operating_
 from armwright.pictures.hanging import hanging
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
 from armwright.pictures.page3d import page
+from armwright.pictures.parts import part_safeties
 from armwright.pictures.payload import payload_curve, payload_section
 from armwright.pictures.payload_at_speed import payload_at_speed, payload_at_speed_curve
 from armwright.pictures.placement import placement_along, placement_plan, placement_set
@@ -31,8 +32,9 @@ from armwright.pictures.wrenches import wrenches
 __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "block_course", "block_loads", "bolt_pattern", "changes",
     "cycle_torques", "error_shares", "hanging", "holding", "operating_point", "operating_points", "outline_plan",
-    "outline_section", "outlines", "page", "payload_against_time", "payload_at_speed", "payload_at_speed_curve",
-    "payload_curve", "payload_section", "placement_along", "placement_plan", "placement_set", "plan", "power",
+    "outline_section", "outlines", "page", "part_safeties", "payload_against_time", "payload_at_speed",
+    "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along", "placement_plan", "placement_set",
+    "plan", "power",
     "sag_causes", "sag_over_reach", "save", "section", "speed_course", "stop", "sweep", "torque_course",
     "track_intervals", "track_worth", "uncertainty", "wrenches",
 ]

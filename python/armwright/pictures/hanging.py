@@ -54,7 +54,7 @@ def hanging(
     ax.set_aspect("equal")
     ax.autoscale_view()
     ax.margins(0.06)
-    ax.set_xlabel(length.label("towards the side that goes down"))
+    ax.set_xlabel(length.label("towards the side that goes down"), loc="left")
     ax.set_ylabel(length.label("height over the base as it stands"))
     ax.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), fontsize=8.5, frameon=False)
     posture = "in the posture found to hang level" if level and bool(row.level_found) else (

@@ -44,7 +44,7 @@ def sag_over_reach(
         ax.plot(*at, "o", color="white", markeredgecolor=INK, markersize=7, gid="worst")
         told = small.number(values[row, column] / small.factor)
         share = f", mostly {dataset['cause'].values[cause]}" if cause >= 0 else ""
-        note += f"\nmost {told}{share}; what is not described counts as rigid"
+        note += f"\nmost {told}{share}\nwhat is not described counts as rigid"
     else:
         ax.text(0.5, 0.5, "nothing is reached", transform=ax.transAxes, ha="center", color=QUIET)
     ax.set_aspect("equal")

@@ -57,7 +57,7 @@ def error_shares(
     words = {"worst": "at worst", "rss": "as root sum of squares"}[by]
     title = {"position": "What moves the tool point", "attitude": "What turns the tool"}[of]
     dress(ax, title, f"{dataset.attrs['arm_name']}: {size} {words}{where}"
-          + (f"; {lost} line{'s' * (lost > 1)} of what is not told and not counted" if lost else ""))  # fmt: skip
+          + (f"\n{lost} line{'s' * (lost > 1)} of what is not told and not counted" if lost else ""))  # fmt: skip
     return ax
 
 
@@ -75,4 +75,5 @@ def _draw(ax: Axes, rows: list[tuple[str, str, float]]) -> None:
     ax.set_xlim(0, 118 * max(share for _, _, share in rows))
     ax.set_xlabel("share (%)")
     if len(known - {""}) > 1:
-        ax.legend(loc="lower right", fontsize=8.5, frameon=False)
+        ax.legend(loc="upper left", bbox_to_anchor=(0, -0.6 / (0.3 * len(rows) + 0.6)), fontsize=8.5, frameon=False,
+                  ncols=len(known))  # fmt: skip

@@ -12,15 +12,17 @@ UnitSystem = Literal["si", "us"]
 
 # Inch and pound are exact by definition (international yard and pound agreement, 1959).
 _INCH, _POUND, _FOOT = 0.0254, 0.45359237, 0.3048
+_POUND_FORCE = _POUND * 9.80665  # standard gravity, exact (ISO 80000-3)
 _SMALL = "small m"
 _SHOWN: dict[str, dict[str, tuple[float, str]]] = {
     "si": {
         "m": (1, "m"), _SMALL: (1000, "mm"), "kg": (1, "kg"), "rad": (180 / math.pi, "°"), "m3": (1, "m³"),
-        "1": (1, ""),
+        "Pa": (1e-6, "MPa"), "1": (1, ""),
     },
     "us": {
         "m": (1 / _INCH, "in"), _SMALL: (1 / _INCH, "in"), "kg": (1 / _POUND, "lb"), "rad": (180 / math.pi, "°"),
-        "m3": (1 / _FOOT**3, "ft³"), "1": (1, ""),
+        "m3": (1 / _FOOT**3, "ft³"), "N": (1 / _POUND_FORCE, "lbf"), "N*m": (1 / (_POUND_FORCE * _FOOT), "lbf·ft"),
+        "Pa": (_INCH**2 / _POUND_FORCE, "psi"), "1": (1, ""),
     },
 }
 

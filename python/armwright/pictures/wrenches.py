@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 _KINDS = {
     "rest": ("at rest", "o", 34.0, INK), "cycle": ("cycle", ".", 16.0, SERVED), "stop": ("stops", ".", 16.0, QUIET),
 }  # fmt: skip
+_ROOM = 3.0  # times the greatest axial force
 _ORDER = ("stop", "cycle", "rest")  # what is drawn first lies below
 
 
@@ -49,8 +50,11 @@ def wrenches(
     _mark_extremes(ax, mine, dataset)
     ax.set_xlabel("axial force (N)")
     ax.set_ylabel("tilting moment (N·m)")
-    ax.set_ylim(bottom=0)
     ax.margins(x=0.12, y=0.12)
+    ax.set_ylim(bottom=0)
+    if told and axial.size:  # the limit's far ends would press all marks into a line
+        most = _ROOM * max(float(np.abs(axial).max()), 1.0)
+        ax.set_xlim(max(ax.get_xlim()[0], -most), min(ax.get_xlim()[1], most))
     cases = f"{dataset.sizes['row_point']} rows in {dataset.sizes['case']} cases"
     missing = len(dataset.attrs["missing"].splitlines())
     note = f"{dataset.attrs['arm_name']}: {cases}" + (f"; {missing} not looked at: see missing" if missing else "")
@@ -90,4 +94,4 @@ def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
             label="bearing's limit")
     told = f"limit: static safety as wanted, beside a radial force of {float(line['limit_radial']):.0f} N"
     offset = 1000 * float(line["offset"])
-    return told + (f", about the bearing's middle, {offset:.0f} mm along the axis from the marks'" if offset else "")
+    return told + (f",\nabout the bearing's middle, {offset:.0f} mm along the axis from the marks'" if offset else "")

@@ -22,7 +22,7 @@ def write_result(
     result: xr.Dataset, folder: Path, scene: Scene | None = None, units: pictures.UnitSystem = "si"
 ) -> list[Path]:
     """Writes a result as netCDF, its pictures as PNG, its summary and the cautions as text; the paths, in that order.
-    ``scene`` is needed for the plan of checked work points."""
+    ``scene`` is needed for the plan of checked work points, and for how an arm hangs."""
     import matplotlib.pyplot as plt
 
     folder.mkdir(parents=True, exist_ok=True)
@@ -65,15 +65,21 @@ def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSyste
     elif study == "power":
         yield study, pictures.power(result)
     else:
-        yield from _more_pictures(study, result, units)
+        yield from _more_pictures(study, result, scene, units)
 
 
-def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+def _more_pictures(
+    study: str, result: xr.Dataset, scene: Scene | None, units: pictures.UnitSystem
+) -> Iterator[tuple[str, Axes]]:
     """Of stops, of the track, of places, and of many designs."""
     if study == "stop" and "time" in result:
         yield study, pictures.stop(result, units=units)[0]
     elif study == "holding":
         yield study, pictures.holding(result)
+    elif study == "lifting" and scene is not None:
+        yield from _hanging(result, scene, units)
+    elif study in _OF_PARTS:
+        yield from _part_pictures(study, result, units)
     elif study == "track_intervals":
         yield study, pictures.track_intervals(result, units=units)
     elif study == "track_worth":
@@ -88,6 +94,37 @@ def _more_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -
         yield study, pictures.uncertainty(result, units=units)[0]
     elif study == "sweep" and "value" in result:
         yield study, pictures.sweep(result, units=units)[0]
+
+
+def _hanging(result: xr.Dataset, scene: Scene, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+    """From the first eye, as asked and in the posture found, where there is a plumb line to hang by."""
+    if result.sizes["eye"] and np.isfinite(result["tilt"].values[0]):
+        yield "hanging", pictures.hanging(result, scene, units=units)
+        if np.isfinite(result["level_tilt"].values[0]):
+            yield "hanging_level", pictures.hanging(result, scene, level=True, units=units)
+
+
+_OF_PARTS = ("part_loads", "joint_wrenches", "base_loads", "track_loads", "sag", "sag_over_reach", "tool_error")
+
+
+def _part_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+    """Of what parts bear, and of how true the tool stands."""
+    if study == "part_loads":
+        yield study, pictures.part_safeties(result)
+    elif study == "joint_wrenches":
+        yield study, pictures.wrenches(result)
+    elif study == "base_loads" and "bolt_position" in result:
+        yield "bolts", pictures.bolt_pattern(result, units=units)
+    elif study == "track_loads" and result.sizes["block"]:
+        yield "blocks", pictures.block_loads(result)
+        if "radial" in result:
+            yield "blocks_over_cycle", pictures.block_course(result)
+    elif study == "sag":
+        yield study, pictures.sag_causes(result, units=units)
+    elif study == "sag_over_reach":
+        yield study, pictures.sag_over_reach(result, units=units)
+    elif study == "tool_error":
+        yield study, pictures.error_shares(result, units=units)
 
 
 def _placement_pictures(result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:

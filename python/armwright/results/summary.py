@@ -22,6 +22,7 @@ from armwright.results.drive_summary import (
 )
 from armwright.results.guide_summary import track_loads_lines
 from armwright.results.lifting_summary import lifting_lines, service_lines
+from armwright.results.part_summary import part_loads_lines
 from armwright.results.placement_summary import placement_lines
 from armwright.results.stop_summary import holding_lines, stop_lines, stop_table_lines
 from armwright.results.structure_summary import (
@@ -173,4 +174,5 @@ _LINES: dict[str, Callable[[xr.Dataset], list[str]]] = {
     "stiffness": stiffness_lines,
     "link_stress": link_stress_lines,
     "bearings": bearings_lines,
+    "part_loads": part_loads_lines,
 }

@@ -26,6 +26,7 @@ from armwright.results.load_variables import (
     UNLIMITED,
 )
 from armwright.results.motion_variables import MOTION
+from armwright.results.part_variables import PART_LOADS
 from armwright.results.placement_variables import PLACEMENT_STUDIES
 from armwright.results.stop_variables import STOP_STUDIES
 from armwright.results.structure_variables import STRUCTURE_STUDIES
@@ -154,7 +155,7 @@ CLEARANCE = Study(
 _ALL = (
     REACH_MAP, *LOAD_STUDIES, CHECK_TARGETS, OUTLINES, CLEARANCE, MOTION, *STOP_STUDIES, *DRIVE_STUDIES,
     *DESIGN_STUDIES, *TRACK_STUDIES, *PLACEMENT_STUDIES, *WRENCH_STUDIES,
-    BASE_LOADS, TOOL_ERROR, *LIFTING_STUDIES, *STRUCTURE_STUDIES, TRACK_LOADS, *BEARING_STUDIES,
+    BASE_LOADS, TOOL_ERROR, *LIFTING_STUDIES, *STRUCTURE_STUDIES, TRACK_LOADS, *BEARING_STUDIES, PART_LOADS,
 )  # fmt: skip
 STUDIES = {study.name: study for study in _ALL}
 

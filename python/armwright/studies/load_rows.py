@@ -58,6 +58,22 @@ class LoadRows(NamedTuple):
         """The kind of every row's case, (rows,)."""
         return np.array(self.case_kinds, np.str_)[self.case] if self.case_kinds else np.zeros(0, np.str_)
 
+    def only(self, *kinds: str) -> LoadRows:
+        """The rows of cases of some kinds ("rest", "cycle", "stop"), in their order; loads and ``missing`` as they
+        are. InputError for another word; there may be no row."""
+        for kind in kinds:
+            if kind not in KINDS:
+                raise InputError.of("kinds", repr(kind), f"some of {', '.join(KINDS)}")
+        cases = [i for i, kind in enumerate(self.case_kinds) if kind in kinds]
+        places = np.full(len(self.case_kinds) + 1, -1, np.int32)
+        places[cases] = np.arange(len(cases))
+        mine = places[self.case] >= 0
+        kept: dict[str, Any] = {name: np.ascontiguousarray(getattr(self, name)[mine]) for name in _ARRAYS}
+        return self._replace(
+            **kept | {"case": places[kept["case"]]}, case_names=tuple(self.case_names[i] for i in cases),
+            case_kinds=tuple(self.case_kinds[i] for i in cases),
+        )  # fmt: skip
+
 
 class Part(NamedTuple):
     """Rows of one case, before they are put together."""

@@ -17,6 +17,7 @@ from armwright.studies.track_feed import MotorShare, feed_figures, feed_forces
 from armwright.studies.track_held import HELD, held_figures
 from armwright.studies.track_rails import SUPPORTS, counted, rail_figures
 
+NO_MOTOR = "track: its drive is looked at with a cycle only (or no drive is told): motor and stages are left out"
 method = ("rigid carriage on equal springs at the blocks, rails rigid: the loads of least elastic energy; turns that "
           "they do not resist are borne by the blocks' own stiffness, evenly")  # fmt: skip
 
@@ -38,8 +39,7 @@ def track_loads(
     axes about the carriage frame's origin; ``motor``: what the drive check says of the track's drive."""
     told = Told(list(rows.missing))
     if not motor:
-        told.missing.append("track: its drive is looked at with a cycle only (or no drive is told): motor and stages "
-                            "are left out")  # fmt: skip
+        told.missing.append(NO_MOTOR)
     axes = track.guide_axes
     across = np.ascontiguousarray(np.concatenate([wrench[:, :3] @ axes, wrench[:, 3:] @ axes], axis=1))
     blocks = block_figures(track, rows, across, reliability, wanted_static, told)

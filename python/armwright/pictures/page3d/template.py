@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import html
 import os
-import uuid
 from importlib import resources
 from pathlib import Path
 
@@ -12,6 +11,7 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.pictures.page3d.pack import page_data, to_script
+from armwright.pictures.page_file import page_path, write_page
 from armwright.pictures.units import UnitSystem, shown
 from armwright.results import Scene
 
@@ -31,20 +31,8 @@ def page(
 
     The file needs nothing beside it and no network. The arm can be moved in it by its own joints.
     """
-    target = Path(path)
-    if target.suffix.lower() not in (".html", ".htm"):
-        raise InputError.of("path", str(target), "a name that ends in .html", f"{target.stem}.html")
-    if not target.parent.is_dir():
-        raise InputError.of("path", str(target), f"a file in a folder that exists: make {target.parent} first")
-    text = render(scene, dataset, units)
-    part = target.with_name(f".{target.name}.{uuid.uuid4().hex}.part")
-    try:
-        part.write_text(text, encoding="utf-8")
-        part.replace(target)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise InputError.of("path", str(target), f"a folder that can be written to ({error})") from error
-    return target
+    target = page_path(path)
+    return write_page(render(scene, dataset, units), target)
 
 
 def render(scene: Scene, dataset: xr.Dataset | None = None, units: UnitSystem = "si") -> str:
