@@ -216,3 +216,40 @@ def scene() -> Scene:
     )
     return Scene("pottery, first layout", ARM, joints, _Q, solids, targets, base=pose(z=0.04),
                  tool=pose(z=0.18), has_track=True)
+
+
+def part_loads() -> xr.Dataset:
+    """Some parts at rest, in a cycle and in stops: good, not known in stops, too weak, of the cycle alone."""
+    nan = np.nan
+    rows = [  # group, part, quantity, unit, value, bears, safety, wanted, looked at
+        (0, "axis 1: bearing", "radial load", "N", (100.0, 150.0, 420.0), (nan,) * 3, (nan,) * 3, nan, (1, 1, 1)),
+        (0, "axis 1: bearing", "static equivalent load", "N", (1000.0, 2000.0, 5000.0), (16e3,) * 3,
+         (16.0, 8.0, 3.2), 3.0, (1, 1, 1)),
+        (0, "axis 2: bearing", "radial load", "N", (0.0, 2e-14, 12345.6), (nan,) * 3, (nan,) * 3, nan, (1, 1, 1)),
+        (0, "axis 2: bearing", "static equivalent load", "N", (10.0, 20.0, nan), (9e3, 9e3, nan), (900.0, 450.0, nan),
+         1.5, (1, 1, 1)),
+        (3, "bolt 1", "safety against proof stress", "1", (nan,) * 3, (nan,) * 3, (1.2, 1.3, np.inf), 1.0, (1, 1, 1)),
+        (3, "bolt 2", "safety against proof stress", "1", (nan,) * 3, (nan,) * 3, (0.8, 1.3, 1.1), 1.0, (1, 1, 1)),
+        (9, "track: motor", "peak torque", "1", (nan, 0.5, nan), (nan, 1.0, nan), (nan, 2.0, nan), 1.0, (0, 1, 0)),
+        (6, "block", "life", "s", (nan, 7.2e7, nan), (nan,) * 3, (nan,) * 3, nan, (0, 1, 0)),
+    ]  # fmt: skip
+    cases = np.array([["held", "the cycle", "stop 0 of axis 1"]] * len(rows))
+    times = np.array([[nan, 1.0, 0.12]] * len(rows))
+    columns = list(zip(*rows, strict=True))
+    return make_dataset(
+        "part_loads",
+        {
+            "value": np.array(columns[4]), "bears": np.array(columns[5]), "safety": np.array(columns[6]),
+            "wanted": np.array(columns[7]), "looked_at": np.array(columns[8], bool), "case": cases, "time": times,
+        },
+        {
+            "situation": np.array(["rest", "cycle", "stop"]), "group": np.array(columns[0]),
+            "part": np.array(columns[1]), "quantity": np.array(columns[2]), "unit": np.array(columns[3]),
+        },
+        {
+            "weakest": "bolt 2: safety against proof stress", "weakest_share": 0.8, "reliability": 0.9,
+            "missing": "axis 2: static rating", "warnings": "a warning", "caution": "mind <this> & that",
+        },
+        DIGEST,
+        ARM,
+    )  # fmt: skip

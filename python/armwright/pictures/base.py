@@ -42,13 +42,13 @@ def bolt_pattern(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | No
         ax.quiver(*at.T, *np.nan_to_num(shear).T, angles="xy", scale_units="xy", scale=most / (0.14 * size),
                   width=0.005, color=SERVED, zorder=4, gid="shear")  # fmt: skip
     middle = around.mean(axis=0)
-    for name, place, value in zip(dataset["bolt"].values, at, pull, strict=True):
+    for name, place, value in zip(dataset["bolt"].values, at, dataset["worst_pull"].values, strict=True):
         out = place - middle
         way = out / np.hypot(*out) if np.hypot(*out) > 1e-9 * size else np.array([0.0, 1.0])
         ax.annotate(_words(str(name), value, force), place, xytext=tuple(15 * way), textcoords="offset points",
                     fontsize=8, ha="left" if way[0] > 0.3 else "right" if way[0] < -0.3 else "center",
                     va="bottom" if way[1] > 0.3 else "top" if way[1] < -0.3 else "center", color=INK)  # fmt: skip
-    _tilt(ax, dataset, middle, size)
+    _tilt(ax, dataset, middle, size, shown("N*m", units))
     ax.set_aspect("equal")
     ax.margins(0.22)
     ax.set_xlabel(small.label("x in the mounting face"))
@@ -63,7 +63,7 @@ def _words(name: str, value: float, force: Any) -> str:
     return f"{name}\n" + (force.number(value) if np.isfinite(value) else "not known")
 
 
-def _tilt(ax: Axes, dataset: xr.Dataset, middle: Any, size: float) -> None:
+def _tilt(ax: Axes, dataset: xr.Dataset, middle: Any, size: float, moment: Any) -> None:
     """An arrow to where the plate is pressed down."""
     mx, my = dataset["worst_moment"].values[:2]
     tilt = np.array([my, -mx])
@@ -73,7 +73,7 @@ def _tilt(ax: Axes, dataset: xr.Dataset, middle: Any, size: float) -> None:
     tip = middle + 0.28 * size * tilt / length
     ax.annotate("", tip, xytext=tuple(middle), arrowprops={"arrowstyle": "-|>", "color": NOT_SERVED, "linewidth": 1.8},
                 zorder=5, gid="tilt")  # fmt: skip
-    ax.annotate(f"tilts this way\n{length:,.0f} N·m", tip, xytext=(4, 4), textcoords="offset points", fontsize=8,
+    ax.annotate(f"tilts this way\n{moment.number(length)}", tip, xytext=(4, 4), textcoords="offset points", fontsize=8,
                 color=NOT_SERVED)  # fmt: skip
 
 

@@ -9,6 +9,7 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import FAINT, INK, NOT_SERVED, QUIET, SERVED, dress, start
+from armwright.pictures.units import UnitSystem, shown
 from armwright.results import check_dataset
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ _KINDS = {
 }  # fmt: skip
 
 
-def block_loads(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
+def block_loads(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """Bars of each block's greatest equivalent load at rest, in the cycle and in stops, with the static rating over
     the wanted safety as a line where it is told; where a block is lifted off, by how much."""
     _of_track(dataset)
@@ -28,38 +29,41 @@ def block_loads(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
     if not dataset.sizes["block"] or not known:
         raise InputError.of("dataset", "no loads of blocks", "a track whose guide is told: see the attribute missing")
     ax = start(ax, 7.0, 0.8 + 0.62 * len(names))
-    place, shown = np.arange(len(names)), [kind for kind in _KINDS if (kinds == kind).any()]
-    thick = 0.8 / max(len(shown), 1)
-    for i, kind in enumerate(shown):
+    place, here = np.arange(len(names)), [kind for kind in _KINDS if (kinds == kind).any()]
+    force = shown("N", units)
+    loads = dataset.case_load.values * force.factor
+    thick = 0.8 / max(len(here), 1)
+    for i, kind in enumerate(here):
         words, colour, hatch = _KINDS[kind]
-        most = dataset.case_load.values[kinds == kind].max(axis=0)
-        ax.barh(place + (i - (len(shown) - 1) / 2) * thick, most, thick * 0.92, color=colour, hatch=hatch,
+        most = loads[kinds == kind].max(axis=0)
+        ax.barh(place + (i - (len(here) - 1) / 2) * thick, most, thick * 0.92, color=colour, hatch=hatch,
                 edgecolor="white", linewidth=0.4, label=words, gid=kind)
     a = dataset.attrs
     if "static_rating" in a:
-        allowed = a["static_rating"] / a["wanted_static"]
+        allowed = a["static_rating"] / a["wanted_static"] * force.factor
         ax.axvline(allowed, color=INK, linewidth=1.2, linestyle=(0, (5, 2)), gid="allowed",
                    label=f"static rating / {a['wanted_static']:g}")
     for b, least in enumerate(dataset.radial_least.values):
         if least < -1e-6:
-            ax.annotate(f"lifted off with up to {-least:.0f} N", (float(dataset.case_load[:, b].max()), place[b]),
+            ax.annotate(f"lifted off with up to {force.number(-least)}", (float(loads[:, b].max()), place[b]),
                         xytext=(6, 0), textcoords="offset points", fontsize=8, color=INK, va="center")
     ax.set_yticks(place, names)
     ax.invert_yaxis()
     ax.set_xlim(0, None)
-    ax.set_xlabel("equivalent load (N)")
+    ax.set_xlabel(force.label("equivalent load"))
     ax.legend(fontsize=8.5, frameon=False, loc="upper left", bbox_to_anchor=(0, -0.2), ncols=4)
     dress(ax, "What each block bears", f"{a['arm_name']}, greatest of every kind of case")
     return ax
 
 
-def block_course(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
+def block_course(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """Load of every block onto its rail over the cycle; below zero it is lifted off."""
     _of_track(dataset)
     if "radial" not in dataset:
         raise InputError.of("dataset", "no course of a cycle", "a result of track_loads with a cycle")
     ax = start(ax, 7.6, 3.8)
-    time, radial = dataset["time"].values, dataset.radial.values
+    force = shown("N", units)
+    time, radial = dataset["time"].values, dataset.radial.values * force.factor
     styles = ("-", (0, (5, 2)), (0, (1, 1.4)), (0, (6, 2, 1, 2)))
     for b, name in enumerate(dataset.block.values):
         rail = str(name).split(",")[0]
@@ -74,7 +78,7 @@ def block_course(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
         ax.annotate("lifted off", (0.99, 0), xycoords=("axes fraction", "data"), xytext=(0, -3), ha="right", va="top",
                     textcoords="offset points", fontsize=8, color=QUIET)
     ax.set_xlabel("time (s)")
-    ax.set_ylabel("load onto the rail (N)")
+    ax.set_ylabel(force.label("load onto the rail"))
     ax.legend(fontsize=8.5, frameon=False, loc="upper left", bbox_to_anchor=(0, -0.16), ncols=4)
     dress(ax, "Loads of the blocks over the cycle", str(dataset.attrs["arm_name"]))
     return ax

@@ -9,6 +9,7 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, start
+from armwright.pictures.units import UnitSystem, shown, shown_small
 from armwright.results import check_dataset
 
 if TYPE_CHECKING:
@@ -22,8 +23,9 @@ _ORDER = ("stop", "cycle", "rest")  # what is drawn first lies below
 
 
 def wrenches(
-    dataset: xr.Dataset, part: str | None = None, *, bearings: xr.Dataset | None = None, ax: Axes | None = None
-) -> Axes:
+    dataset: xr.Dataset, part: str | None = None, *, bearings: xr.Dataset | None = None, units: UnitSystem = "si",
+    ax: Axes | None = None,
+) -> Axes:  # fmt: skip
     """Of one joint (or "mount", "carriage"; by default the joint with the greatest tilting moment): a mark for every
     row of loading, by kind; the greatest tilting moment and both ends of the axial force marked with their cases. With
     a result of ``bearings``, the line of what the joint's bearing bears."""
@@ -37,6 +39,10 @@ def wrenches(
         raise InputError.of("part", repr(part), "one of " + ", ".join(names))
     ax = start(ax, 7.4, 6.4)
     mine = dataset.sel(part=part)
+    force, turning = shown("N", units), shown("N*m", units)
+    mine = mine.assign(
+        axial_force=mine["axial_force"] * force.factor, tilting_moment=mine["tilting_moment"] * turning.factor
+    )
     axial, moment = mine["axial_force"].values, mine["tilting_moment"].values
     words = dataset["case_kind"].attrs["flag_meanings"].split(" ")
     kinds = np.array(words)[dataset["case_kind"].values[dataset["row_case"].values]]
@@ -46,10 +52,10 @@ def wrenches(
             continue
         label, marker, size, colour = _KINDS[kind]
         ax.scatter(axial[here], moment[here], s=size, marker=marker, color=colour, linewidths=0, label=label, gid=kind)
-    told = _limit(ax, bearings, part)
+    told = _limit(ax, bearings, part, units)
     _mark_extremes(ax, mine, dataset)
-    ax.set_xlabel("axial force (N)")
-    ax.set_ylabel("tilting moment (N·m)")
+    ax.set_xlabel(force.label("axial force"))
+    ax.set_ylabel(turning.label("tilting moment"))
     ax.margins(x=0.12, y=0.12)
     ax.set_ylim(bottom=0)
     if told and axial.size:  # the limit's far ends would press all marks into a line
@@ -77,7 +83,7 @@ def _mark_extremes(ax: Axes, mine: xr.Dataset, dataset: xr.Dataset) -> None:
                     fontweight="bold")
 
 
-def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
+def _limit(ax: Axes, bearings: xr.Dataset | None, part: str, units: UnitSystem) -> str:
     """Draws the line of a result of bearings; in words, what it stands for, or that there is none."""
     if bearings is None:
         return ""
@@ -86,12 +92,15 @@ def _limit(ax: Axes, bearings: xr.Dataset | None, part: str) -> str:
     if part not in bearings["joint"].values:
         return f"{part} has no bearing of its own"
     line = bearings.sel(joint=part)
-    axial, moment = line["limit_axial"].values, line["limit_moment"].values
+    force, length = shown("N", units), shown_small(units)
+    axial = line["limit_axial"].values * force.factor
+    moment = line["limit_moment"].values * shown("N*m", units).factor
     known = np.isfinite(axial) & np.isfinite(moment)
     if not known.any():
         return "no limit of its bearing is known: see the missing of bearings"
     ax.plot(axial[known], moment[known], color=NOT_SERVED, linewidth=1.6, linestyle=(0, (5, 2)), gid="limit",
             label="bearing's limit")
-    told = f"limit: static safety as wanted, beside a radial force of {float(line['limit_radial']):.0f} N"
-    offset = 1000 * float(line["offset"])
-    return told + (f",\nabout the bearing's middle, {offset:.0f} mm along the axis from the marks'" if offset else "")
+    told = f"limit: static safety as wanted, beside a radial force of {force.number(float(line['limit_radial']))}"
+    offset = float(line["offset"])
+    away = f",\nabout the bearing's middle, {length.number(offset)} along the axis from the marks'"
+    return told + (away if offset else "")

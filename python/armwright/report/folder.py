@@ -112,13 +112,13 @@ def _part_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -
     if study == "part_loads":
         yield study, pictures.part_safeties(result)
     elif study == "joint_wrenches":
-        yield study, pictures.wrenches(result)
+        yield study, pictures.wrenches(result, units=units)
     elif study == "base_loads" and "bolt_position" in result:
         yield "bolts", pictures.bolt_pattern(result, units=units)
     elif study == "track_loads" and result.sizes["block"]:
-        yield "blocks", pictures.block_loads(result)
+        yield "blocks", pictures.block_loads(result, units=units)
         if "radial" in result:
-            yield "blocks_over_cycle", pictures.block_course(result)
+            yield "blocks_over_cycle", pictures.block_course(result, units=units)
     elif study == "sag":
         yield study, pictures.sag_causes(result, units=units)
     elif study == "sag_over_reach":

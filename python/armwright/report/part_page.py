@@ -203,13 +203,13 @@ def _of_study(result: xr.Dataset, bearings: xr.Dataset | None, units: UnitSystem
     study = str(result.attrs["study"])
     if study == "joint_wrenches":
         words = "Tilting moment against axial force of the joint that is tilted most, with its bearing's limit"
-        yield pictures.wrenches(result, bearings=bearings), words
+        yield pictures.wrenches(result, bearings=bearings, units=units), words
     elif study == "base_loads" and "bolt_position" in result:
         yield pictures.bolt_pattern(result, units=units), "The bolts from above, with the tension of each"
     elif study == "track_loads" and result.sizes["block"]:
-        yield pictures.block_loads(result), "Loads of each block onto, off and across its rail"
+        yield pictures.block_loads(result, units=units), "Loads of each block onto, off and across its rail"
         if "radial" in result:
-            yield pictures.block_course(result), "Loads of the blocks over the cycle"
+            yield pictures.block_course(result, units=units), "Loads of the blocks over the cycle"
 
 
 def _picture(ax: Axes, words: str) -> Picture:

@@ -75,7 +75,7 @@ def part_loads_lines(dataset: xr.Dataset) -> list[str]:
         lines += [f"{words}: {_told(dataset, one)}" for one in sorted(weak, key=lambda one: one.share)]
         unknown = list(dict.fromkeys(str(dataset["part"].values[one.figure]) for one in mine if np.isnan(one.safety)))
         if unknown:
-            lines.append(f"{words}: NOT LOOKED AT: {', '.join(unknown)}")
+            lines.append(f"{words}: NOT LOOKED AT: {'; '.join(unknown)}")
     counted = len([one for one in judged if not np.isnan(one.safety)])
     lines.append(f"{counted} of {len(judged)} figures that have to be judged could be")
     lines += [f"to mind: {line}" for line in dataset.attrs["warnings"].splitlines()]

@@ -18,18 +18,21 @@ def part(ax, gid):
     return next(artist for artist in ax.get_children() if artist.get_gid() == gid)
 
 
-@pytest.mark.parametrize(("units", "length"), [("si", 1000), ("us", 1 / 0.0254)])
-def test_bolts_plate_and_shear(dataset, units, length):
+@pytest.mark.parametrize(("units", "length", "force", "said"), [
+    ("si", 1000, 1, ("5250 N", "5000 N·m")), ("us", 1 / 0.0254, 1 / 4.4482216152605, ("1180 lbf", "3688 lbf·ft")),
+])  # fmt: skip
+def test_bolts_plate_and_shear(dataset, units, length, force, said):
     ax = pictures.bolt_pattern(dataset, units=units)
     bolts = part(ax, "bolts")
     assert np.allclose(bolts.get_offsets(), dataset.bolt_position.values * length)
-    assert np.allclose(bolts.get_array(), dataset.worst_pull.values)
+    assert np.allclose(bolts.get_array(), dataset.worst_pull.values * force)
     assert np.allclose(part(ax, "plate").get_xy()[:4], dataset.plate.values * length)
     arrows = part(ax, "shear")
-    assert np.allclose([arrows.U, arrows.V], dataset.worst_shear.values.T) and np.allclose(arrows.U, 75)
+    assert np.allclose([arrows.U, arrows.V], dataset.worst_shear.values.T * force)
+    assert np.allclose(arrows.U, 75 * force)
     words = [text.get_text() for text in ax.texts]
-    assert any("bolt 3\n5250 N" in text for text in words)
-    assert any("5,000 N·m" in text for text in words)
+    assert any(f"bolt 3\n{said[0]}" in text for text in words)
+    assert any(said[1] in text for text in words)
     tilt = part(ax, "tilt")
     assert tilt.xy[1] < 0 and abs(tilt.xy[0]) < 1e-9, "a positive moment about x presses the plate down at -y"
 

@@ -26,6 +26,18 @@ def test_bars_are_the_greatest_of_every_kind(dataset):
     assert any("lifted off" in text.get_text() for text in ax.texts)
 
 
+def test_us_units(dataset):
+    ax = pictures.block_loads(dataset, units="us")
+    drawn = [bar.get_width() for bar in ax.patches if bar.get_gid() == "stop"]
+    np.testing.assert_allclose(drawn, dataset.case_load.values[2] / 4.4482216152605)
+    (allowed,) = (line for line in ax.lines if line.get_gid() == "allowed")
+    assert allowed.get_xdata()[0] == pytest.approx(30e3 / 2 / 4.4482216152605)
+    assert ax.get_xlabel() == "equivalent load (lbf)"
+    course = pictures.block_course(dataset, units="us")
+    (line,) = (line for line in course.lines if line.get_gid() == dataset.block.values[0])
+    np.testing.assert_allclose(line.get_ydata(), dataset.radial.values[:, 0] / 4.4482216152605)
+
+
 def test_courses_are_the_loads(dataset):
     ax = pictures.block_course(dataset)
     for b, name in enumerate(dataset.block.values):

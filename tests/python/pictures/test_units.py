@@ -12,6 +12,11 @@ def test_factors():
     assert shown("kg", "us").factor * 0.45359237 == pytest.approx(1, rel=1e-15)
     assert shown("rad", "si").factor * np.pi == pytest.approx(180, rel=1e-15)
     assert shown("m3", "us").factor == pytest.approx(35.3147, rel=1e-6)
+    # NIST SP 811, appendix B.9: 1 lbf = 4.448 222 N, 1 lbf·ft = 1.355 818 N·m, 1 psi = 6894.757 Pa
+    assert 1 / shown("N", "us").factor == pytest.approx(4.448222, rel=1e-7)
+    assert 1 / shown("N*m", "us").factor == pytest.approx(1.355818, rel=1e-6)
+    assert 1 / shown("Pa", "us").factor == pytest.approx(6894.757, rel=1e-7)
+    assert shown("Pa", "si").number(2.35e8) == "235 MPa"
 
 
 @pytest.mark.parametrize(("unit", "value", "words"), [

@@ -48,6 +48,19 @@ def test_the_joint_with_the_greatest_moment_is_drawn_by_default() -> None:
     assert any(text.get_text() == f"What {most} bears" for text in ax.findobj() if hasattr(text, "get_text"))
 
 
+def test_us_units_scale_marks_and_limit_alike() -> None:
+    cell, rows = ball_on_axis(slewing(offset=0.05)), rows_by_hand([0.0, 1.0], 1.0)
+    wrenches, borne = cell.joint_wrenches(rows=rows), cell.bearings(rows=rows)
+    each = [pictures.wrenches(wrenches, "axis 1", bearings=borne, units=units) for units in ("si", "us")]
+    factors = (1 / 4.4482216152605, 1 / 1.3558179483314)  # lbf, lbf·ft
+    for name in ("limit", "extreme greatest tilting moment"):
+        a, b = (next(line for line in ax.lines if line.get_gid() == name).get_xydata() for ax in each)
+        np.testing.assert_allclose(a * factors, b, rtol=1e-12)
+    a, b = (np.asarray(ax.collections[0].get_offsets()) for ax in each)
+    np.testing.assert_allclose(a * factors, b, rtol=1e-12)
+    assert (each[1].get_xlabel(), each[1].get_ylabel()) == ("axial force (lbf)", "tilting moment (lbf·ft)")
+
+
 def test_what_is_wrong_is_refused() -> None:
     with pytest.raises(InputError, match="one of joint 1"):
         pictures.wrenches(dataset(), "elbow")

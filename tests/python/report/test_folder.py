@@ -17,6 +17,9 @@ from armwright.results import summary
 from cases import sample_results as sample
 from cases.designs import level_cell
 from cases.driven_cells import supply, thirds, turntable
+from cases.elastic_arms import elastic_arm
+from cases.laden_cells import laden_cell, sway
+from cases.true_cells import unsure_cell
 
 
 def driven(study: str) -> xr.Dataset:
@@ -36,6 +39,16 @@ def driven(study: str) -> xr.Dataset:
         (lambda: level_cell().sweep({"load.mass": [1.0, 2.0]}, aw.ask.served()), ["sweep.png"]),
         (lambda: level_cell().sweep({"load.mass": [1.0, 2.0]}, study="check_targets"), []),
         (lambda: turntable().separation(0.3), []),
+        (sample.part_loads, ["part_loads.png"]),
+        (lambda: laden_cell().joint_wrenches(), ["joint_wrenches.png"]),
+        (lambda: laden_cell().base_loads(), ["bolts.png"]),
+        (lambda: laden_cell(told=False).base_loads(), []),
+        (lambda: laden_cell().track_loads(), ["blocks.png"]),
+        (lambda: laden_cell().track_loads(sway(laden_cell())), ["blocks.png", "blocks_over_cycle.png"]),
+        (lambda: laden_cell(told=False).track_loads(), []),
+        (lambda: elastic_arm().sag(np.zeros(6)), ["sag.png"]),
+        (lambda: elastic_arm().sag_over_reach(0.3), ["sag_over_reach.png"]),
+        (lambda: unsure_cell().tool_error(np.zeros(unsure_cell().joint_count)), ["tool_error.png"]),
         (sample.clearance, []),
     ],
 )

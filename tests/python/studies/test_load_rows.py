@@ -14,6 +14,7 @@ from armwright.errors import InputError
 from armwright.studies import load_rows as made
 from armwright.wrenched import LoadRows
 from cases.described import positioner
+from cases.laden_cells import laden_cell, sway
 from cases.moving_cells import moving_cell
 from cases.stopping import braked_cell
 
@@ -163,6 +164,22 @@ def test_rows_that_do_not_fit_are_refused(changed: dict[str, object], word: str)
         CELL.joint_wrenches(rows=3)  # type: ignore[arg-type]
     with pytest.raises(InputError, match="either rows or a cycle"):
         CELL.joint_wrenches(CYCLE, rows=good)
+
+
+def test_rows_of_some_kinds_alone() -> None:
+    cell = laden_cell()
+    rows = cell.load_rows(sway(cell))
+    kinds = rows.kind_of()
+    for some in (("stop",), ("rest", "cycle"), ("cycle", "stop", "rest"), ()):
+        mine, found = np.isin(kinds, some), rows.only(*some)
+        assert [found.name_of(i) for i in range(len(found.q))] == [rows.name_of(int(i)) for i in np.flatnonzero(mine)]
+        for name in ("q", "qd", "qdd", "load", "time", "duty"):
+            assert np.array_equal(getattr(found, name), getattr(rows, name)[mine], equal_nan=True)
+        assert (found.loads, found.missing) == (rows.loads, rows.missing)
+        assert set(found.case_kinds) == {kind for kind in some if kind in rows.case_kinds}
+    assert rows.only("cycle", "stop", "rest").digest() == rows.digest()
+    with pytest.raises(InputError, match="kinds: got 'stops', expected some of rest, cycle, stop"):
+        rows.only("stops")
 
 
 def test_a_lighter_share_of_a_load() -> None:

@@ -1,0 +1,158 @@
+# ---
+# jupyter:
+#   jupytext:
+#     text_representation:
+#       extension: .py
+#       format_name: percent
+#   kernelspec:
+#     display_name: Python 3
+#     language: python
+#     name: python3
+# ---
+
+# %% [markdown]
+# # What does everything have to bear, and how true does the tool stand?
+#
+# With the arm stretched out and stopped hard, shoulder, links and foot see the largest loads of the whole machine. This
+# notebook answers, for the demonstration's studio:
+#
+# 1. What does each bearing, link, bolt, block and rail bear: at rest, in the day's work, in the worst stop?
+# 2. What was not looked at, and why?
+# 3. Which bearing would be large enough, and what would a stiffer rail need?
+# 4. How far does the tool sink, and how far may it be off?
+# 5. How does the arm hang from its eye, and which motor comes out in which posture?
+#
+# All data here are invented. A result is a calculation from what was typed in: bolts, anchors, floor and lifting are
+# for local codes and for those licensed for them.
+
+# %%
+from dataclasses import replace
+from importlib.resources import files
+
+import numpy as np
+
+import armwright as aw
+from armwright import pictures
+from armwright.results import summary
+
+folder = files("armwright") / "demo"
+cell = aw.load_cell(folder / "cell.toml")
+cycle = aw.load_cycle(folder / "cycle.toml", cell)
+
+# %% [markdown]
+# ## What is asked of the parts
+#
+# Every study of what parts bear looks at the same *rows of loading*: each work point at rest, the postures that are
+# worst to hold, the whole cycle, and stops of both categories from the worst postures and speeds. What cannot be looked
+# at is named.
+
+# %%
+rows = cell.load_rows(cycle)
+print(f"{len(rows.q)} rows in {len(rows.case_names)} cases")
+for kind in ("rest", "cycle", "stop"):
+    print(f"  {kind}: {len(rows.only(kind).case_names)} cases")
+print("not looked at:", *rows.missing, sep="\n  ")
+
+# %% [markdown]
+# ## All parts side by side
+
+# %%
+borne = cell.part_loads(cycle)
+pictures.part_safeties(borne)
+
+# %%
+print(summary(borne))
+
+# %% [markdown]
+# Three figures are too small: both rails bend more than they may, and the track's brake holds less than a stop pushes.
+# Axis 6 has no bearing described, four links no tube: nothing is said of these, and they are not safe for that.
+#
+# ## The bearings
+#
+# What axis 1 bears in every row, against what its bearing can: tilting moment against axial force, the limit with the
+# safety that is wanted, beside the greatest radial force.
+
+# %%
+bearings = cell.bearings(cycle)
+pictures.wrenches(cell.joint_wrenches(cycle), "axis 1", bearings=bearings)
+
+# %%
+bearings[["static_safety", "wanted_static", "needed_static_rating", "worst_case"]].to_dataframe()
+
+# %% [markdown]
+# How large would the bearing of axis 6 have to be? The wrenches are known without it; so try one:
+
+# %%
+described = cell.description
+joints = list(described.arm.joints)
+small = aw.SlewingBearing("crossed roller", "50 mm", "5 kN", "7 kN", name="trial bearing")
+joints[5] = replace(joints[5], bearing=small)
+trial = aw.Cell.from_description(replace(described, arm=replace(described.arm, joints=tuple(joints))))
+found = trial.bearings(cycle).sel(bearing="axis 6: trial bearing")
+print(f"static safety {float(found.static_safety):.2f}, wanted {float(found.wanted_static):g}; "
+      f"a static rating of {float(found.needed_static_rating) / 1000:.1f} kN is needed")
+
+# %% [markdown]
+# ## Foot and track
+
+# %%
+pictures.bolt_pattern(cell.base_loads(cycle))
+
+# %%
+track = cell.track_loads(cycle)
+pictures.block_loads(track)
+
+# %% [markdown]
+# The rails bend too far. By which span between the supports would they not? Every number of a description can be swept:
+
+# %%
+spans = ["400 mm", "450 mm", "500 mm", "540 mm"]
+for span in spans:
+    bent = cell.with_numbers({"track.guide.beam.span": span}).track_loads(cycle)
+    most = np.abs(bent["rail_deflection"].sel(support="simple")).max()
+    print(f"{span}: {1000 * float(most):.3f} mm, {1000 * bent.attrs['deflection_limit']:g} mm allowed")
+
+# %% [markdown]
+# ## How true the tool stands
+#
+# Its sag by weight, by what gives way; over the reach; and the slowest swing.
+
+# %%
+pictures.sag_causes(cell.sag())
+
+# %%
+pictures.sag_over_reach(cell.sag_over_reach("50 mm"))
+
+# %%
+checked = cell.check_targets()
+served = checked["q"].values[checked["served"].values]
+stiff = cell.stiffness(served)
+lowest = stiff["frequency"].values[:, 0]
+print(f"slowest swing: {lowest.min():.1f} Hz, mostly by {stiff['mode_cause'].values[lowest.argmin(), 0]}")
+
+# %% [markdown]
+# How far the tool may be off by play, encoders and tolerances of the parts, at worst, and what has the greatest share:
+
+# %%
+true = cell.tool_error()
+print(summary(true))
+pictures.error_shares(true)
+
+# %% [markdown]
+# ## Lifting, and taking a motor out
+
+# %%
+lifted = cell.lifting()
+print(summary(lifted))
+pictures.hanging(lifted, cell.scene())
+
+# %%
+print(summary(cell.service()))
+
+# %% [markdown]
+# As a page for a browser, with all tables: `armwright bears cell.toml --cycle cycle.toml`, or:
+#
+# ```python
+# from armwright.report import part_page
+# part_page(borne, [bearings, track], path="bears.html")
+# ```
