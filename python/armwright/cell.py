@@ -63,6 +63,9 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
     @classmethod
     def from_description(cls, description: CellDescription) -> Cell:
         """The cell of a description, as ``describe.load_cell`` reads one."""
+        if not isinstance(description, CellDescription):
+            raise InputError.of("description", type(description).__name__, "a CellDescription, as describe.load_cell "
+                                "reads one; armwright.load_cell makes a Cell of it")  # fmt: skip
         cell = cls.__new__(cls)
         cell._take(description)
         return cell

@@ -30,6 +30,12 @@ def test_a_cell_of_an_arm_alone_is_the_arm() -> None:
     assert repr(cell) == "Cell 'cell': arm 'positioner', 6 joints, 0 fixtures, 0 work points"
 
 
+def test_of_a_description_and_of_nothing_else() -> None:
+    assert aw.Cell.from_description(CELL.description) == CELL
+    with pytest.raises(aw.InputError, match="description: got Cell, expected a CellDescription"):
+        aw.Cell.from_description(CELL)  # type: ignore[arg-type]
+
+
 def test_units_are_taken_everywhere() -> None:
     import pint
 
