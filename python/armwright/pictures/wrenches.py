@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _KINDS = {
-    "rest": ("at rest", "o", 34.0, INK), "cycle": ("cycle", ".", 16.0, SERVED), "stop": ("stops", ".", 16.0, QUIET),
+    "rest": ("at rest", "o", 34.0, INK), "cycle": ("cycle", "x", 14.0, SERVED), "stop": ("stops", ".", 16.0, QUIET),
 }  # fmt: skip
 _ROOM = 3.0  # times the greatest axial force
 _ORDER = ("stop", "cycle", "rest")  # what is drawn first lies below
@@ -51,7 +51,8 @@ def wrenches(
         if not here.any():
             continue
         label, marker, size, colour = _KINDS[kind]
-        ax.scatter(axial[here], moment[here], s=size, marker=marker, color=colour, linewidths=0, label=label, gid=kind)
+        ax.scatter(axial[here], moment[here], s=size, marker=marker, color=colour, label=label, gid=kind,
+                   linewidths=0.8 if marker == "x" else 0)  # fmt: skip
     told = _limit(ax, bearings, part, units)
     _mark_extremes(ax, mine, dataset)
     ax.set_xlabel(force.label("axial force"))
