@@ -49,10 +49,16 @@ void bind_statics(py::module_& m) {
   m.def("tool_compliance", [](const Model& model, const ElasticChain& chain, const Array& q) {
     return filled({rows_checked(model, q), static_cast<py::ssize_t>(chain.causes.size()), 6, 6}, [&](auto in, auto to) { tool_compliance(model, chain, in, to); }, q);
   }, py::arg("model"), py::arg("chain"), py::arg("q"), "Shift and turn of the tool by a unit force or moment there, by each cause, (rows, causes, 6, 6).");
-  m.def("section_wrenches", [](const Model& model, const ElasticChain& chain, const Inertia& load, const Array& q, const Array& speed, const Array& acceleration) {
-    return filled({rows_checked(model, q), static_cast<py::ssize_t>(chain.spans.size()), 2, 6}, [&](auto in, auto v, auto a, auto to) { section_wrenches(model, chain, load, in, v, a, to); }, q, speed, acceleration);
-  }, py::arg("model"), py::arg("chain"), py::arg("load"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
-     "Force and moment in a cut at both ends of every tube, along it, its width and its height, (rows, tubes, 2, 6).");
+  m.def("section_wrenches", [](const Model& model, const ElasticChain& chain, const Inertia& load, const std::vector<std::size_t>& spans, const std::vector<double>& stations, const Array& q, const Array& speed, const Array& acceleration) {
+    if (spans.size() != stations.size()) throw py::value_error("as many stations as spans");
+    std::vector<TubeCut> cuts;
+    for (std::size_t i = 0; i < spans.size(); ++i) {
+      if (spans[i] >= chain.spans.size()) throw py::index_error("no such span");
+      cuts.push_back({spans[i], stations[i]});
+    }
+    return filled({rows_checked(model, q), static_cast<py::ssize_t>(cuts.size()), 6}, [&](auto in, auto v, auto a, auto to) { section_wrenches(model, chain, load, cuts, in, v, a, to); }, q, speed, acceleration);
+  }, py::arg("model"), py::arg("chain"), py::arg("load"), py::arg("spans"), py::arg("stations"), py::arg("q"), py::arg("speed"), py::arg("acceleration"),
+     "Force and moment in cuts through tubes (span, station 0 to 1), along the tube, its width and its height, (rows, cuts, 6).");
 }
 
 void bind_modes(py::module_& m) {

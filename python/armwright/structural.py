@@ -140,8 +140,9 @@ class Structural(Wrenched):
         threads: int | None = None,
         progress: run.Progress = None,
     ) -> xr.Dataset:
-        """The greatest von Mises stress at both ends of every tube over ``rows`` of loading (by default
-        ``load_rows(cycle)``: at rest, through the cycle, in stops), against yield, with what a weld leaves of it.
+        """The greatest von Mises stress at both ends of every tube and between them (at its quarters, and where
+        counterbalances take hold) over ``rows`` of loading (by default ``load_rows(cycle)``: at rest, through the
+        cycle, in stops), against yield, with what a weld leaves of it.
 
         Nominal, by beam theory: force and moment in the cut by Newton and Euler, from what is beyond it; the greatest
         normal and the greatest shear stress of the section taken at one point, on the safe side, √(σ² + 3 τ²). No

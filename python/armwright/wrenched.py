@@ -224,6 +224,10 @@ class Wrenched(InMotion, Stopping):
 
     def _loading(self, rows: LoadRows | None, cycle: Any, **options: Any) -> LoadRows:
         """The rows given, checked; or those of the cell with the cycle. For every study that takes either."""
+        mistaken = (("cycle", cycle, LoadRows, "rows"), ("rows", rows, (Cycle, TimedMotion), "cycle"))
+        for key, value, kinds, other in mistaken:
+            if isinstance(value, kinds):
+                raise InputError.of(key, type(value).__name__, f"what is told by {key}", f"{other}=")
         if rows is None:
             return self.load_rows(cycle, **options)
         if cycle is not None:

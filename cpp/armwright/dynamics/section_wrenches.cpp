@@ -1,5 +1,8 @@
 #include "armwright/dynamics/section_wrenches.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 #include "armwright/dynamics/elastic_motion.hpp"
 
 namespace armwright {
@@ -39,9 +42,11 @@ Vec3 times(const Inertia& b, const Vec3& w) {
 }
 
 // Beyond the near end: what sits on the tube or behind it. Beyond the far end: what sits behind it.
-bool is_beyond(const Fastened& at, const ElasticSpan& span, bool far) {
-  if (far) return at.after >= span.first + span.count;
-  return at.after > span.first || (at.after == span.first && at.partly);
+bool is_beyond(const Fastened& at, const ElasticSpan& span, double station) {
+  if (station >= 1) return at.after >= span.first + span.count;
+  const double along = std::max(station, 0.0) * static_cast<double>(span.count), whole = std::floor(along);
+  const std::size_t piece = span.first + static_cast<std::size_t>(whole);
+  return at.after > piece || (at.after == piece && at.partly && at.station >= along - whole);
 }
 
 struct Row {
@@ -59,17 +64,17 @@ struct Row {
     sum.moment = sum.moment + times(b, m.dw) + cross(m.w, times(b, m.w));
   }
 
-  Wrench beyond(const ElasticSpan& span, bool far, const Inertia& load) const {
+  Wrench beyond(const ElasticSpan& span, double station, const Inertia& load) const {
     Wrench sum;
     for (const ElasticLump& lump : chain.lumps)
-      if (is_beyond(lump.at, span, far)) add_body(lump.at, lump.inertia, sum);
+      if (is_beyond(lump.at, span, station)) add_body(lump.at, lump.inertia, sum);
     if (load.mass > 0) add_body(at_tool(model, chain), load, sum);
     for (std::size_t s = 0; s < model.springs.size(); ++s) {
       const ElasticEnd &a = chain.ends_a[s], &b = chain.ends_b[s];
       const Vec3 pa = in_world(space, a.at.body, a.point), pb = in_world(space, b.at.body, b.point);
       const Vec3 on_a = force_on_a(model.springs[s], pb - pa);
-      if (is_beyond(a.at, span, far)) sum.add(-on_a, pa);
-      if (is_beyond(b.at, span, far)) sum.add(on_a, pb);
+      if (is_beyond(a.at, span, station)) sum.add(-on_a, pa);
+      if (is_beyond(b.at, span, station)) sum.add(on_a, pb);
     }
     return sum;
   }
@@ -77,8 +82,9 @@ struct Row {
 
 }  // namespace
 
-void section_wrenches(const Model& model, const ElasticChain& chain, const Inertia& load, std::span<const double> q, std::span<const double> speed,
-                      std::span<const double> acceleration, std::span<double> out) {
+void section_wrenches(const Model& model, const ElasticChain& chain, const Inertia& load, std::span<const TubeCut> cuts,
+                      std::span<const double> q, std::span<const double> speed, std::span<const double> acceleration,
+                      std::span<double> out) {
   const std::size_t n = model.joint_count, rows = rows_of(model, q);
   ElasticSpace space(chain);
   Moving moving[max_joints];
@@ -86,14 +92,14 @@ void section_wrenches(const Model& model, const ElasticChain& chain, const Inert
   for (std::size_t row = 0; row < rows; ++row) {
     joint_frames(model, &q[row * n], space.frames);
     move_frames(model, space.frames, &speed[row * n], &acceleration[row * n], moving);
-    for (const ElasticSpan& span : chain.spans)
-      for (const bool far : {false, true}) {
-        const Wrench sum = Row{model, chain, space, moving}.beyond(span, far, load);
-        const Pose start = span.body < 0 ? span.start : space.frames[span.body] * span.start;
-        const Vec3 at = far ? in_world(space, span.body, span.end) : start.position;
-        const Vec3 f = transpose_times(start.rotation, sum.force), m = transpose_times(start.rotation, sum.moment - cross(at, sum.force));
-        for (const double value : {f.x, f.y, f.z, m.x, m.y, m.z}) *to++ = value;
-      }
+    for (const TubeCut& cut : cuts) {
+      const ElasticSpan& span = chain.spans[cut.span];
+      const Wrench sum = Row{model, chain, space, moving}.beyond(span, cut.station, load);
+      const Rotation turn = span.body < 0 ? span.start.rotation : (space.frames[span.body] * span.start).rotation;
+      const Vec3 at = in_world(space, span.body, span.start.position + cut.station * (span.end - span.start.position));
+      const Vec3 f = transpose_times(turn, sum.force), m = transpose_times(turn, sum.moment - cross(at, sum.force));
+      for (const double value : {f.x, f.y, f.z, m.x, m.y, m.z}) *to++ = value;
+    }
   }
 }
 

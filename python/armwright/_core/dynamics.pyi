@@ -207,9 +207,9 @@ def referred_compliance(stiffness: typing.SupportsFloat | typing.SupportsIndex, 
     """
     A stage's compliance at the axis, 1/(k N²).
     """
-def section_wrenches(model: armwright._core.model.Model, chain: ElasticChain, load: armwright._core.model.Inertia, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+def section_wrenches(model: armwright._core.model.Model, chain: ElasticChain, load: armwright._core.model.Inertia, spans: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], stations: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], speed: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], acceleration: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
-    Force and moment in a cut at both ends of every tube, along it, its width and its height, (rows, tubes, 2, 6).
+    Force and moment in cuts through tubes (span, station 0 to 1), along the tube, its width and its height, (rows, cuts, 6).
     """
 def spring_states(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """

@@ -72,7 +72,7 @@ def stiffness_lines(dataset: xr.Dataset) -> list[str]:
 
 
 def link_stress_lines(dataset: xr.Dataset) -> list[str]:
-    """A tube a line, by its worse end."""
+    """A tube a line, by its worst section."""
     lines = []
     for tube in dataset.tube.values:
         row = dataset.sel(tube=tube)
@@ -81,7 +81,10 @@ def link_stress_lines(dataset: xr.Dataset) -> list[str]:
         if known.any():
             worst = int(np.nanargmin(row.safety.values))
         at = row.isel(end=worst)
-        stress = f"{tube}, {at.end.item()} end: {float(at.von_mises) / 1e6:.4g} MPa ({at['case'].item()})"
+        place = f"{at.end.item()} end"
+        if at.end.item() == "between":
+            place = f"{100 * float(at.station):.0f} % of its length"
+        stress = f"{tube}, {place}: {float(at.von_mises) / 1e6:.4g} MPa ({at['case'].item()})"
         if known.any():
             stress += f" of {float(at.allowed_stress) / 1e6:.4g} MPa allowed"
             stress += f", {safety_against(at.safety, at.wanted_safety)}"

@@ -106,17 +106,18 @@ _UNKNOWN = "yield, or what a weld leaves of it, not known"
 
 LINK_STRESS = Study(
     "link_stress",
-    "the greatest stress at both ends of every tube, against yield",
+    "the greatest stress at both ends of every tube and between, against yield",
     (
         JOINT, JOINT_UNIT,
         Variable("tube", ("tube",), "1", "link and name of each tube", "str"),
-        Variable("end", ("end",), "1", '"near" the base, or "far"', "str"),
+        Variable("end", ("end",), "1", '"near" the base, "far", or "between"', "str"),
         Variable("kind", ("kind",), "1", "kinds of cases", "str"),
     ),
     (
         Variable("von_mises", _END, "Pa", "greatest von Mises stress, nominal, by beam theory", least=0),
         Variable("normal_stress", _END, "Pa", "greatest normal stress of the section then", least=0),
         Variable("shear_stress", _END, "Pa", "greatest shear stress of the section then", least=0),
+        Variable("station", _END, "1", "where along the tube: 0 its near end, 1 its far one", least=0, greatest=1),
         Variable("allowed_stress", _END, "Pa", "yield strength, with what a weld leaves of it", nan=_UNKNOWN),
         Variable("safety", _END, "1", "allowed by greatest stress: more is better", least=0, nan=_UNKNOWN,
                  infinite="no stress"),

@@ -23,7 +23,8 @@ ALWAYS_RIGID = "tool, load, and what the base is bolted to: taken as rigid"
 
 @dataclass(frozen=True)
 class Tube:
-    """A tube as its stress needs it. ``span``: its place among the chain's tubes."""
+    """A tube as its stress needs it. ``span``: its place among the chain's tubes; ``grips``: shares of its length at
+    which counterbalances take hold between its ends."""
 
     name: str
     link: str
@@ -34,6 +35,7 @@ class Tube:
     yield_strength: float | None
     weld_share: float | None
     wanted: float | None
+    grips: tuple[float, ...]
 
 
 @dataclass
@@ -122,8 +124,8 @@ def _add_stages(parts: _Parts, axis: int, joint: str, drive: Any) -> None:
 def _add_bearing(parts: _Parts, link: int, joint: Any) -> None:
     bearing = joint.bearing
     if bearing is None:
-        if joint.kind != "prismatic":
-            parts.missing.append(f"{joint.name}: no bearing described, taken as rigid")
+        what = "its slide's guides" if joint.kind == "prismatic" else "no bearing described"
+        parts.missing.append(f"{joint.name}: {what}, taken as rigid")
         return
     told: dict[str, Any] = _pair(bearing) if hasattr(bearing, "arrangement") else {
         "tilting": bearing.tilting_stiffness, "radial": bearing.radial_stiffness, "axial": bearing.axial_stiffness,
@@ -233,7 +235,17 @@ def _fill_tube(
     parts.tubes.append(Tube(
         structure.name, arm.link_names[link + 1], len(parts.beams), section, poisson, elastic,
         None if strength is None else float(strength), structure.weld_share, None if wanted is None else float(wanted),
+        _grips(arm, link, beam),
     ))  # fmt: skip
+
+
+def _grips(arm: Any, link: int, beam: _core.dynamics.LinkBeam) -> tuple[float, ...]:
+    """Where springs take hold of a link's tube between its ends, as shares of its length."""
+    name, way = arm.link_names[link + 1], beam.end - beam.start
+    held = [point for item in arm.counterbalances if item.kind != "mass"
+            for on, point in ((item.link_a, item.point_a), (item.link_b, item.point_b)) if on == name]  # fmt: skip
+    shares = {float((np.asarray(point) - beam.start) @ way / (way @ way)) for point in held}
+    return tuple(sorted(share for share in shares if 0 < share < 1))
 
 
 def _compare_mass(parts: _Parts, beam: _core.dynamics.LinkBeam, arm: Any, link: int, name: str) -> None:

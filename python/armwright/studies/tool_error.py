@@ -20,7 +20,8 @@ assumed = (
     "counterbalance or a process keeps one flank loaded, the play stands to that side and comes back the same each "
     "time, so that little of it shows (common practice, no source): weight_side tells where. It shows again where the "
     "force turns round. Encoders sit on the motors and see none of it. Causes are taken as independent; the root sum "
-    "of squares is as sure as the tolerances are. Sag, warmth, the joints' zeros and following errors are not counted."
+    "of squares is as sure as the tolerances are. Sag, warmth, the joints' zeros, following errors, tilting play of "
+    "bearings and the links' own shapes are not counted."
 )
 _nowhere = np.zeros(3)
 

@@ -14,8 +14,10 @@ const Beam some_beam{1, 1e7, 1000, 1000, 1000, never, never};
 std::vector<double> wrenches(const CellSpec& cell, const ElasticSpec& spec, const std::vector<double>& q, const std::vector<double>& speed,
                              const std::vector<double>& acceleration) {
   const Model model = compile(cell);
-  std::vector<double> out(q.size() / model.joint_count * spec.beams.size() * 12);
-  section_wrenches(model, elastic_chain(cell, model, spec), model.load, q, speed, acceleration, out);
+  std::vector<TubeCut> ends;
+  for (std::size_t span = 0; span < spec.beams.size(); ++span) ends.push_back({span, 0}), ends.push_back({span, 1});
+  std::vector<double> out(q.size() / model.joint_count * ends.size() * 6);
+  section_wrenches(model, elastic_chain(cell, model, spec), model.load, ends, q, speed, acceleration, out);
   return out;
 }
 
@@ -88,4 +90,35 @@ TEST_CASE("a motor at the elbow loads the far section, one at the shoulder loads
   CHECK(wrenches(cell, spec, {0}, {0}, {0})[10] == Approx(-4 * g0 * 0.05));
   cell.arm.links[0].inertia.centre.x = -0.05;
   for (const double value : wrenches(cell, spec, {0}, {0}, {0})) CHECK(value == 0);
+}
+
+TEST_CASE("between the ends: a boom held by its joint and drawn up by a spring amid it bends most where the spring takes hold") {
+  // A cantilever's own weight and end load beyond the cut, and beside them the spring's pull while it is beyond.
+  const double L = 1, m = 6, tip = 5, a = 0.6;
+  CellSpec cell = cantilever(L, m, tip);
+  SpringSpec spring;
+  spring.link_a = -1, spring.link_b = 0, spring.point_a = {a, 0, 0.5}, spring.point_b = {a, 0, 0};
+  spring.length = 0.5, spring.pull = 150, spring.rate = 0;
+  cell.arm.springs = {spring};
+  const Model model = compile(cell);
+  for (const std::size_t pieces : {1, 2, 16}) {
+    ElasticSpec spec;
+    spec.beams = {beam_of(0, {0, 0, 0}, {L, 0, 0}, some_beam, m / L)};
+    spec.causes = {"link 1"};
+    spec.pieces = pieces;
+    const ElasticChain chain = elastic_chain(cell, model, spec);
+    const std::vector<TubeCut> cuts{{0, 0}, {0, 0.25}, {0, 0.5}, {0, a - 1e-9}, {0, a + 1e-9}, {0, 0.75}, {0, 1}};
+    std::vector<double> out(cuts.size() * 6);
+    const std::vector<double> zero{0};
+    section_wrenches(model, chain, model.load, cuts, zero, zero, zero, out);
+    for (std::size_t k = 0; k < cuts.size(); ++k) {
+      const double x = cuts[k].station, beyond = (L - x) * m / L, pull = x < a ? 150 : 0;
+      // Own weight counts in four points a piece: beyond a cut amid one, no more than a part of that piece's.
+      const bool amid = x > 0 && x < 1;
+      const double piece = amid ? m * g0 * L / static_cast<double>(pieces) : 0;
+      CHECK(out[6 * k + 2] == Approx((beyond + tip) * g0 - pull).margin(0.2 * piece + 1e-9));
+      CHECK(-out[6 * k + 4] == Approx(beyond * g0 * (L - x) / 2 + tip * g0 * (L - x) - pull * std::max(a - x, 0.0)).margin(0.02 * piece + 1e-9));
+    }
+    CHECK(std::fabs(out[6 * 3 + 4]) > 2 * std::fabs(out[4]));
+  }
 }

@@ -34,6 +34,13 @@ def test_causes_and_what_is_missing_are_named():
     assert "track" not in missing
 
 
+def test_the_guides_of_a_slide_are_named():
+    arm = soft_rod().description.arm
+    slide = aw.Joint("slide", "prismatic", axis="x", range=(0, 1))
+    cell = aw.Cell(replace(arm, joints=(slide,)))
+    assert "slide: its slide's guides, taken as rigid" in cell._subject.elastic.not_counted
+
+
 def test_nothing_told_is_refused():
     with pytest.raises(InputError, match="nothing that gives way is told"):
         stiff_arm().sag([0.0] * 6)

@@ -35,15 +35,35 @@ def test_the_worst_row_is_told_with_its_case(cell):
     out, up = np.zeros(6), np.array([0, np.pi / 2, 0, 0, 0, 0])
     given = rows([up, out, out], loads=(aw.Load(5.0), aw.Load(9.0)), load=[0, 1, 0], kinds=["rest", "cycle", "stop"])
     found = cell.link_stress(given)
-    assert found["case"].values.ravel().tolist() == ["case 1"] * 4
+    assert found["case"].values.ravel().tolist() == ["case 1"] * 6
     assert (found.case_kind.values == "cycle").all()
-    assert found.time.values == pytest.approx(np.full((2, 2), 0.1))
+    assert found.time.values == pytest.approx(np.full((2, 3), 0.1))
     assert (found.load_mass.values == 9.0).all()
     assert found.q.values[0, 0] == pytest.approx(out)
     by_kind = found.von_mises_of_kind.values
     assert (by_kind[..., 1] > by_kind[..., 2]).all() and (by_kind[..., 2] > by_kind[..., 0]).all()
     assert by_kind[..., 1] == pytest.approx(found.von_mises.values)
     assert found.armwright.summary().count("not counted: no cycle given") == 1
+
+
+def test_a_boom_drawn_up_amid_bends_most_where_the_spring_takes_hold():
+    """A level cantilever that a spring draws up with P at a = 0.6 of its length: M = w (L - a)²/2 + F (L - a) there,
+    w L²/2 + F L - P a at the root."""
+    cell = soft_rod(axis="y", load=aw.Load(12.0))
+    arm, length, at, pull = cell.description.arm, 1.0, 0.6, 230.0
+    coil = aw.Counterbalance("coil", "base", (at, 0, 0.5), "rod", (at, 0, 0), rate=1e-6, free_length=0.5, preload=pull)
+    sprung = aw.Cell.from_description(replace(cell.description, arm=replace(arm, counterbalances=(coil,))))
+    given = rows(np.zeros((1, 1)), loads=(aw.Load(12.0),), load=[0])
+    found, plain = sprung.link_stress(given).isel(tube=0), cell.link_stress(given).isel(tube=0)
+    w, W = arm.links[0].mass * g / length, np.pi / 32 * (0.05**4 - 0.044**4) / 0.05
+    moment = {"between": w * (length - at) ** 2 / 2 + 12 * g * (length - at)}
+    moment["near"] = w * length**2 / 2 + 12 * g * length - pull * at
+    for end, wanted in moment.items():
+        assert float(found.normal_stress.sel(end=end)) == pytest.approx(abs(wanted) / W, rel=3e-3)
+    assert float(found.station.sel(end="between")) == pytest.approx(at)
+    assert found.station.sel(end=["near", "far"]).values.tolist() == [0, 1]
+    assert float(found.safety.sel(end="between")) < 0.5 * float(found.safety.sel(end="near"))
+    assert float(plain.station.sel(end="between")) == 0.25  # without it, nearest the root
 
 
 def test_moment_at_the_root_is_that_of_the_joint_wrench(cell):
@@ -70,8 +90,8 @@ def test_welds_and_wanted_safeties(cell):
     found = cell.link_stress(rows(np.zeros((1, 6))))
     upper, fore = (found.sel(tube=name) for name in ("upper arm: box", "forearm: tube"))
     # Aluminium taken as 6060-T66: 150 MPa, of which a weld leaves 0.43 (EN 1999-1-1, memory).
-    assert upper.allowed_stress.values == pytest.approx([0.43 * 150e6] * 2)
-    assert fore.allowed_stress.values == pytest.approx([150e6] * 2)
+    assert upper.allowed_stress.values == pytest.approx([0.43 * 150e6] * 3)
+    assert fore.allowed_stress.values == pytest.approx([150e6] * 3)
     assert (float(upper.wanted_safety), float(fore.wanted_safety)) == (1.5, 2.0)
     assert (found.safety * found.von_mises).values == pytest.approx(found.allowed_stress.values)
 
@@ -120,6 +140,11 @@ def test_refusals(cell):
         cell.link_stress(rows(np.zeros((0, 6))))
     with pytest.raises(InputError, match="cycle"):
         cell.link_stress(rows(np.zeros((1, 6))), cycle="any")
+    given = rows(np.zeros((1, 6)))
+    with pytest.raises(InputError, match=r"cycle: got LoadRows, .*did you mean rows="):
+        cell.joint_wrenches(given)
+    with pytest.raises(InputError, match=r"rows: got Cycle, .*did you mean cycle="):
+        cell.link_stress(aw.Cycle((aw.Dwell(1.0),), start=np.zeros(6)))
     with pytest.raises(InputError, match=r"rows.loads\[0\]"):
         cell.link_stress(rows(np.zeros((1, 6)), loads=("crate",), load=[0]))
     arm = cell.description.arm
