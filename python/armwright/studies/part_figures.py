@@ -92,12 +92,12 @@ def _extreme(row: xr.Dataset, quantity: str, figure: Figure) -> Figure:
 
 
 def links(found: xr.Dataset | None, without: list[str]) -> Iterator[Figure]:
-    """Of both ends of every tube; ``without``: links of which no tube is told."""
+    """Of both ends of every tube, and between; ``without``: links of which no tube is told."""
     for i in range(0 if found is None else found.sizes["tube"]):
-        for end in ("near", "far"):
+        for end, place in (("near", "near end"), ("far", "far end"), ("between", "between the ends")):
             row = found.isel(tube=i).sel(end=end)  # type: ignore[union-attr]
             yield Figure(
-                "link", str(row["tube"].item()), f"stress, {end} end", "Pa", _number(row, "von_mises"),
+                "link", str(row["tube"].item()), f"stress, {place}", "Pa", _number(row, "von_mises"),
                 _number(row, "allowed_stress"), _number(row, "safety"), _number(row, "wanted_safety"),
                 str(row["case"].item()), _number(row, "time"),
             )  # fmt: skip

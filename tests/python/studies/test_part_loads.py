@@ -78,6 +78,8 @@ def test_each_figure_is_that_of_its_own_study(
     stress = links.isel(tube=0).sel(end="near")
     equal("link 1: tube", "stress, near end", "value", stress["von_mises"])
     equal("link 1: tube", "stress, near end", "safety", stress["safety"])
+    between = links.isel(tube=0).sel(end="between")
+    equal("link 1: tube", "stress, between the ends", "safety", between["safety"])
 
 
 def test_lives_and_drives_belong_to_the_cycle(cell: aw.Cell, motion: aw.TimedMotion, found: xr.Dataset) -> None:
