@@ -39,7 +39,8 @@ class Laden(Railed, Borne, Structural, Standing):
         is worst for it; what each motor and stage does in the cycle; what is too much; and what was not looked at.
 
         Every figure is that of the part's own study (``bearings``, ``link_stress``, ``base_loads``, ``track_loads``,
-        ``drive_check``) over the rows of that kind: ``rows``, by default ``load_rows(cycle)``. ``reliability`` and
+        ``drive_check``) over the rows of that kind: ``rows``, by default ``load_rows(cycle)``; with rows, the cycle is
+        that of the motors and stages alone. ``reliability`` and
         ``wanted_life`` are those of ``bearings``. A part of which nothing is told has its line too, with the loads that
         are known and no safety: it is not safe for that.
 
@@ -53,7 +54,7 @@ class Laden(Railed, Borne, Structural, Standing):
                 "part_loads", How(executor, store, threads, progress), cycle=cycle, rows=rows, reliability=reliability,
                 wanted_life=wanted_life,
             )  # fmt: skip
-        given = self._loading(rows, cycle, threads=threads, progress=progress)
+        given = self._loading(rows, None if rows is not None else cycle, threads=threads, progress=progress)
         arm, track = self._description.arm, self._description.track
         bare = [link.name for link in (arm.base_link, *arm.links) if not isinstance(link.structure, Tube)]
         tubes = len(bare) <= len(arm.links)

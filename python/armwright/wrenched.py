@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from armwright import arguments
 from armwright.answers import Floats
 from armwright.describe import Cycle, Load, Track
 from armwright.describe.wrong import shown
@@ -71,6 +72,7 @@ class Wrenched(InMotion, Stopping):
         *,
         at_rest: bool = True,
         stops: bool = True,
+        over_reach: Any = None,
         load: Load | None = None,
         deceleration: ArrayLike | None = None,
         hold_after: Any = 0.0,
@@ -83,12 +85,13 @@ class Wrenched(InMotion, Stopping):
 
         At rest: each served work point in its best posture with its own load; for every axis the posture in which it
         has most to hold, over the whole range of all joints; and the arm stretched out. Both with ``load``: by default
-        the heaviest of the cell's, its work points' and the cycle's. Of a ``cycle`` (a Cycle or a TimedMotion) the rows
-        at most ``step`` s apart. Stops, at every step of their integration and on both sides of every event: of
-        categories 0 and 1 from the postures and at the speeds and shares of the load of ``stop_table``
-        (``deceleration`` and ``hold_after`` as there); with a cycle also of category 0 from ``instants`` spread evenly
-        over it and from every local extreme of a joint's speed. What was not looked at stands in ``missing``, in
-        words.
+        the heaviest of the cell's, its work points' and the cycle's. ``over_reach``: also every posture that brings the
+        tool to positions so far apart (m) over the upright half-plane of axis 1, in each of 24 attitudes. Of a
+        ``cycle`` (a Cycle or a TimedMotion) the rows at most ``step`` s apart. Stops, at every step of their
+        integration and on both sides of every event: of categories 0 and 1 from the postures and at the speeds and
+        shares of the load of ``stop_table`` (``deceleration`` and ``hold_after`` as there); with a cycle also of
+        category 0 from ``instants`` spread evenly over it and from every local extreme of a joint's speed. What was not
+        looked at stands in ``missing``, in words.
 
         LoadRows: ``q``, ``qd``, ``qdd`` (rows, n) in rad and m, with their rates; ``load`` (rows,), a place in
         ``loads`` or -1; ``time`` s within the case, NaN at rest; ``duty`` s of the lasting duty that a row stands for,
@@ -100,14 +103,13 @@ class Wrenched(InMotion, Stopping):
         slowed, held = self._each_axis("deceleration", deceleration), seconds("hold_after", hold_after, zero=True)
         options = {"deceleration": slowed, "reaction": 0.0, "hold_after": held}
         count = run.whole("instants", instants, 1, _MOST_INSTANTS)
-        for key, value in (("at_rest", at_rest), ("stops", stops)):
-            if not isinstance(value, bool | np.bool_):
-                raise InputError.of(key, shown(value), "True or False")
+        _yes_or_no(at_rest=at_rest, stops=stops)
         run.threads_of(threads)
+        spacing = None if over_reach is None else float(arguments.length("over_reach", over_reach))
         apart = seconds("step", step) if timed is None else _step_of(step, timed)
         asked = (
             timed and timed.digest(), called, bool(at_rest), bool(stops), load and load.digest(), apart,
-            None if slowed is None else slowed.tolist(), held, count,
+            None if slowed is None else slowed.tolist(), held, count, spacing,
         )  # fmt: skip
         known: dict[Any, LoadRows] = self.__dict__.setdefault("_load_rows", {})
         key = hashlib.sha256(repr(asked).encode()).hexdigest()
@@ -117,6 +119,8 @@ class Wrenched(InMotion, Stopping):
             gathered = self._gathered(timed, load)
             if at_rest:
                 self._at_rest(gathered, threads, progress)
+            if spacing is not None:
+                self._over_reach(gathered, spacing)
             if timed is None:
                 gathered.missing.append("no cycle is given: nothing moves but in stops, and nothing lasts")
             else:
@@ -188,6 +192,15 @@ class Wrenched(InMotion, Stopping):
             place, words = gathered.heaviest, gathered.words
             gathered.parts += rows_of.worst_holding_parts(model, carried, place, words, threads, report)
 
+    def _over_reach(self, gathered: _Gathered, spacing: float) -> None:
+        from armwright.studies.reach_rows import reach_part
+
+        part, missing = reach_part(self._subject, spacing, gathered.heaviest, gathered.words)
+        if part is None:
+            gathered.missing.append(missing)
+        else:
+            gathered.parts.append(part)
+
     def _in_motion(self, gathered: _Gathered, timed: TimedMotion, called: str, step: float) -> None:
         model, places = self._model, [gathered.placed(each) for each in timed.loads]
         core = timed.core_motion(model)
@@ -237,6 +250,12 @@ class Wrenched(InMotion, Stopping):
             if not isinstance(load, Load):
                 raise InputError.of(f"rows.loads[{i}]", shown(load), "a Load")
         return checked
+
+
+def _yes_or_no(**asked: Any) -> None:
+    for key, value in asked.items():
+        if not isinstance(value, bool | np.bool_):
+            raise InputError.of(key, shown(value), "True or False")
 
 
 def _up_of(track: Track) -> Floats:

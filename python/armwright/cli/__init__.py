@@ -167,6 +167,8 @@ def _of_parts(command: Any) -> None:
     sub = command("bears", parts.bears, words, example=_BEARS)
     sub.add_argument("--cycle", type=Path, help="a cycle (.toml): what lasts, for lives, motors and stages")
     sub.add_argument("--reliability", default="90 %", help="of the lives, 90 %% to 99.95 %% (%(default)s)")
+    sub.add_argument("--over-reach", metavar="SPACING", help="also at rest at positions so far apart over the reach, "
+                     'as "100 mm"')  # fmt: skip
     sub.add_argument("--life", help='wanted of the bearings, as "20000 h"')
     _into_folder(sub)
     sub = command("sag", parts.sag, "How far the tool sinks over the reach and at the work points, what gives way, how "

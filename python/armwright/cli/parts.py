@@ -21,25 +21,28 @@ def bears(options: argparse.Namespace) -> None:
     cell = load(options)
     cycle = None if options.cycle is None else load_cycle(options.cycle, cell)
     asked = {"reliability": options.reliability, "wanted_life": options.life}
-    results = part_results(cell, cycle, threads=options.threads, progress=not options.quiet, **asked)
+    how = {"threads": options.threads, "progress": not options.quiet}
+    results = part_results(cell, cycle, over_reach=options.over_reach, **asked, **how)
     page = part_page(results[0], results[1:], path=options.output / PAGE, units=options.units)
     tell(results, cell, options)
     print(f"Open {page} in a browser.")
 
 
-def part_results(cell: Cell, cycle: Any, **asked: Any) -> list[xr.Dataset]:
+def part_results(
+    cell: Cell, cycle: Any, *, over_reach: Any = None, threads: int | None = None, progress: Any = None, **asked: Any
+) -> list[xr.Dataset]:
     """What all parts bear, that first; then the studies of wrenches, bearings, base, and of tubes and track where there
     are any."""
-    how = {name: asked.pop(name) for name in ("threads", "progress") if name in asked}
+    rows = cell.load_rows(cycle, over_reach=over_reach, threads=threads, progress=progress)
     results = [
-        cell.part_loads(cycle, **asked, **how), cell.joint_wrenches(cycle), cell.bearings(cycle, **asked),
-        cell.base_loads(cycle),
+        cell.part_loads(cycle, rows=rows, **asked), cell.joint_wrenches(rows=rows),
+        cell.bearings(rows=rows, **asked), cell.base_loads(rows=rows),
     ]  # fmt: skip
     arm = cell.description.arm
     if any(isinstance(link.structure, Tube) for link in (arm.base_link, *arm.links)):
-        results.append(cell.link_stress(cycle=cycle))
+        results.append(cell.link_stress(rows))
     if cell.track is not None:
-        results.append(cell.track_loads(cycle))
+        results.append(cell.track_loads(rows=rows))
     return results
 
 

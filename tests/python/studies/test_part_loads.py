@@ -143,8 +143,9 @@ def test_rows_instead_of_a_cycle(cell: aw.Cell, motion: aw.TimedMotion, found: x
     name = "joint 1: bearing"
     a, b = (figure(each, name, "static equivalent load")["value"].sel(situation="stop") for each in (stops, found))
     assert a == b
-    with pytest.raises(InputError, match="given beside a cycle"):
-        cell.part_loads(motion, rows=rows)
+    both = cell.part_loads(motion, rows=rows)  # the cycle is that of motors and stages
+    assert "motors and stages: no cycle is given" in stops.attrs["missing"]
+    assert "no cycle is given" not in both.attrs["missing"] and list(both["situation"].values) == ["stop"]
     with pytest.raises(InputError, match="at least one row"):
         cell.part_loads(rows=rows.only("cycle"))
     with pytest.raises(InputError, match="reliability: got 80 %"):
