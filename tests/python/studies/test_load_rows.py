@@ -172,7 +172,7 @@ def test_rows_of_some_kinds_alone() -> None:
     kinds = rows.kind_of()
     for some in (("stop",), ("rest", "cycle"), ("cycle", "stop", "rest"), ()):
         mine, found = np.isin(kinds, some), rows.only(*some)
-        assert [found.name_of(i) for i in range(len(found.q))] == [rows.name_of(int(i)) for i in np.flatnonzero(mine)]
+        assert found.names_of(np.arange(len(found.q))).tolist() == rows.names_of(np.flatnonzero(mine)).tolist()
         for name in ("q", "qd", "qdd", "load", "time", "duty"):
             assert np.array_equal(getattr(found, name), getattr(rows, name)[mine], equal_nan=True)
         assert (found.loads, found.missing) == (rows.loads, rows.missing)
