@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "armwright/dynamics/elastic_motion.hpp"
 
@@ -49,34 +50,44 @@ bool is_beyond(const Fastened& at, const ElasticSpan& span, double station) {
   return at.after > piece || (at.after == piece && at.partly && at.station >= along - whole);
 }
 
+// What has to be put on each body, and on the links at the ends of springs, once a row; a cut sums those beyond it.
+struct Pushed {
+  Fastened at;
+  Wrench wrench;
+};
+
 struct Row {
   const Model& model;
   const ElasticChain& chain;
   const ElasticSpace& space;
   const Moving* moving;
 
-  void add_body(const Fastened& at, const Inertia& body, Wrench& sum) const {
-    if (at.body < 0) return sum.add(-body.mass * model.gravity, body.centre);
+  Wrench on_body(const Fastened& at, const Inertia& body) const {
+    Wrench sum;
+    if (at.body < 0) return sum.add(-body.mass * model.gravity, body.centre), sum;
     const Inertia b = space.frames[at.body] * body;
     const Moving& m = moving[at.body];
     const Vec3 c = b.centre - space.frames[at.body].position;
     sum.add(b.mass * (m.a + cross(m.dw, c) + cross(m.w, cross(m.w, c))), b.centre);
     sum.moment = sum.moment + times(b, m.dw) + cross(m.w, times(b, m.w));
+    return sum;
   }
 
-  Wrench beyond(const ElasticSpan& span, double station, const Inertia& load) const {
-    Wrench sum;
-    for (const ElasticLump& lump : chain.lumps)
-      if (is_beyond(lump.at, span, station)) add_body(lump.at, lump.inertia, sum);
-    if (load.mass > 0) add_body(at_tool(model, chain), load, sum);
+  void all(const Inertia& load, std::vector<Pushed>& out) const {
+    out.clear();
+    for (const ElasticLump& lump : chain.lumps) out.push_back({lump.at, on_body(lump.at, lump.inertia)});
+    if (load.mass > 0) {
+      Fastened last = at_tool(model, chain);
+      out.push_back({last, on_body(last, load)});
+    }
     for (std::size_t s = 0; s < model.springs.size(); ++s) {
       const ElasticEnd &a = chain.ends_a[s], &b = chain.ends_b[s];
       const Vec3 pa = in_world(space, a.at.body, a.point), pb = in_world(space, b.at.body, b.point);
       const Vec3 on_a = force_on_a(model.springs[s], pb - pa);
-      if (is_beyond(a.at, span, station)) sum.add(-on_a, pa);
-      if (is_beyond(b.at, span, station)) sum.add(on_a, pb);
+      Wrench first, second;
+      first.add(-on_a, pa), second.add(on_a, pb);
+      out.push_back({a.at, first}), out.push_back({b.at, second});
     }
-    return sum;
   }
 };
 
@@ -88,13 +99,17 @@ void section_wrenches(const Model& model, const ElasticChain& chain, const Inert
   const std::size_t n = model.joint_count, rows = rows_of(model, q);
   ElasticSpace space(chain);
   Moving moving[max_joints];
+  std::vector<Pushed> pushed;
   double* to = out.data();
   for (std::size_t row = 0; row < rows; ++row) {
     joint_frames(model, &q[row * n], space.frames);
     move_frames(model, space.frames, &speed[row * n], &acceleration[row * n], moving);
+    Row{model, chain, space, moving}.all(load, pushed);
     for (const TubeCut& cut : cuts) {
       const ElasticSpan& span = chain.spans[cut.span];
-      const Wrench sum = Row{model, chain, space, moving}.beyond(span, cut.station, load);
+      Wrench sum;
+      for (const Pushed& one : pushed)
+        if (is_beyond(one.at, span, cut.station)) sum.force = sum.force + one.wrench.force, sum.moment = sum.moment + one.wrench.moment;
       const Rotation turn = span.body < 0 ? span.start.rotation : (space.frames[span.body] * span.start).rotation;
       const Vec3 at = in_world(space, span.body, span.start.position + cut.station * (span.end - span.start.position));
       const Vec3 f = transpose_times(turn, sum.force), m = transpose_times(turn, sum.moment - cross(at, sum.force));
