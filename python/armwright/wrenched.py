@@ -121,10 +121,7 @@ class Wrenched(InMotion, Stopping):
                 self._at_rest(gathered, threads, progress)
             if spacing is not None:
                 self._over_reach(gathered, spacing)
-            if timed is None:
-                gathered.missing.append("no cycle is given: nothing moves but in stops, and nothing lasts")
-            else:
-                self._in_motion(gathered, timed, called, apart)
+            self._in_motion(gathered, timed, called, apart)
             if stops:
                 self._in_stops(gathered, called, options, count, threads, progress)
             known[key] = rows_of.together(gathered.parts, gathered.loads, gathered.missing, self.joint_count)
@@ -201,7 +198,10 @@ class Wrenched(InMotion, Stopping):
         else:
             gathered.parts.append(part)
 
-    def _in_motion(self, gathered: _Gathered, timed: TimedMotion, called: str, step: float) -> None:
+    def _in_motion(self, gathered: _Gathered, timed: TimedMotion | None, called: str, step: float) -> None:
+        if timed is None:
+            gathered.missing.append("no cycle is given: nothing moves but in stops, and nothing lasts")
+            return
         model, places = self._model, [gathered.placed(each) for each in timed.loads]
         core = timed.core_motion(model)
         gathered.parts += rows_of.cycle_parts(model, core, timed.loads, called, timed.move_names, step, places)
