@@ -10,7 +10,7 @@ namespace armwright {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr double no_arm = 1e-9;  // m; a lever shorter than this has no direction
+constexpr double no_arm = 1e-3;  // m; below it places are not known well enough to tell which way the centre of gravity lies
 
 void store(const Vec3& v, double* out) { out[0] = v.x, out[1] = v.y, out[2] = v.z; }
 

@@ -26,7 +26,8 @@ struct HangingRows {
 /// length 1, in the world as it stands) that is upright; C above P hangs as well once it has turned over. All weight, M g, is
 /// taken in P: joint j holds the slope of the potential energy -M g |C - P| with q_j,
 ///   tau_j = -M g u · d(C - P)/dq_j,  u = (C - P) / |C - P|,
-/// less what counterbalance springs give. Where C lies in P any attitude is at rest: tilt and torques are NaN. Statics; own derivation.
+/// less what counterbalance springs give. Where C lies in P, to 1 mm (own estimate of how well places are
+/// known), any attitude may be at rest: tilt and torques are NaN. Statics; own derivation.
 /// The model's gravity counts by its size alone. `model.load` does not count.
 void hang(const Model& model, const Inertia& still, const LiftingPoint& point, const Vec3& up, std::span<const double> q, const HangingRows& out);
 

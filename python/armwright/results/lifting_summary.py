@@ -34,7 +34,7 @@ def lifting_lines(dataset: xr.Dataset) -> list[str]:
 def _hangs(row: Any, prefix: str) -> str:
     tilt = float(row[f"{prefix}tilt"])
     if np.isnan(tilt):
-        return "hangs anyhow, its centre of gravity is in the eye"
+        return "hangs ANYHOW, its centre of gravity is in the eye, to 1 mm"
     text = f"leans by {np.degrees(tilt):.3g} deg"
     if tilt > np.pi / 2:
         text += " and TURNS OVER, its centre of gravity is above the eye"

@@ -6,7 +6,7 @@ from armwright.results.terms import BASE_POSITION, BATCH, JOINT, JOINT_UNIT, TRA
 
 _XYZ = Variable("xyz", ("xyz",), "1", "components", "str", required=False)
 _NO_BRAKE = "no brake"
-_ANY = "it hangs anyhow: the centre of gravity is in the eye"
+_ANY = "it hangs anyhow: the centre of gravity is in the eye, to 1 mm"
 _CAUTION = Attribute("caution", "1", "what to heed", "str")
 _MISSING = Attribute("missing", "1", "what is not known, and not counted, one a line", "str")
 
