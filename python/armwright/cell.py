@@ -12,7 +12,20 @@ from numpy.typing import ArrayLike, NDArray
 
 from armwright import _core, arguments, describe
 from armwright.arm import Arm
-from armwright.describe import ArmDescription, CellDescription, Cycle, Load, Shape, Supply, Target, Tool, Track
+from armwright.describe import (
+    ArmDescription,
+    Base,
+    CellDescription,
+    Cycle,
+    LiftingEye,
+    Load,
+    ServiceVolume,
+    Shape,
+    Supply,
+    Target,
+    Tool,
+    Track,
+)
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
@@ -33,8 +46,9 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes
-    in the world, each with the clearance to be kept. Constant: copies share it; it compares and hashes by what is
-    described, and pickles as that.
+    in the world, each with the clearance to be kept. ``base``: how the arm is bolted down or stands; ``lifting``: the
+    eyes that it is lifted by; ``service``: the room that motors need to come out. Constant: copies share it; it
+    compares and hashes by what is described, and pickles as that.
     """
 
     def __init__(
@@ -51,6 +65,9 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
         ignored_pairs: Iterable[tuple[str, str]] = (),
         name: str = "cell",
         supply: Supply | None = None,
+        base: Base | None = None,
+        lifting: Iterable[LiftingEye] | LiftingEye = (),
+        service: Iterable[ServiceVolume] | ServiceVolume = (),
     ):
         described = arm.description if isinstance(arm, Arm) else arm
         if not isinstance(described, ArmDescription):
@@ -58,6 +75,7 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
         self._take(CellDescription(
             described, track=track, fixtures=fixtures, tool=tool, load=load, targets=targets,  # type: ignore[arg-type]
             mount=mount, gravity=gravity, ignored_pairs=ignored_pairs, name=name, supply=supply,  # type: ignore[arg-type]
+            base=base, lifting=lifting, service=service,  # type: ignore[arg-type]
         ))  # fmt: skip
 
     @classmethod

@@ -31,9 +31,8 @@ def laden_cell(*, track: bool = True, told: bool = True, **more: Any) -> aw.Cell
         guide = {"guide": aw.Guide(**GUIDE, beam=beam), "feed": aw.RackFeed("2 mm", 20)} if told else {}
         rails = aw.Track("x", (0.0, 1.5), carriage=aw.Link("carriage", 20.0), force_continuous=600, **guide)
     base = aw.Base(BOLTS, "320 mm", friction=0.15) if told else None
-    described = aw.Cell(arm, rails, tool=aw.Tool((0, 0, 0.12), 1.5, (0, 0, 0.05)), load=aw.Load(4.0, (0, 0, 0.05)),
-                        **more).description  # fmt: skip
-    return aw.Cell.from_description(replace(described, base=base))
+    tool, load = aw.Tool((0, 0, 0.12), 1.5, (0, 0, 0.05)), aw.Load(4.0, (0, 0, 0.05))
+    return aw.Cell(arm, rails, tool=tool, load=load, base=base, **more)
 
 
 def sway(cell: aw.Cell, seconds: float = 1.5, size: float = 0.9) -> aw.TimedMotion:

@@ -243,8 +243,8 @@ def part_loads() -> xr.Dataset:
             "wanted": np.array(columns[7]), "looked_at": np.array(columns[8], bool), "case": cases, "time": times,
         },
         {
-            "situation": np.array(["rest", "cycle", "stop"]), "group": np.array(columns[0]),
-            "part": np.array(columns[1]), "quantity": np.array(columns[2]), "unit": np.array(columns[3]),
+            "situation": np.array(["rest", "cycle", "stop"]), "figure": np.arange(len(rows)),
+            "group": np.array(columns[0]), "part": np.array(columns[1]), "quantity": np.array(columns[2]), "unit": np.array(columns[3]),
         },
         {
             "weakest": "bolt 2: safety against proof stress", "weakest_share": 0.8, "reliability": 0.9,

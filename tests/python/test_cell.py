@@ -11,7 +11,9 @@ import numpy as np
 import pytest
 
 import armwright as aw
+from armwright.errors import InputError
 from cases.described import at, facing, positioner, track_cell
+from cases.true_cells import serviced_cell, weighed_arm
 
 CELL = track_cell()
 Q = np.array([0.5, 0.3, 0.4, -0.6, 0.3, 0.5, 0.2])
@@ -34,6 +36,18 @@ def test_of_a_description_and_of_nothing_else() -> None:
     assert aw.Cell.from_description(CELL.description) == CELL
     with pytest.raises(aw.InputError, match="description: got Cell, expected a CellDescription"):
         aw.Cell.from_description(CELL)  # type: ignore[arg-type]
+
+
+def test_base_eyes_and_service_are_told_like_all_else() -> None:
+    described = weighed_arm()
+    eye, volume = described.lifting[0], serviced_cell().description.service[0]
+    base = aw.Base(plate="300 mm", friction=0.2)
+    cell = aw.Cell(described.arm, base=base, lifting=described.lifting)
+    assert cell.description.base == base and cell.description.lifting == described.lifting
+    assert aw.Cell(described.arm, lifting=eye).description.lifting == (eye,)
+    assert aw.Cell(serviced_cell().arm, service=[volume]).description.service == (volume,)
+    with pytest.raises(InputError, match="base"):
+        aw.Cell(described.arm, base="floor")  # type: ignore[arg-type]
 
 
 def test_units_are_taken_everywhere() -> None:

@@ -20,6 +20,7 @@ PART_LOADS = Study(
     "what every bearing, link, bolt, block, rail, feed and drive bears at rest, in the cycle and in its worst stop",
     (
         Variable("situation", ("situation",), "1", "rest, cycle or stop", "str"),
+        Variable("figure", _EACH, "1", "place of a figure", "int", least=0),
         Variable("group", _EACH, "1", "kind of part", "int", flags=tuple(name.replace(" ", "_") for name in GROUPS),
                  least=0),
         Variable("part", _EACH, "1", "name of the part", "str"),

@@ -61,7 +61,7 @@ def part_loads(
         "warnings": _lines(_told(whole, "flags", "to_mind", "warnings")), "caution": CAUTION,
     }  # fmt: skip
     coords = {
-        "situation": np.array(kinds, np.str_),
+        "situation": np.array(kinds, np.str_), "figure": np.arange(len(keys)),
         "group": np.array([list(GROUPS).index(key[0]) for key in keys], np.int64),
         **{name: np.array([key[i] for key in keys], np.str_) for i, name in enumerate(_NAMES, 1)},
     }
