@@ -244,7 +244,8 @@ def part_loads() -> xr.Dataset:
         },
         {
             "situation": np.array(["rest", "cycle", "stop"]), "figure": np.arange(len(rows)),
-            "group": np.array(columns[0]), "part": np.array(columns[1]), "quantity": np.array(columns[2]), "unit": np.array(columns[3]),
+            "group": np.array(columns[0]), "part": np.array(columns[1]), "quantity": np.array(columns[2]),
+            "unit": np.array(columns[3]),
         },
         {
             "weakest": "bolt 2: safety against proof stress", "weakest_share": 0.8, "reliability": 0.9,
