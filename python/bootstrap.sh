@@ -26,7 +26,7 @@ For those who work on it:
 
 For continuous integration:
   pythons   lists the usable interpreters, newest first
-  check     build, then only the tests of the Python package, without the peer libraries
+  check     build, then only the tests of the Python package, without the peer libraries and the whole demonstration
 TEXT
 }
 
@@ -401,7 +401,7 @@ check() {
   disk_space 3000
   prepare "$build_packages ccache" strict test
   show "pytest-$venv_name" "testing the package with $python" "One test alone: $venv/bin/python -m pytest tests/... -k name" \
-    within 3600 "$venv/bin/python" -m pytest -n "$jobs" --dist worksteal tests/python
+    within 3600 "$venv/bin/python" -m pytest -n "$jobs" --dist worksteal -m "not whole_demo" tests/python
 }
 
 parallel_jobs() {

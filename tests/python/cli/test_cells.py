@@ -30,7 +30,7 @@ name = "near"
 position = "400, 200, 300 mm"
 direction = "down"
 spin = "free"
-tilt = "90 deg"
+tilt = "30 deg"
 [[target]]
 name = "far"
 position = "9 m, 0 m, 0 m"

@@ -13,6 +13,7 @@ def test_the_demo_needs_a_folder_too(arm_file: Path, capsys: pytest.CaptureFixtu
     assert "a folder that can be made" in refused(capsys, "demo", str(arm_file), "--quiet")
 
 
+@pytest.mark.whole_demo
 @pytest.mark.timeout(900)  # minutes where the processors are busy
 def test_the_demo_answers_what_it_promises(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(("demo", str(tmp_path), "--quiet")) == 0

@@ -121,10 +121,10 @@ def test_without_a_track_its_places_are_left_out_of_the_cycle() -> None:
 
 
 def test_volume_grows_by_the_stroke() -> None:
-    worth = row(3.0).track_worth([2.0, 4.0], spacing="0.2 m")
+    worth = row(3.0).track_worth([1.0, 2.0], spacing="0.25 m")
     volume = worth.reachable_volume.values
-    # What two more metres of track add is two metres times the section of the sphere shell's envelope.
-    assert volume[2] - volume[1] == pytest.approx(2 * np.pi * REACH**2, rel=0.1)
+    # What one more metre of track adds is a metre times the section of the sphere shell's envelope.
+    assert volume[2] - volume[1] == pytest.approx(np.pi * REACH**2, rel=0.05)
     assert volume[0] == pytest.approx(4 / 3 * np.pi * (REACH**3 - 0.1**3), rel=0.15)
 
 

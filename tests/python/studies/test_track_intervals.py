@@ -174,7 +174,7 @@ def test_seven_axes_against_the_closed_form(seed: int) -> None:
     angle = draw.uniform(0, 2 * np.pi)
     pose[:3, 3] = np.array([0.1, aside * np.cos(angle), 0.3 + aside * np.sin(angle)]) + 0.1 * pose[:3, 2]
     cell = aw.Cell(
-        seven_axes(first, second, elbow), track=aw.Track((1, 0, 0), stroke=(-2, 2)), targets=aw.Target(pose, "p")
+        seven_axes(first, second, elbow), track=aw.Track((1, 0, 0), stroke=(-1.4, 1.4)), targets=aw.Target(pose, "p")
     )
     far = np.sqrt(outer**2 - aside**2)
     near = np.sqrt(inner**2 - aside**2) if inner > aside else 0.0
