@@ -368,7 +368,7 @@ bench_peers() {
   [ "$jobs" = 1 ] || at_once=$(awk '/^MemAvailable:/ { print ($2 > 7500000 ? 2 : 1) }' /proc/meminfo)
   step bench-peers "compiling the libraries that the bench compares with" \
     "If a compiler was killed, memory ran out: try ARMWRIGHT_JOBS=1." \
-    within 3600 "$venv/bin/python" tests/bench/build_peers.py --jobs "$at_once" coal pin eaik
+    within 3600 "$venv/bin/python" tests/bench/build_peers.py --jobs "$at_once" coal eaik
 }
 
 stubs() {

@@ -2,7 +2,8 @@
 
 pinocchio and coal: the headers and libraries inside their wheels. eaik: its source package, fetched by pip, because
 its wheel carries no headers. Each becomes a shared library with a C interface, in tests/bench/.peers (not in git).
-pinocchio is built twice, with and without the machine's own instruction set: the bench takes the faster one.
+pinocchio is built twice, with and without the machine's own instruction set: the bench takes the faster one. coal's
+library holds pinocchio too.
 """
 
 from __future__ import annotations

@@ -19,7 +19,11 @@ native = True
 
 
 def builds(name: str) -> list[str]:
-    return [name, f"{name}_native"] if native else [name]
+    """The peer's libraries. Without those for this machine pinocchio is asked in coal's, which holds it too: compiling
+    it a second time takes minutes."""
+    if native:
+        return [name, f"{name}_native"]
+    return ["coal" if name == "pin" else name]
 
 
 def loaded(chain: Chain) -> Any:

@@ -13,13 +13,13 @@ for package in ("pinocchio", "coal", "eaik", "toppra", "mujoco"):
 sys.path.insert(0, str(Path(__file__).parent))
 import build_peers  # noqa: E402
 
-KERNELS = {
-    "tool_pose": "pin",
-    "jacobian": "pin",
-    "gravity": "pin",
-    "inverse_dynamics": "pin",
-    "drive_torques": "pin",
-    "forward_dynamics": "pin",
+KERNELS = {  # and the library that holds its peer
+    "tool_pose": "coal",
+    "jacobian": "coal",
+    "gravity": "coal",
+    "inverse_dynamics": "coal",
+    "drive_torques": "coal",
+    "forward_dynamics": "coal",
     "stop": "",
     "inverse": "eaik",
     "clearance": "coal",
