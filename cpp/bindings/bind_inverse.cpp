@@ -1,5 +1,6 @@
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/spatial/rigid.hpp"
 #include "convert.hpp"
 #include "rooms.hpp"
 
@@ -18,6 +19,13 @@ void bind_inverse(py::module_& m) {
       .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.six ? inverse.usual.six->family : ArmFamily::few_joints; })
       .def_property_readonly("most_solutions", [](const ArmInverse& inverse) { return most_solutions(inverse); });
   m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));
+
+  m.def("all_rigid", [](const Array& poses, double tolerance) {
+    if (poses.ndim() != 3 || poses.shape(1) != 4 || poses.shape(2) != 4) throw py::value_error("poses must have shape (rows, 4, 4)");
+    const auto in = view(poses);
+    py::gil_scoped_release release;
+    return all_rigid(in, tolerance);
+  }, py::arg("poses"), py::arg("tolerance"), "Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a last row of 0, 0, 0, 1.");
 
   m.def("solve", [](const ArmInverse& inverse, const Array& poses, const std::vector<std::vector<double>>& samples, bool within_limits) {
     if (poses.ndim() != 3 || poses.shape(1) != 4 || poses.shape(2) != 4) throw py::value_error("poses must have shape (rows, 4, 4)");

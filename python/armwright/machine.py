@@ -13,6 +13,7 @@ from armwright import _core, arguments
 from armwright.answers import Floats, LimitName, Limits, MovingPayload, Payload, Solutions
 from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Load
+from armwright.describe.pose import EXACT
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
@@ -268,7 +269,8 @@ class Machine:
             raise InputError.of("poses", f"an array of shape {array.shape}", "shape (..., 4, 4)")
         arguments.finite("poses", array)
         flat = np.ascontiguousarray(array.reshape(-1, 4, 4))
-        return array.shape[:-2], arguments.nearest_poses(flat)
+        rigid = _core.kinematics.all_rigid(flat, EXACT)  # and so as they are to be
+        return array.shape[:-2], flat if rigid else arguments.nearest_poses(flat)
 
 
 def load_centre(model: _core.model.Model, centre: Any) -> Floats:

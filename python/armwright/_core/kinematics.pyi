@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist']
+__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'all_rigid', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist']
 class Motion:
     """
     Members:
@@ -152,6 +152,10 @@ class SmallMove:
     @joints.setter
     def joints(self, arg1: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> None:
         ...
+def all_rigid(poses: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tolerance: typing.SupportsFloat | typing.SupportsIndex) -> bool:
+    """
+    Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a last row of 0, 0, 0, 1.
+    """
 def jacobians(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
     Jacobians of the tool point in world axes, (rows, 6, joints).

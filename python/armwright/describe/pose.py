@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 
 LENGTHS = VectorOf(LENGTH)
 RIGID = 1e-6  # how far a rotation matrix may be from right angles and unit length
-_EXACT = 1e-14  # nearer than this it is left as it is, to the last bit
+EXACT = 1e-14  # nearer than this it is left as it is, to the last bit
 _EXPECTED = "a 4x4 matrix of a rotation and a position in m, or a position of 3 lengths"
 DIRECTIONS = {
     "up": (0, 0, 1), "down": (0, 0, -1), "x": (1, 0, 0), "y": (0, 1, 0), "z": (0, 0, 1), "+x": (1, 0, 0),
@@ -72,7 +72,7 @@ def nearest_rotations(matrices: Array) -> tuple[Array, Array]:
     """The orthonormal matrices nearest to those given, (n, 3, 3), and how far each is off, (n,): the largest entry of
     RᵀR - 1. What is orthonormal within rounding comes back to the last bit."""
     errors = np.abs(np.swapaxes(matrices, 1, 2) @ matrices - np.eye(3)).max(axis=(1, 2), initial=0.0)
-    loose = errors > _EXACT
+    loose = errors > EXACT
     if loose.any():
         u, _, v = np.linalg.svd(matrices[loose])
         matrices = matrices.copy()

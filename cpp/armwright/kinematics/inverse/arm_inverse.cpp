@@ -239,28 +239,4 @@ void solve_arm(const ArmInverse& inverse, const HeldArm& arm, const Pose& target
   }
 }
 
-void solve_batch(const ArmInverse& inverse, std::span<const std::vector<double>> samples, bool within_limits, std::span<const double> targets,
-                 std::span<double> q, std::span<std::uint8_t> valid, std::span<std::int8_t> free_joint) {
-  const Model& model = inverse.model;
-  const std::size_t n = model.joint_count, most = static_cast<std::size_t>(most_solutions(inverse));
-  std::fill(q.begin(), q.end(), std::numeric_limits<double>::quiet_NaN());
-  std::fill(valid.begin(), valid.end(), 0);
-  std::fill(free_joint.begin(), free_joint.end(), -1);
-  ArmSolutions found;
-  for (std::size_t s = 0; s < samples.size(); ++s) {
-    const HeldArm arm = hold(inverse, samples[s]);
-    for (std::size_t row = 0; row < targets.size() / 16; ++row) {
-      solve_arm(inverse, arm, pose_from_rows(targets.data() + 16 * row), found);
-      for (std::size_t k = 0; k < static_cast<std::size_t>(found.count); ++k) {
-        const ArmSolution& answer = found.solution[k];
-        if (within_limits && limit_margin(model, answer.q.data()) < 0) continue;
-        const std::size_t at = (row * samples.size() + s) * most + k;
-        std::copy_n(answer.q.begin(), n, q.begin() + static_cast<std::ptrdiff_t>(at * n));
-        valid[at] = 1;
-        free_joint[at] = answer.free_joint;
-      }
-    }
-  }
-}
-
 }  // namespace armwright

@@ -80,6 +80,37 @@ ARMWRIGHT_INLINE Turn<T> middle_turn(const EulerAxes& axes, T cosine, T sine) {
   return {(d - n) * scale, T(2.0) * square_root(n * d) * scale};
 }
 
+/// The first two turns alone, which M's last column Mz tells, with the sine of the middle one >= 0 (side = 1) or <= 0
+/// (side = -1), where the outer axes are not in line.
+template <class T>
+struct FirstTwoTurns {
+  Turn<T> a, b;
+  Vector3<T> x;  ///< Rz(a) Rx(first) Rz(b) x: the last turn is {dot(x, M x), -dot(x, M y)}
+  T miss;        ///< squared misfit of Mz
+  T straight;    ///< as in EulerTurns
+};
+template <class T>
+ARMWRIGHT_INLINE FirstTwoTurns<T> first_two_turns(const EulerAxes& axes, const Vector3<T>& Mz, double side) {
+  FirstTwoTurns<T> r;
+  r.straight = square_root(Mz.x * Mz.x + Mz.y * Mz.y);
+  if (axes.square) {  // Mz = (s2 sin b cos a, s2 sin b sin a, -s1 s2 cos b)
+    const T scale = T(side * axes.s2) / maximum(r.straight, T(1e-300));
+    r.a = {scale * Mz.x, scale * Mz.y};
+    r.b = {T(-axes.sign) * Mz.z, T(side) * r.straight};
+    r.x = {r.a.c * r.b.c, r.a.s * r.b.c, T(axes.s1) * r.b.s};
+    r.miss = T(0.0);
+    return r;
+  }
+  r.b = middle_turn(axes, Mz.z, r.straight);
+  r.b.s = T(side) * r.b.s;
+  const Vector3<T> v = tilt(axes.c1, axes.s1, Vector3<T>{T(axes.s2) * r.b.s, T(-axes.s2) * r.b.c, T(axes.c2)});
+  r.a = turn_between(v.x, v.y, Mz.x, Mz.y);
+  r.x = spin(r.a, tilt(axes.c1, axes.s1, Vector3<T>{r.b.c, r.b.s, T(0.0)}));
+  const Vector3<T> away = spin(r.a, v) - Mz;
+  r.miss = dot(away, away);
+  return r;
+}
+
 /// M decomposed, with the sine of the middle turn >= 0 (side = 1) or <= 0 (side = -1).
 template <class T>
 ARMWRIGHT_INLINE EulerTurns<T> euler_turns(const EulerAxes& axes, const Rotation3<T>& M, double side, FreeTurn free,

@@ -1,0 +1,142 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <vector>
+
+#include "armwright/kinematics/inverse/arm_inverse.hpp"
+#include "armwright/kinematics/inverse/polish.hpp"
+#include "armwright/kinematics/inverse/setup.hpp"
+#include "armwright/kinematics/joint_range.hpp"
+#include "arms.hpp"
+#include "catch_shim.hpp"
+#include "random_arms.hpp"
+
+// Four poses at once against one at a time: the same answers in the same order, to rounding.
+
+using namespace armwright;
+using namespace armwright::testing;
+
+namespace {
+
+constexpr double endless = std::numeric_limits<double>::infinity();
+
+Model model_of(const SixChain& chain, Random& random) {
+  Model model;
+  model.joint_count = 6;
+  model.base = chain.base;
+  model.tool = chain.end;
+  model.lower.fill(-M_PI), model.upper.fill(M_PI);
+  for (std::size_t i = 0; i < 6; ++i) {
+    model.step[i] = chain.step[i];
+    const double kind = random.uniform(0, 1);
+    const double middle = random.uniform(-2, 2), half = random.uniform(1, 4);
+    model.lower[i] = kind < 0.2 ? -endless : middle - half;
+    model.upper[i] = kind < 0.2 ? endless : middle + half;
+  }
+  return model;
+}
+
+struct Batch {
+  std::vector<double> q;
+  std::vector<std::uint8_t> valid;
+  std::vector<std::int8_t> free_joint;
+};
+Batch solved(const ArmInverse& inverse, const std::vector<double>& targets, bool within_limits) {
+  const std::size_t answers = targets.size() / 16 * static_cast<std::size_t>(most_solutions(inverse));
+  Batch b{std::vector<double>(answers * 6, 7.0), std::vector<std::uint8_t>(answers, 7), std::vector<std::int8_t>(answers, 7)};
+  const std::vector<std::vector<double>> samples(1);
+  solve_batch(inverse, samples, within_limits, targets, b.q, b.valid, b.free_joint);
+  return b;
+}
+
+// A posture; now and then near a place where two answers are one, or a pose that is out of reach.
+Pose target_of(const SixChain& chain, Random& random) {
+  auto q = random.posture();
+  const double kind = random.uniform(0, 1), small = std::pow(10.0, random.uniform(-12, -1)) * random.sign();
+  if (kind < 0.1) q[4] = -chain.step[4].zero + small;
+  if (kind > 0.9) q[2] = -chain.step[2].zero + small;
+  Pose pose = chain_end(chain, q.data());
+  if (kind > 0.45 && kind < 0.55) pose.position = random.uniform(0.1, 3) * pose.position;
+  if (kind > 0.55 && kind < 0.6) pose.rotation.x = (1 + 1e-9 * random.sign()) * pose.rotation.x;
+  return pose;
+}
+
+struct Sum {
+  int poses = 0, answers = 0, other_count = 0;
+  double apart = 0, misfit = 0;
+};
+
+void compare(const SixChain& chain, Random& random, int poses, Sum& sum) {
+  const Model model = model_of(chain, random);
+  const ArmInverse inverse = prepare_arm_inverse(model);
+  REQUIRE(inverse.usual.six);
+  const std::size_t most = static_cast<std::size_t>(most_solutions(inverse));
+  std::vector<double> targets(static_cast<std::size_t>(poses) * 16);
+  for (std::size_t row = 0; row < static_cast<std::size_t>(poses); ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
+  const Batch all = solved(inverse, targets, false), kept = solved(inverse, targets, true);
+  for (std::size_t row = 0; row < static_cast<std::size_t>(poses); ++row) {
+    ArmSolutions one;
+    solve_arm(inverse, inverse.usual, pose_from_rows(targets.data() + 16 * row), one);
+    const auto count = static_cast<std::size_t>(std::count(all.valid.begin() + static_cast<std::ptrdiff_t>(row * most),
+                                                           all.valid.begin() + static_cast<std::ptrdiff_t>((row + 1) * most), 1));
+    ++sum.poses;
+    if (count != static_cast<std::size_t>(one.count)) {
+      ++sum.other_count;
+      continue;
+    }
+    for (std::size_t k = 0; k < most; ++k) {
+      const std::size_t at = row * most + k;
+      REQUIRE(all.valid[at] == (k < count));
+      if (k >= count) {
+        CHECK((std::isnan(all.q[at * 6]) && std::isnan(all.q[at * 6 + 5]) && all.free_joint[at] == -1 && kept.valid[at] == 0));
+        continue;
+      }
+      ++sum.answers;
+      CHECK(all.free_joint[at] == one.solution[k].free_joint);
+      const double margin = limit_margin(model, one.solution[k].q.data());
+      if (std::fabs(margin) > 1e-9) CHECK(kept.valid[at] == (margin > 0));
+      CHECK((kept.valid[at] ? kept.q[at * 6] == all.q[at * 6] : std::isnan(kept.q[at * 6])));
+      const PoseError error = pose_error(chain, nearest_square(pose_from_rows(targets.data() + 16 * row)), &all.q[at * 6]);
+      sum.misfit = std::max({sum.misfit, error.position, error.rotation});
+      for (std::size_t i = 0; i < 6; ++i) sum.apart = std::max(sum.apart, std::fabs(all.q[at * 6 + i] - one.solution[k].q[i]));
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("four poses at once have the answers of one at a time") {
+  Random random{11};
+  Sum sum;
+  for (int arm = 0; arm < 60; ++arm) {
+    const SixChain elbow = random_elbow(random, arm % 2 == 0), parallel = random_three_parallel(random, true);
+    compare(elbow, random, 203, sum);
+    compare(reversed(elbow), random, 102, sum);
+    compare(parallel, random, 201, sum);
+    compare(reversed(parallel), random, 101, sum);
+  }
+  INFO(sum.poses << " poses, " << sum.answers << " answers, " << sum.other_count << " with another count, apart by " << sum.apart << ", missing the pose by " << sum.misfit);
+  CHECK(sum.answers > 100000);
+  CHECK(sum.other_count == 0);
+  CHECK(sum.apart < 1e-7);  // near a double answer joint values are told less exactly than the pose
+  CHECK(sum.misfit < 1e-10);
+}
+
+TEST_CASE("where a pose stands in a batch changes no bit of its answers") {
+  Random random{12};
+  for (const SixChain& chain : {random_elbow(random, true), random_three_parallel(random, true)}) {
+    const ArmInverse inverse = prepare_arm_inverse(model_of(chain, random));
+    const std::size_t rows = 37, most = static_cast<std::size_t>(most_solutions(inverse));
+    std::vector<double> targets(rows * 16);
+    for (std::size_t row = 0; row < rows; ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
+    const Batch all = solved(inverse, targets, false);
+    for (std::size_t row = 0; row < rows; ++row) {
+      const std::vector<double> one(targets.begin() + static_cast<std::ptrdiff_t>(16 * row), targets.begin() + static_cast<std::ptrdiff_t>(16 * row + 16));
+      const Batch alone = solved(inverse, one, false);
+      for (std::size_t k = 0; k < most * 6; ++k) {
+        const double a = alone.q[k], b = all.q[row * most * 6 + k];
+        CHECK((a == b || (std::isnan(a) && std::isnan(b))));
+      }
+    }
+  }
+}
