@@ -65,7 +65,7 @@ class Laden(Railed, Borne, Structural, Standing):
                 self.joint_wrenches(rows=some),
                 self.bearings(rows=some, reliability=share, wanted_life=wanted_life),
                 self.base_loads(rows=some),
-                self.link_stress(some, threads=threads) if tubes else None,
+                self.link_stress(rows=some, threads=threads) if tubes else None,
                 None if track is None else self.track_loads(rows=some, reliability=share),
             )
 

@@ -16,7 +16,7 @@ from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
 from armwright.studies.pieces import How
-from armwright.wrenched import Wrenched
+from armwright.wrenched import LoadRows, Wrenched
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -132,9 +132,9 @@ class Structural(Wrenched):
 
     def link_stress(
         self,
-        rows: Any = None,
-        *,
         cycle: Any = None,
+        *,
+        rows: LoadRows | None = None,
         executor: Executor | None = None,
         store: StorePath | None = None,
         threads: int | None = None,

@@ -83,7 +83,7 @@ def test_bending_stress_at_the_root():
     _, _, mass = numbers()
     cell = rod(load=aw.Load(12.0))
     rows = together([rest_part("level, at rest", [0.0], 0)], [cell.description.load], (), 1)
-    stress = cell.link_stress(rows)
+    stress = cell.link_stress(rows=rows)
     n = round_numbers(OUTER, WALL)
     wanted = (mass * g * LENGTH / 2 + 12 * g * LENGTH) / (n["I"] / (OUTER / 2))
     near = stress.sel(end="near").isel(tube=0)

@@ -28,7 +28,7 @@ def test_a_force_on_a_lever_bends_and_twists_a_bar() -> None:
     rod = aw.Tube("round", INCH, 0.4999 * INCH, steel, end=(14 * INCH, 0, 0))
     load = aw.Load(416 * FORCE / 9.80665)
     cell = one_link(rod, (14 * INCH, 15 * INCH, 0), load=load)
-    found = cell.link_stress(together([rest_part("held", [0.0], 0)], [load], (), 1)).sel(end="near").isel(tube=0)
+    found = cell.link_stress(rows=together([rest_part("held", [0.0], 0)], [load], (), 1)).sel(end="near").isel(tube=0)
     force = 416 * PSI
     assert float(found.normal_stress) / force == pytest.approx(142.6, abs=0.05)
     torsion = float(found.shear_stress) / force - 4 / 3 / (np.pi / 4)
@@ -47,7 +47,7 @@ def test_a_welded_rectangular_tube_is_twisted() -> None:
     cell = one_link(tube, (40 * INCH, 0, 0), load=load)
     assert 1.0026 * abs(float(cell.sag([0.0]).sag_turn[0])) == pytest.approx(0.0284, abs=5e-5)
     rows = together([rest_part("held", [0.0], 0)], [load], (), 1)
-    shear = float(cell.link_stress(rows).sel(end="far").isel(tube=0).shear_stress)
+    shear = float(cell.link_stress(rows=rows).sel(end="far").isel(tube=0).shear_stress)
     # The book tells the mean through the wall; at its face EN 10210-2 adds t perimeter/2 area, 8.86 %, and 98 N of
     # shear force add below 0.3 %.
     assert shear / PSI / (1.0886 / 1.0026) == pytest.approx(11_500, rel=0.003)

@@ -40,7 +40,7 @@ def part_results(
     ]  # fmt: skip
     arm = cell.description.arm
     if any(isinstance(link.structure, Tube) for link in (arm.base_link, *arm.links)):
-        results.append(cell.link_stress(rows))
+        results.append(cell.link_stress(rows=rows))
     if cell.track is not None:
         results.append(cell.track_loads(rows=rows))
     return results

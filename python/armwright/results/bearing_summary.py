@@ -18,7 +18,7 @@ def bearings_lines(dataset: xr.Dataset) -> list[str]:
             lines.append(f"{joint}: the pair needs a span of {1000 * needed:.0f} mm instead of {1000 * span:.0f} mm")
         elif np.isinf(needed):
             lines.append(f"{joint}: no span of the pair is enough")
-    lines += notes("NOT LOOKED AT", dataset.attrs["missing"]) + notes("MIND", dataset.attrs["flags"])
+    lines += notes("not looked at", dataset.attrs["missing"]) + notes("to mind", dataset.attrs["flags"])
     return [*lines, str(dataset.attrs["caution"])]
 
 

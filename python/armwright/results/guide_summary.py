@@ -13,7 +13,7 @@ def track_loads_lines(dataset: xr.Dataset) -> list[str]:
     a = dataset.attrs
     lines = [_block_line(dataset, b) for b in range(dataset.sizes["block"])]
     lines += _rail_lines(dataset) + _feed_lines(dataset) + _held_lines(dataset)
-    return lines + notes("MIND", a["warnings"]) + notes("left out", a["missing"])
+    return lines + notes("to mind", a["warnings"]) + notes("not looked at", a["missing"])
 
 
 def _block_line(dataset: xr.Dataset, b: int) -> str:

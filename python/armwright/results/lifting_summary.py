@@ -28,7 +28,7 @@ def lifting_lines(dataset: xr.Dataset) -> list[str]:
         lines.append(f"{eye}: {found} {_posture(row.level_q, dataset.joint_unit)}: {_hangs(row, 'level_')}")
         if float(row.level_clearance) < 0:
             lines.append(f"{eye}: in that posture the arm OVERLAPS itself")
-    return [*lines, *notes("missing", dataset.attrs["missing"]), dataset.attrs["caution"]]
+    return [*lines, *notes("not looked at", dataset.attrs["missing"]), dataset.attrs["caution"]]
 
 
 def _hangs(row: Any, prefix: str) -> str:
@@ -76,4 +76,4 @@ def service_lines(dataset: xr.Dataset) -> list[str]:
         else:
             lines.append(f"{volume}: {at}; free in NO posture tried: {1000 * float(row.best_distance):.0f} mm from "
                          f"{row.best_nearest.item()} at best, in {best}")  # fmt: skip
-    return [*lines, *notes("missing", dataset.attrs["missing"]), dataset.attrs["caution"]]
+    return [*lines, *notes("not looked at", dataset.attrs["missing"]), dataset.attrs["caution"]]

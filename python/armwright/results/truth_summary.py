@@ -10,7 +10,7 @@ from armwright.results.words import notes
 
 def tool_error_lines(dataset: xr.Dataset) -> list[str]:
     """The worst posture of all, its greatest causes, and what is missing."""
-    missing = notes("not counted", dataset.attrs["missing"])
+    missing = notes("not looked at", dataset.attrs["missing"])
     worst = dataset.position_worst.values.ravel()
     if not worst.size:
         return ["no postures", *missing]

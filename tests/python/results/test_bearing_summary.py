@@ -17,12 +17,12 @@ def test_bearings_tell_safety_life_span_and_what_is_missing() -> None:
     text = summary(weak)
     assert ", wanted 3: LESS THAN WANTED (by hand)" in text
     assert f"needs a span of {1000 * weak.needed_span.item():.0f} mm instead of 100 mm" in text
-    assert "NOT LOOKED AT: nothing lasts" in text and "no life is told" in text
+    assert "not looked at: nothing lasts" in text and "no life is told" in text
 
 
 def test_what_cannot_be_told_is_said() -> None:
     text = summary(ball_on_axis(slewing(static_rating=None)).bearings(rows=rows_by_hand([0.0, 0.0], 0.0, duty=1.0)))
-    assert "static safety not known" in text and "NOT LOOKED AT: axis 1: bearing: no static rating" in text
-    assert "MIND: axis 1: bearing: does not turn" in text
+    assert "static safety not known" in text and "not looked at: axis 1: bearing: no static rating" in text
+    assert "to mind: axis 1: bearing: does not turn" in text
     hopeless = ball_on_axis(pair(TAPERED, static_rating=100.0), centre=(0, 0, 0.3)).bearings(rows=rows_by_hand(0.0))
     assert "no span of the pair is enough" in summary(hopeless)

@@ -17,7 +17,7 @@ def test_an_eye_tells_its_tilt_and_its_level_posture() -> None:
     assert f"shoulder eye: leans by {np.degrees(float(row.tilt)):.3g} deg" in said
     assert f"; rated 60 kg, {float(row.eye_safety):.3g} times the mass" in said
     assert f"shoulder eye: level in axis 1 {np.degrees(float(row.level_q[0])):.0f} deg" in said
-    assert "missing: axis 6: no brake" in said
+    assert "not looked at: axis 6: no brake" in said
     assert found.attrs["caution"] in said and "nobody under a hanging load" in said
 
 
@@ -37,5 +37,5 @@ def test_a_volume_tells_where_it_is_free() -> None:
         here = int(row.free.sum())
         assert ("free as asked" if here == 2 else f"free in {here} of 2 postures asked about") in line
         assert ("; best in axis 1" in line) == bool(row.best_free)
-    assert "missing: axis 3: no service volume for its motor" in "\n".join(said)
+    assert "not looked at: axis 3: no service volume for its motor" in "\n".join(said)
     assert "prop what is beyond it" in said[-1]

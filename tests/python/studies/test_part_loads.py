@@ -48,7 +48,7 @@ def test_each_figure_is_that_of_its_own_study(
 ) -> None:
     rows = cell.load_rows(motion).only(kind)
     bearings, base, track = cell.bearings(rows=rows), cell.base_loads(rows=rows), cell.track_loads(rows=rows)
-    links = cell.link_stress(rows)
+    links = cell.link_stress(rows=rows)
 
     def equal(part: str, quantity: str, name: str, expected: Any) -> None:
         told = figure(found, part, quantity).sel(situation=kind)[name].item()

@@ -65,7 +65,7 @@ STUDIES: dict[str, Callable[..., Any]] = {
     "sag": lambda **how: ELASTIC.sag(SPREAD, **how),
     "sag_over_reach": lambda **how: ELASTIC.sag_over_reach("300 mm", directions=["down", "x"], **how),
     "stiffness": lambda **how: ELASTIC.stiffness(SPREAD, **how),
-    "link_stress": lambda **how: ELASTIC.link_stress(ELASTIC.load_rows(stops=False), **how),
+    "link_stress": lambda **how: ELASTIC.link_stress(rows=ELASTIC.load_rows(stops=False), **how),
     "sweep of a study": lambda **how: TRACK.sweep(
         {"track.stroke": ["0.5 m", "1 m"]}, study="check_targets", options={"margin": "1 mm"}, **how
     ),
