@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 import armwright as aw
-from cases.railed_cells import REACH, SWUNG, both, driven, guide, rows, swinging
+from cases.railed_cells import CARRIAGE, REACH, SWUNG, both, driven, guide, rows, swinging
 
 
 def test_swinging_pulls_along_a_track_that_stands() -> None:
@@ -33,6 +33,8 @@ def test_where_a_move_begins_the_track_does_not_stand() -> None:
     begun = rows([[1.0, 0.0], [1.0, 0.5]], 0.0, [[3.0, 0], [0, 2.0]], kind="cycle", duty=0.1)
     out = swinging(guide(), force_continuous=50.0, force_peak=100.0).track_loads(rows=begun)
     assert out.held_force.sel(held="cycle").item() == pytest.approx(SWUNG * REACH * 2.0 * np.sin(0.5))
+    slipping = swinging(guide()).track_loads(rows=rows([[1.0, 0.0]], 0.0, [[3.0, 0]], kind="stop"))
+    assert slipping.held_force.sel(held="stop").item() == pytest.approx(3.0 * (CARRIAGE + SWUNG))
     alone = swinging(guide()).track_loads(rows=rows([[1.0, 0.0]], 0.0, [[3.0, 0]], kind="cycle", duty=0.1))
     assert np.isnan(alone.held_force.sel(held="cycle").item())
 
