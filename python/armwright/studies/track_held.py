@@ -19,8 +19,8 @@ def held_figures(model: _core.model.Model, rows: Any, along: Floats, told: Told)
     """Over (held), the kinds of cases: the greatest force along the track while it stands, and what holds it: in a
     cycle the motor, at rest and in stops the brake, by its ratio alone, as in the study holding."""
     kind = np.array([HELD.index(word) for word in rows.case_kinds] or [0])[np.asarray(rows.case)]
-    # Where a move of the cycle begins the track has no speed yet, but does not stand: its own acceleration would count as
-    # a swing. In a stop nothing drives it: what sets it off there is what it should be held against.
+    # Where a move of the cycle begins the track has no speed yet, but does not stand: its own acceleration would count
+    # as a swing. In a stop nothing drives it: what sets it off there is what it should be held against.
     sets_off = (kind == HELD.index("cycle")) & (np.abs(np.asarray(rows.qdd)[:, 0]) > _STANDS)
     stands = (np.abs(np.asarray(rows.qd)[:, 0]) <= _STANDS) & ~sets_off
     brake = _core.stops.brake_hold(model, 0)
