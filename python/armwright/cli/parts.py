@@ -42,7 +42,7 @@ def part_results(
     if any(isinstance(link.structure, Tube) for link in (arm.base_link, *arm.links)):
         results.append(cell.link_stress(rows=rows))
     if cell.track is not None:
-        results.append(cell.track_loads(rows=rows))
+        results.append(cell.track_loads(rows=rows, reliability=asked.get("reliability", 0.9)))
     return results
 
 

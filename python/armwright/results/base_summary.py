@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-from armwright.results.words import notes, number, safety_against
+from armwright.results.words import notes, number, safety_against, with_unit
 
 
 def base_lines(dataset: xr.Dataset) -> list[str]:
@@ -15,8 +15,8 @@ def base_lines(dataset: xr.Dataset) -> list[str]:
         lines.append(_bolts(dataset))
     if "floor_pressure" in dataset.attrs:
         under = "the feet" if "foot_position" in dataset else "the plate"
-        lines.append(f"greatest pressure under {under} {dataset.attrs['floor_pressure'] / 1e3:.3g} kPa "
-                     f"({dataset.attrs['floor_pressure_case']})")  # fmt: skip
+        pressure = with_unit(float(dataset.attrs["floor_pressure"]), "Pa")
+        lines.append(f"greatest pressure under {under} {pressure} ({dataset.attrs['floor_pressure_case']})")
     for name in dataset["check"].values:
         row = dataset.sel(check=name)
         safety = float(row["safety"])

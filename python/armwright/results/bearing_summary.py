@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-from armwright.results.words import notes, safety_against
+from armwright.results.words import life, notes, safety_against
 
 
 def bearings_lines(dataset: xr.Dataset) -> list[str]:
@@ -23,7 +23,7 @@ def bearings_lines(dataset: xr.Dataset) -> list[str]:
 
 
 def _line(one: xr.Dataset) -> str:
-    safety, life = float(one.safety), float(one.modified_life)
+    safety, lasts = float(one.safety), float(one.modified_life)
     text = f"{one.bearing.item()}: "
     if np.isnan(safety):
         text += "static safety not known"
@@ -31,9 +31,9 @@ def _line(one: xr.Dataset) -> str:
         text += "nothing presses on it"
     else:
         text += f"static {safety_against(safety, one.wanted_static)} ({one.worst_case.item()})"
-    if np.isfinite(life):
+    if np.isfinite(lasts):
         share = 100 * one.attrs["reliability"]
-        text += f"; life {life / 3600:.3g} h at {share:g} % reliability" + ("" if one.life_valid else ", NOT VALID")
-    elif np.isnan(life):
+        text += f"; life {life(lasts)} at {share:g} % reliability" + ("" if one.life_valid else ", NOT VALID")
+    elif np.isnan(lasts):
         text += "; no life is told"
     return text

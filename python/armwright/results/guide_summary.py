@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
-from armwright.results.words import ROUNDING, notes, number
+from armwright.results.words import ROUNDING, life, notes, number, way, with_unit
 
 
 def track_loads_lines(dataset: xr.Dataset) -> list[str]:
@@ -27,8 +27,7 @@ def _block_line(dataset: xr.Dataset, b: int) -> str:
         case = int(block.static_load_case)
         line += f"; static safety {number(block.static_safety)} ({dataset.case.values[case]})"
     if np.isfinite(float(block.life)):
-        hours = float(block.life_time) / 3600
-        line += f"; life {number(float(block.life) / 1000)} km, {number(hours)} h of this duty"
+        line += f"; life {way(float(block.life))}, {life(float(block.life_time))} of this duty"
         line += "" if bool(block.life_holds) else " (its formula does not hold)"
     elif np.isinf(float(block.life)):
         line += "; nothing wears it"
@@ -54,8 +53,9 @@ def _feed_lines(dataset: xr.Dataset) -> list[str]:
         if unit == "1":  # a share that the drive check tells
             lines.append(f"feed, {name}: {100 * value:.0f} % of what it bears")
             continue
-        line = f"feed, {name}: {number(value)} {unit}"
-        lines.append(line + ("" if np.isnan(safety) else f" of {number(allowed)}, safety {number(safety)}"))
+        line = f"feed, {name}: {with_unit(float(value), str(unit))}"
+        bears = with_unit(float(allowed), str(unit))
+        lines.append(line + ("" if np.isnan(safety) else f" of {bears}, safety {number(safety)}"))
     return lines
 
 

@@ -9,6 +9,8 @@ import xarray as xr
 
 from armwright.results.words import ROUNDING, notes
 
+_LEVEL, _SLIGHT = 0.005, 0.01  # deg; N, N m: nobody can measure less on an arm that hangs
+
 
 def _posture(q: xr.DataArray, units: xr.DataArray) -> str:
     told = []
@@ -35,17 +37,26 @@ def _hangs(row: Any, prefix: str) -> str:
     tilt = float(row[f"{prefix}tilt"])
     if np.isnan(tilt):
         return "hangs ANYHOW, its centre of gravity is in the eye, to 1 mm"
-    text = f"leans by {np.degrees(tilt):.3g} deg"
+    text = f"leans by {_angle(tilt)}"
     if tilt > np.pi / 2:
         text += " and TURNS OVER, its centre of gravity is above the eye"
     factor = row[f"{prefix}brake_factor"].values
     if bool(row[f"{prefix}holds"]):
         return f"{text}, brakes hold it" + (f" {np.nanmin(factor):.3g} times" if np.isfinite(factor).any() else "")
     torque = row[f"{prefix}hung_torque"].values
-    weak = [f"{name} {abs(t):.3g} {'N' if unit == 'm' else 'N·m'}"
+    weak = [f"{name} {_small(abs(t))} {'N' if unit == 'm' else 'N·m'}"
             for name, f, t, unit in zip(row.joint.values, factor, torque, row.joint_unit.values, strict=True)
             if (np.isnan(f) and abs(t) > ROUNDING) or f < 1]  # fmt: skip
     return f"{text}, NOT HELD by brakes: {', '.join(weak)}"
+
+
+def _angle(radians: float) -> str:
+    degrees = float(np.degrees(radians))
+    return "0 deg" if degrees < _LEVEL else f"{degrees:.3g} deg"
+
+
+def _small(value: float) -> str:
+    return f"less than {_SLIGHT:g}" if value < _SLIGHT else f"{value:.3g}"
 
 
 def _rated(row: Any) -> str:

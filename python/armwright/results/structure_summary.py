@@ -27,7 +27,7 @@ def sag_lines(dataset: xr.Dataset) -> list[str]:
     ]
     lines += _shares(dataset.cause.values, dataset.cause_share.values[worst])
     if not known.all():
-        lines.append(f"no posture at {int((~known).sum())} of {known.size}: no answer there")
+        lines.append(f"no posture{_places(dataset, ~known)}: no answer there")
     if not dataset.small.values[known].all():
         lines.append("the tool turns by MORE than 0.1 rad: no small deflection any more, so that figures are rough")
     return lines + _left_out(dataset)
@@ -97,6 +97,13 @@ def _shares(names: Any, shares: Any) -> list[str]:
     order = [k for k in np.argsort(-np.nan_to_num(shares), kind="stable") if np.nan_to_num(shares)[k] >= 0.005]
     told = ", ".join(f"{names[k]} {100 * shares[k]:.0f} %" for k in order[:6])
     return [f"gives way: {told}"] if told else []
+
+
+def _places(dataset: xr.Dataset, unknown: Any) -> str:
+    """Which postures, by the names of their work points where they have any."""
+    if "at" not in dataset:
+        return f" in {int(unknown.sum())} of {unknown.size} rows"
+    return " at " + ", ".join(map(str, dataset["at"].values[unknown]))
 
 
 def _left_out(dataset: xr.Dataset) -> list[str]:

@@ -72,7 +72,7 @@ SAG_OVER_REACH = Study(
 )  # fmt: skip
 
 _SIX = ("motion", "push")
-_RIGID = "rigid so"
+_RIGID = "rigid that way"
 
 STIFFNESS = Study(
     "stiffness",

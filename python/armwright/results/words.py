@@ -6,6 +6,26 @@ import math
 from typing import SupportsFloat
 
 ROUNDING = 1e-6  # N, N m; less than that is rounding
+LONG_LIFE, LONG_WAY = 100_000, 1_000_000  # h, km; beyond them a life is told as longer than that
+
+
+def life(seconds: float) -> str:
+    """In hours. What is longer than any machine stands is no figure to be told."""
+    hours = seconds / 3600
+    return f"more than {LONG_LIFE} h" if hours > LONG_LIFE else f"{number(hours)} h"
+
+
+def way(metres: float) -> str:
+    """In km, likewise."""
+    told = metres / 1000
+    return f"more than {LONG_WAY} km" if told > LONG_WAY else f"{number(told)} km"
+
+
+def with_unit(value: float, unit: str) -> str:
+    """A number with its unit as builders read it: a pressure or stress in MPa or kPa."""
+    if unit == "Pa":
+        return f"{number(value / 1e6)} MPa" if abs(value) >= 1e6 else f"{number(value / 1e3)} kPa"
+    return f"{number(value)} {unit.replace('*', '·')}"
 
 
 def number(value: SupportsFloat) -> str:

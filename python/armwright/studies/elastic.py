@@ -18,6 +18,7 @@ from armwright.studies.subject import Subject
 _POISSON = 0.3  # for the shape of shear in a section, where no shear modulus is told
 _PIECES = 2  # of a beam that shakes: the first mode of a cantilever is 0.05 % high
 _HEAVIER = 1.02  # than its link: a tube's mass by its section beside the one told; less is rounding
+NO_STRESS = "only its stiffness is told, which tells no stress"
 ALWAYS_RIGID = "tool, load, and what the base is bolted to: taken as rigid"
 
 
@@ -132,7 +133,8 @@ def _add_bearing(parts: _Parts, link: int, joint: Any) -> None:
     }  # fmt: skip
     missing = [word for word, stiffness in told.items() if stiffness is None]
     if missing:
-        parts.missing.append(f"{joint.name}: {bearing.name} without {', '.join(missing)} stiffness, rigid so")
+        words = " and ".join(missing)
+        parts.missing.append(f"{joint.name}: {bearing.name} without {words} stiffness, taken as rigid that way")
     if len(missing) == len(told):
         return
     spring = _core.dynamics.RoundSpring()
@@ -184,12 +186,12 @@ def _fill_stiffness(parts: _Parts, beam: _core.dynamics.LinkBeam, structure: Any
     for word in ("bending", "torsion"):
         told = getattr(structure, word)
         if told is None:
-            parts.missing.append(f"{name} without {word} stiffness, rigid so")
+            parts.missing.append(f"{name} without {word} stiffness, taken as rigid that way")
         elif word == "bending":
             bar.bending_y = bar.bending_z = float(told) * length
         else:
             bar.torsion = float(told) * length
-    parts.missing.append(f"{name}: only its stiffness is told, so that no stress is")
+    parts.missing.append(f"{name}: {NO_STRESS}")
     beam.beam = bar
 
 

@@ -12,6 +12,7 @@ from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import pieces, run
 from armwright.studies.carried import by_load, load_table
+from armwright.studies.elastic import NO_STRESS
 from armwright.studies.load_rows import KINDS, LoadRows, carried_by
 from armwright.studies.subject import Subject
 
@@ -65,7 +66,7 @@ def link_stress(
         "tube": np.array([f"{one.link}: {one.name}" for one in elastic.tubes]), "end": np.array(ENDS),
         "kind": np.array(KINDS), "joint": np.array(model.joint_names), "joint_unit": run.joint_units(model),
     }  # fmt: skip
-    also = ("no stress is", "no structure", "alone weighs")
+    also = (NO_STRESS, "no structure", "alone weighs")
     lines = [line for line in elastic.not_counted if any(words in line for words in also)]
     told = [*rows.missing, *lines, *missing, NOT_COUNTED]
     return make_dataset(

@@ -11,6 +11,7 @@ from armwright import _core
 from armwright.results import make_dataset
 from armwright.studies import pieces, run
 from armwright.studies.carried import by_load, load_row
+from armwright.studies.elastic import NO_STRESS
 from armwright.studies.payload_map import (
     Among,
     asks_positions_alone,
@@ -82,7 +83,7 @@ def causes_of(subject: Subject) -> dict[str, Any]:
 
 def not_counted(subject: Subject) -> dict[str, str]:
     """The attribute that says so."""
-    return {"not_counted": "\n".join(subject.elastic.not_counted)}
+    return {"not_counted": "\n".join(line for line in subject.elastic.not_counted if NO_STRESS not in line)}
 
 
 def _spread(found: run.Floats, known: Any, causes: int) -> run.Floats:

@@ -17,7 +17,8 @@ from armwright.studies.track_feed import MotorShare, feed_figures, feed_forces
 from armwright.studies.track_held import HELD, held_figures
 from armwright.studies.track_rails import SUPPORTS, counted, rail_figures
 
-NO_MOTOR = "track: its drive is looked at with a cycle only (or no drive is told): motor and stages are left out"
+NO_MOTOR = ("track: motor and stages are left out: they are looked at with a cycle and a drive alone, not with rows; "
+            "part_loads and drive_check tell of them")  # fmt: skip
 method = ("rigid carriage on equal springs at the blocks, rails rigid: the loads of least elastic energy; turns that "
           "they do not resist are borne by the blocks' own stiffness, evenly")  # fmt: skip
 

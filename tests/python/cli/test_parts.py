@@ -37,7 +37,7 @@ def test_bears(studio: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str])
     cycled = aw.load_cycle(cycle, made)
     assert found["part_loads"].equals(made.part_loads(cycled, reliability=0.95, wanted_life="9000 h"))
     assert found["bearings"].equals(made.bearings(cycled, reliability=0.95, wanted_life="9000 h"))
-    assert found["track_loads"].equals(made.track_loads(rows=made.load_rows(cycled)))
+    assert found["track_loads"].equals(made.track_loads(rows=made.load_rows(cycled), reliability=0.95))
     assert "bears.html" in said and "NOT LOOKED AT: axis 5: wrist bearings, near" in said  # no life is told of it
     assert "; axis 6: no bearing told" in said
     page = (out / "bears.html").read_text(encoding="utf-8")

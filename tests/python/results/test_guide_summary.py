@@ -13,7 +13,7 @@ def test_blocks_feed_and_holding_stand_in_words() -> None:
     told = summary(cell.track_loads(rows=both(moving, rows([0.5, 0.0], [0, 4.0], kind="stop"))))
     for words in (
         "rail 1, block 2: 327 to 519 N onto the rail, 0 N across", "static safety", "km, ", "h of this duty",
-        "feed, force along the track: 256 N of 500, safety 1.95",
+        "feed, force along the track: 256 N of 500 N, safety 1.95",
         "the track, standing in stops: 256 N along it (a stop), 200 N held by the brake", "to mind: track: 256 N",
         "not looked at: guide: no beam told under its rails",
     ):  # fmt: skip

@@ -21,6 +21,13 @@ def test_an_eye_tells_its_tilt_and_its_level_posture() -> None:
     assert found.attrs["caution"] in said and "nobody under a hanging load" in said
 
 
+def test_rounding_is_no_angle_and_no_torque() -> None:
+    found = aw.Cell.from_description(weighed_arm()).lifting(POSTURE)
+    found["level_tilt"][0], found["level_holds"][0] = 1e-13, False
+    found["level_hung_torque"][0] = [0, 0, 0, 0, 0, 5e-4]
+    assert ": leans by 0 deg, NOT HELD by brakes: axis 6 less than 0.01 N·m" in summary(found)
+
+
 def test_an_eye_that_is_too_weak_and_an_arm_in_its_own_way() -> None:
     weak = aw.Cell.from_description(weighed_arm(rated="20 kg")).lifting(POSTURE)
     assert "TOO LITTLE" in summary(weak)

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from armwright.results.words import notes, number, safety_against
+from armwright.results.words import life, notes, number, safety_against, way, with_unit
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,17 @@ def test_a_safety_is_good_from_what_is_wanted_on(safety: float, wanted: float, s
 
 def test_every_line_is_a_note() -> None:
     assert notes("left out", "a\nb") == ["left out: a", "left out: b"] and notes("left out", "") == []
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said"),
+    [(1800.0, "0.5 h"), (3.6e6, "1000 h"), (3.6e8, "100000 h"), (3.7e8, "more than 100000 h")],
+)
+def test_a_life_that_nothing_outlasts_is_no_figure(seconds: float, said: str) -> None:
+    assert life(seconds) == said
+
+
+def test_ways_pressures_and_torques_have_units_that_builders_read() -> None:
+    assert (way(843513e3), way(2e12)) == ("843513 km", "more than 1000000 km")
+    assert (with_unit(4.19e6, "Pa"), with_unit(359e3, "Pa")) == ("4.19 MPa", "359 kPa")
+    assert (with_unit(17.1, "N*m"), with_unit(519.2, "N")) == ("17.1 N·m", "519 N")

@@ -27,7 +27,7 @@ def test_causes_and_what_is_missing_are_named():
     assert dict(zip(elastic.causes, elastic.kinds, strict=True))["axis 1: bearing"] == "bearing"
     assert "upper arm: box" in elastic.causes and "forearm: tube" in elastic.causes
     missing = "\n".join(elastic.not_counted)
-    assert "axis 2: bearing pair without axial stiffness, rigid so" in missing
+    assert "axis 2: bearing pair without axial stiffness, taken as rigid that way" in missing
     assert "axis 4: no bearing described, taken as rigid" in missing
     assert "link 1: no structure described, taken as rigid" in missing
     assert "tool, load, and what the base is bolted to" in missing
