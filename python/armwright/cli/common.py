@@ -50,11 +50,16 @@ def tell(results: Sequence[xr.Dataset], cell: Cell, options: argparse.Namespace)
     for result in results:
         checks = result.attrs["study"] == "check_targets"
         scene = cell.scene(checked=result) if checks else cell.scene()
-        written = write_result(result, options.output, scene, options.units)
+        written = write_result(result, options.output, scene, options.units, bearings_among(results))
         print(targets_table(result) if checks else summary(result))
         for path in written:
             print(f"  wrote {path}")
     print(caution_line())
+
+
+def bearings_among(results: Sequence[xr.Dataset]) -> xr.Dataset | None:
+    """The result of bearings, whose limits are drawn beside what joints bear."""
+    return next((result for result in results if result.attrs["study"] == "bearings"), None)
 
 
 def grid_options(options: argparse.Namespace) -> dict[str, Any]:

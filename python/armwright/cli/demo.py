@@ -14,7 +14,7 @@ import xarray as xr
 
 from armwright.cell import Cell, load_cell, load_cycle
 from armwright.cli import parts
-from armwright.cli.common import make_folder
+from armwright.cli.common import bearings_among, make_folder
 from armwright.describe import load_parts
 from armwright.describe.cycle import Cycle
 from armwright.designs import ask
@@ -104,7 +104,8 @@ def _what_parts_bear(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple
     true = [*parts.sag_results(cell, "50 mm", **how), cell.tool_error(**how)]
     results = [*borne, *true, *parts.lift_results(cell, **how)]
     scene = cell.scene()
-    written = [path for result in results for path in write_result(result, folder, scene)]
+    limits = bearings_among(results)
+    written = [path for result in results for path in write_result(result, folder, scene, bearings=limits)]
     written.append(part_page(borne[0], borne[1:], path=folder / parts.PAGE))
     told = [borne[0], *results[len(borne):]]
     return written, "\n".join(map(summary, told))

@@ -8,7 +8,7 @@ import numpy as np
 import xarray as xr
 
 from armwright.errors import InputError
-from armwright.pictures.canvas import FAINT, INK, NOT_SERVED, QUIET, SERVED, colour_bar, dress, fit, start
+from armwright.pictures.canvas import FAINT, HALO, INK, NOT_SERVED, QUIET, SERVED, colour_bar, dress, fit, start
 from armwright.pictures.units import UnitSystem, shown, shown_small
 from armwright.results import check_dataset
 
@@ -46,8 +46,7 @@ def bolt_pattern(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | No
         out = place - middle
         way = out / np.hypot(*out) if np.hypot(*out) > 1e-9 * size else np.array([0.0, 1.0])
         ax.annotate(_words(str(name), value, force), place, xytext=tuple(15 * way), textcoords="offset points",
-                    fontsize=8, ha="left" if way[0] > 0.3 else "right" if way[0] < -0.3 else "center",
-                    va="bottom" if way[1] > 0.3 else "top" if way[1] < -0.3 else "center", color=INK)  # fmt: skip
+                    fontsize=8, color=INK, zorder=6, **_beyond(way))  # fmt: skip
     _tilt(ax, dataset, middle, size, shown("N*m", units))
     ax.set_aspect("equal")
     ax.margins(0.22)
@@ -57,6 +56,17 @@ def bolt_pattern(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | No
     dress(ax, "Bolts of the base", _note(dataset))
     fit(ax, given)
     return ax
+
+
+def _beyond(way: Any) -> dict[str, Any]:
+    """How words are set that stand off a point that way, clear of arrows."""
+    from matplotlib import patheffects
+
+    return {
+        "ha": "left" if way[0] > 0.3 else "right" if way[0] < -0.3 else "center",
+        "va": "bottom" if way[1] > 0.3 else "top" if way[1] < -0.3 else "center",
+        "path_effects": [patheffects.withStroke(linewidth=HALO, foreground="white")],
+    }
 
 
 def _words(name: str, value: float, force: Any) -> str:
@@ -73,8 +83,9 @@ def _tilt(ax: Axes, dataset: xr.Dataset, middle: Any, size: float, moment: Any) 
     tip = middle + 0.28 * size * tilt / length
     ax.annotate("", tip, xytext=tuple(middle), arrowprops={"arrowstyle": "-|>", "color": NOT_SERVED, "linewidth": 1.8},
                 zorder=5, gid="tilt")  # fmt: skip
-    ax.annotate(f"tilts this way\n{moment.number(length)}", tip, xytext=(4, 4), textcoords="offset points", fontsize=8,
-                color=NOT_SERVED)  # fmt: skip
+    way = tilt / length  # the words stand beyond the tip, off the arrow
+    ax.annotate(f"tilts this way\n{moment.number(length)}", tip, xytext=tuple(5 * way), textcoords="offset points",
+                fontsize=8, color=NOT_SERVED, **_beyond(way))  # fmt: skip
 
 
 def _note(dataset: xr.Dataset) -> str:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _BAR = 0.62
+_SEEN = 1e-4  # share; less shows in no bar
 _KINDS = {"stage": (SERVED, ""), "bearing": ("#e0a100", "////"), "link": ("#5b8a3c", "....")}
 
 
@@ -70,12 +71,12 @@ def sag_causes(
     share = dataset["cause_share"].values.reshape(size.size, -1)[posture]
     kinds, names = dataset["cause_kind"].values, dataset["cause"].values
     known = np.nan_to_num(share)
-    order = [k for k in np.argsort(-np.abs(known), kind="stable") if known[k] != 0][:most]
+    order = [k for k in np.argsort(-np.abs(known), kind="stable") if abs(known[k]) > _SEEN][:most]
     ax = start(ax, 8.0, 1.7 + 0.3 * max(len(order), 2))
     ends = [_bar(ax, row, float(known[k] * size[posture] * small.factor), str(kinds[k]), str(names[k]))
             for row, k in enumerate(order)]  # fmt: skip
     for row, k in enumerate(order):
-        ax.annotate(f"{100 * known[k]:.0f} %", (max(ends[row], 0.0), row), xytext=(6, 0), textcoords="offset points",
+        ax.annotate(_percent(float(known[k])), (max(ends[row], 0.0), row), xytext=(6, 0), textcoords="offset points",
                     va="center", fontsize=8, color=INK)
     if not order:
         ax.annotate("nothing sinks", (0.5, 0.5), xycoords="axes fraction", ha="center", va="center", color=QUIET)
@@ -90,6 +91,10 @@ def sag_causes(
     dress(ax, "What the tool's sag comes from",
           f"{dataset.attrs['arm_name']}{where}: {total} in all; what is not described counts as rigid")
     return ax
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f} %" if abs(share) >= 0.005 else "under 1 %"
 
 
 def _bar(ax: Axes, row: int, value: float, kind: str, name: str) -> float:

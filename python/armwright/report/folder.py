@@ -19,10 +19,12 @@ if TYPE_CHECKING:
 
 
 def write_result(
-    result: xr.Dataset, folder: Path, scene: Scene | None = None, units: pictures.UnitSystem = "si"
-) -> list[Path]:
+    result: xr.Dataset, folder: Path, scene: Scene | None = None, units: pictures.UnitSystem = "si",
+    bearings: xr.Dataset | None = None,
+) -> list[Path]:  # fmt: skip
     """Writes a result as netCDF, its pictures as PNG, its summary and the cautions as text; the paths, in that order.
-    ``scene`` is needed for the plan of checked work points, and for how an arm hangs."""
+    ``scene`` is needed for the plan of checked work points, and for how an arm hangs; ``bearings``, a result of that
+    study over the same rows, for the limit beside what a joint bears."""
     import matplotlib.pyplot as plt
 
     folder.mkdir(parents=True, exist_ok=True)
@@ -31,7 +33,10 @@ def write_result(
     words = summary(result)
     if study == "check_targets":
         words = targets_table(result)
-    for name, ax in _pictures(result, scene, units):
+    drawn = _pictures(result, scene, units)
+    if study == "joint_wrenches":
+        drawn = iter([(study, pictures.wrenches(result, bearings=bearings, units=units))])
+    for name, ax in drawn:
         written.append(pictures.save(ax, folder / f"{name}.png"))
         plt.close(ax.figure.canvas.figure)  # or pyplot keeps it
     text = folder / f"{study}.txt"
@@ -104,15 +109,13 @@ def _hanging(result: xr.Dataset, scene: Scene, units: pictures.UnitSystem) -> It
             yield "hanging_level", pictures.hanging(result, scene, level=True, units=units)
 
 
-_OF_PARTS = ("part_loads", "joint_wrenches", "base_loads", "track_loads", "sag", "sag_over_reach", "tool_error")
+_OF_PARTS = ("part_loads", "base_loads", "track_loads", "sag", "sag_over_reach", "tool_error")
 
 
 def _part_pictures(study: str, result: xr.Dataset, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
     """Of what parts bear, and of how true the tool stands."""
     if study == "part_loads":
         yield study, pictures.part_safeties(result)
-    elif study == "joint_wrenches":
-        yield study, pictures.wrenches(result, units=units)
     elif study == "base_loads" and "bolt_position" in result:
         yield "bolts", pictures.bolt_pattern(result, units=units)
     elif study == "track_loads" and result.sizes["block"]:

@@ -22,13 +22,17 @@ from armwright.report.cautions import cautions
 from armwright.results import check_dataset
 from armwright.results.part_summary import Least, least_safeties, where
 from armwright.results.part_variables import GROUPS, SITUATIONS
+from armwright.results.words import LONG_LIFE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_HOUR, _LONG = 3600.0, 100_000.0  # beyond so many hours a life is told as longer than that
+_HOUR = 3600.0
+_SLIGHT = 0.05  # N, N m; less is none
 _PICTURES = {"joint_wrenches": "bearing", "base_loads": "bolt", "track_loads": "block"}
 _THIN = "\u202f"  # between thousands, narrow and without a break
+_NOTES = {"bearing": "Radial load, axial load and tilting moment are those of the row with the least static safety, "
+                     "side by side; the greatest of each over all rows may be greater."}  # fmt: skip
 _OTHERS = (*_PICTURES, "bearings", "link_stress")
 
 
@@ -58,6 +62,7 @@ class Section(NamedTuple):
     anchor: str
     lines: tuple[Line, ...]
     pictures: tuple[Picture, ...]
+    note: str
 
 
 def part_page(
@@ -143,7 +148,8 @@ def _section(
         lines.append(_line(dataset, least[int(i)], "" if part == before else part, units))
         before = part
     title = GROUPS[group]
-    return Section(title[0].upper() + title[1:], group.replace(" ", "-"), tuple(lines), tuple(drawn.get(group, ())))
+    return Section(title[0].upper() + title[1:], group.replace(" ", "-"), tuple(lines), tuple(drawn.get(group, ())),
+                   _NOTES.get(group, ""))  # fmt: skip
 
 
 def _line(dataset: xr.Dataset, one: Least, part: str, units: UnitSystem) -> Line:
@@ -169,14 +175,23 @@ def _value(value: float, unit: str, units: UnitSystem) -> str:
     if math.isinf(value):
         return "no limit"
     how = shown_small(units) if unit == "m" else shown(unit, units)
-    text = how.number(value)
-    number, gap, name = text.partition(" ")
-    return f"{int(number):,}".replace(",", _THIN) + gap + name if number.isdigit() and len(number) > 4 else text
+    if unit in ("N", "N*m") and abs(value) < _SLIGHT:
+        value = 0.0
+    number, gap, name = how.number(value).partition(" ")
+    return _thousands(int(number)) + gap + name if number.isdigit() else number + gap + name
+
+
+def _thousands(number: float) -> str:
+    """Whole; from five digits on in threes."""
+    text = f"{number:,.0f}"
+    return text.replace(",", _THIN) if abs(number) >= 1e4 else text.replace(",", "")
 
 
 def _life(seconds: float) -> str:
     hours = seconds / _HOUR
-    return f"more than {_LONG:,.0f} h" if hours > _LONG else f"{hours:,.0f} h" if hours >= 100 else f"{hours:.3g} h"
+    if hours > LONG_LIFE:
+        return f"more than {_thousands(LONG_LIFE)} h"
+    return f"{_thousands(hours)} h" if hours >= 100 else f"{hours:.3g} h"
 
 
 def _safety(safety: float) -> str:

@@ -12,6 +12,7 @@ import xarray as xr
 from armwright.results.part_variables import GROUPS
 from armwright.studies.track_held import HELD
 
+LEAST_STATIC = "static safety, the least by load, moment and line of limits"
 nan = math.nan
 
 
@@ -62,9 +63,13 @@ def _bearing(row: xr.Dataset) -> Iterator[Figure]:
     yield figure("axial load", "N", "worst_axial")
     if not math.isnan(_number(row, "worst_moment")):
         yield figure("tilting moment", "N*m", "worst_moment")
-    yield figure("static equivalent load", "N", "static_load")._replace(
-        bears=_number(row, "static_rating"), safety=_number(row, "safety"), wanted=wanted
-    )
+    load = figure("static equivalent load", "N", "static_load")._replace(bears=_number(row, "static_rating"))
+    safety = _number(row, "safety")
+    if all(math.isnan(_number(row, name)) for name in ("moment_safety", "line_safety")):
+        yield load._replace(safety=safety, wanted=wanted)
+    else:  # a moment rating or a line of limits counts too, and may be reached first
+        yield load
+        yield figure(LEAST_STATIC, "1", "safety")._replace(value=nan, safety=safety, wanted=wanted)
 
 
 def bearing_lives(found: xr.Dataset) -> Iterator[Figure]:

@@ -52,6 +52,14 @@ def test_bars_are_the_shares(cell):
     assert labels == sorted(labels, key=lambda name: -abs(float(sag.cause_share.sel(cause=name)[0])))
 
 
+def test_a_share_that_rounds_to_nothing_is_told_as_little_or_not_at_all(cell):
+    found = cell.sag(np.zeros(6))
+    known = np.zeros(found.cause_share.shape)
+    known[..., :3] = [0.9959, 0.004, -3e-5]
+    ax = pictures.sag_causes(found.assign(cause_share=(found.cause_share.dims, known, found.cause_share.attrs)))
+    assert [text.get_text() for text in ax.texts if "%" in text.get_text()] == ["100 %", "under 1 %"]
+
+
 def test_a_posture_that_is_missing_and_one_that_is_asked_for(cell):
     sag = cell.sag()
     assert "no posture" in words(pictures.sag_causes(sag, posture=1))

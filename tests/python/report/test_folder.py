@@ -65,6 +65,19 @@ def test_data_then_pictures_then_words(result: Any, names: list[str], tmp_path: 
     assert plt.get_fignums() == before  # closed behind it
 
 
+def test_what_a_joint_bears_is_drawn_beside_its_bearing_s_limit(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    drawn = []
+    monkeypatch.setattr(pictures, "save", lambda ax, path: drawn.append(ax) or path)
+    cell = laden_cell()
+    rows = cell.load_rows()
+    for bearings in (None, cell.bearings(rows=rows)):
+        write_result(cell.joint_wrenches(rows=rows), tmp_path, bearings=bearings)
+    told = [{line.get_gid() for line in ax.lines} for ax in drawn]
+    assert "limit" not in told[0] and "limit" in told[1]
+
+
 def test_work_points_are_told_as_a_table_and_drawn_where_there_is_a_scene(tmp_path: Path) -> None:
     checked = sample.check_targets()
     without, drawn = write_result(checked, tmp_path / "a"), write_result(checked, tmp_path / "b", sample.scene())

@@ -32,8 +32,18 @@ def test_every_figure_has_its_line() -> None:
     assert ["axis 2: bearing", "radial load", "0 N", "0 N", "12 346 N", "", "", "", ""] in rows
     assert ["bolt 2", "safety against proof stress", "safety 0.8", "safety 1.3", "safety 1.1", "", "1", "TOO LITTLE", "held"] in rows
     assert ["bolt 1", "safety against proof stress", "safety 1.2", "safety 1.3", "safety > 1000", "", "1", "good", "held"] in rows
-    assert ["block", "life", "", "20,000 h", "", "", "", "", ""] in rows
+    assert ["block", "life", "", "20 000 h", "", "", "", "", ""] in rows
     assert len(rows) == sample.part_loads().sizes["figure"]
+
+
+def test_loads_of_bearings_are_told_as_what_they_are_and_rounding_as_nothing() -> None:
+    dataset = sample.part_loads()
+    at = int(np.flatnonzero(dataset["quantity"].values == "radial load")[0])
+    dataset["value"][at] = [0.0111, 0.2, 1e5]
+    text = render(dataset)
+    assert ["axis 1: bearing", "radial load", "0 N", "0.2 N", "100 000 N", "", "", "", ""] in rows_of(text)
+    note = lxml.html.fromstring(text).xpath("//section[h2/@id='bearing']/p")
+    assert len(note) == 1 and "least static safety" in note[0].text_content()
 
 
 def test_us_units() -> None:
@@ -49,7 +59,7 @@ def test_the_answer_stands_first() -> None:
     assert said[0] == ("1 of 4 figures that could be judged are less than wanted: bolt 2 (safety against proof stress, at rest), "
                        "0.80 of 1.")  # fmt: skip
     assert said[1] == "Not looked at, for want of data: axis 2: bearing."
-    assert said[2] == "Shortest life of bearings and blocks at 90 %: 20,000 h of this duty (block)."
+    assert said[2] == "Shortest life of bearings and blocks at 90 %: 20 000 h of this duty (block)."
     assert [line.text_content() for line in page.xpath("//section[h2/@id='missing']//li")] == ["axis 2: static rating"]
     cautions = [line.text_content() for line in page.xpath("//section[h2/@id='cautions']//li")]
     assert cautions[0] == "mind <this> & that" and any("kill" in line for line in cautions)

@@ -15,6 +15,8 @@ import armwright as aw
 from armwright.errors import InputError
 from armwright.results.part_summary import least_safeties
 from armwright.results.part_variables import GROUPS
+from armwright.studies.part_figures import LEAST_STATIC
+from cases.borne_cells import ball_on_axis, rows_by_hand, slewing
 from cases.driven_cells import swing
 from cases.laden_cells import laden_cell, sway
 
@@ -105,6 +107,20 @@ def test_what_is_not_told_has_its_line_and_no_safety(found: xr.Dataset, cell: aw
     extreme = wrenches["extreme"].sel(part="joint 3", quantity="tilting moment", end="greatest")
     assert bare["value"] == extreme and bare["case"] != ""
     assert "joint 3: no bearing is described" in found.attrs["missing"]
+
+
+def test_what_a_moment_rating_decides_is_told_apart_from_the_load() -> None:
+    rows = rows_by_hand([0.0, 1.0], 1.0)
+    for told, decides in ((slewing(static_moment_rating=300.0), True), (slewing(), False)):
+        cell = ball_on_axis(told)
+        found, row = cell.part_loads(rows=rows), cell.bearings(rows=rows).isel(bearing=0)
+        load = figure(found, "axis 1: bearing", "static equivalent load").sel(situation="cycle")
+        assert load["value"] == row["static_load"] and load["bears"] == 30e3
+        assert np.isnan(float(load["wanted"])) == decides
+        if decides:
+            least = figure(found, "axis 1: bearing", LEAST_STATIC).sel(situation="cycle")
+            assert least["safety"] == row["safety"] == row["moment_safety"] < row["static_safety"]
+            assert np.isnan(least["value"]) and least["wanted"] == row["wanted_static"]
 
 
 def test_nothing_told_at_all() -> None:
