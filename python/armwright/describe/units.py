@@ -62,7 +62,7 @@ class Kind:
         text = f'{self.name} with its unit, as "{self.example}"' if self.si else f'{self.name}, as "{self.example}"'
         shown = f" {self.si}" if self.si else ""
         for word, bound in (("more than", self.above), ("at least", self.least), ("at most", self.most)):
-            if bound is not None:
+            if bound is not None and not (word == "at least" and self.above is not None and self.above >= bound):
                 text += f", {word} {bound:g}{shown}"
         return text
 

@@ -103,5 +103,5 @@ def _limit(ax: Axes, bearings: xr.Dataset | None, part: str, units: UnitSystem) 
             label="bearing's limit")
     told = f"limit: static safety as wanted, beside a radial force of {force.number(float(line['limit_radial']))}"
     offset = float(line["offset"])
-    away = f",\nabout the bearing's middle, {length.number(offset)} along the axis (the marks: about the joint's origin)"
+    away = f",\nabout the bearing's middle, {length.number(offset)} along the axis (marks: about the joint's origin)"
     return told + (away if offset else "")

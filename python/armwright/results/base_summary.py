@@ -20,7 +20,8 @@ def base_lines(dataset: xr.Dataset) -> list[str]:
     for name in dataset["check"].values:
         row = dataset.sel(check=name)
         safety = float(row["safety"])
-        where = "" if safety == np.inf else f" ({row['check_part'].item()}; {row['check_case'].item()})"
+        part = "it tips over" if name == "floor pressure" and safety == 0 else row["check_part"].item()
+        where = "" if safety == np.inf else f" ({part}; {row['check_case'].item()})"
         lines.append(f"{name}: {safety_against(safety, row['wanted'])}{where}")
     lines += notes("to mind", dataset.attrs["to_mind"]) + notes("not looked at", dataset.attrs["missing"])
     return [*lines, str(dataset.attrs["caution"])]

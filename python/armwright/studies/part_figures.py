@@ -137,12 +137,13 @@ def base(found: xr.Dataset) -> Iterator[Figure]:
             continue
         row = found.sel(check=name)
         safety, wanted = _number(row, "safety"), _number(row, "wanted")
-        where = f"{row['check_part'].item()}; {row['check_case'].item()}"
+        tips = name == "floor pressure" and safety == 0  # then no pressure can be told
+        where = f"{'it tips over' if tips else row['check_part'].item()}; {row['check_case'].item()}"
         group = "bolted joint" if ":" in str(name) else "footing"
         value = float(found.attrs.get("floor_pressure", nan)) if name == "floor pressure" else nan
         unit = "Pa" if name == "floor pressure" else "1"
         yield Figure(group, str(name), "safety" if unit == "1" else "pressure", unit, value,
-                     value * safety, safety, wanted, where, _number(row, "check_time"))  # fmt: skip
+                     nan if tips else value * safety, safety, wanted, where, _number(row, "check_time"))  # fmt: skip
 
 
 def _bolts(found: xr.Dataset) -> Iterator[Figure]:

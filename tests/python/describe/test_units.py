@@ -8,6 +8,7 @@ import numpy as np
 import pint
 import pytest
 
+from armwright.describe.drive_units import LIFE
 from armwright.describe.units import (
     ANGLE,
     DISTANCE,
@@ -57,6 +58,7 @@ def test_text(kind: Kind, text: str, value: float) -> None:
         (TORQUE, "5 J", "a unit of torque, as N*m, mN*m, kgf*cm, lbf*ft", ""),
         (MASS, "-1 kg", 'a mass with its unit, as "6.2 kg", at least 0 kg', ""),
         (SIZE, "0 mm", 'a length with its unit, as "410 mm", more than 0 m', ""),
+        (LIFE, "abc", 'a running time with its unit, as "7000 h", more than 0 s', ""),  # and not: at least 0 s, too
         (SHARE, "120 %", 'a share, as "85 %", more than 0, at most 1', ""),
     ],
 )  # fmt: skip

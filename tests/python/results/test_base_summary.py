@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import armwright as aw
 from armwright.results import summary
-from cases.bases import TILTED, square, studied
+from armwright.studies import part_figures
+from cases.bases import SQUARE, TILTED, square, studied
 
 
 def test_reactions_bolts_checks_and_what_is_missing() -> None:
@@ -33,3 +34,15 @@ def test_a_load_that_nothing_bears_is_called_unsafe() -> None:
     pair = aw.BoltPattern(positions=((0.0, 0.1), (0.0, -0.1)), size="M12", property_class="8.8")
     words = summary(studied(aw.Base(pair), (0, 0, 0, 0, 50, 0)))
     assert "bolt: proof stress: safety nan, wanted 1: NOT SAFE" in words and ": good" not in words
+
+
+def test_feet_that_tip_over_have_no_pressure() -> None:
+    cart = aw.Base(free_standing=True, stand_mass="60 kg", stand_centre=(0, 0, -0.3), stand_height=0.6, feet=SQUARE,
+                   foot_area="50 cm^2", allowed_pressure="1 MPa")  # fmt: skip
+    found = studied(cart, [(0, 0, -400, 0, 0, 0), (0, 0, -400, 2000, 0, 0)], ("rest", "stop"))
+    assert "floor pressure: safety 0, wanted 1: TOO LITTLE (it tips over; case stop)" in summary(found)
+    told = next(one for one in part_figures.base(found) if one.part == "floor pressure")
+    assert told.safety == 0 and told.bears != told.bears and told.case == "it tips over; case stop"
+    stands = studied(cart, (0, 0, -400, 0, 0, 0))
+    told = next(one for one in part_figures.base(stands) if one.part == "floor pressure")
+    assert round(told.bears) == 1_000_000 and told.case == "foot 1; case rest"
