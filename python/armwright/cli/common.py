@@ -13,6 +13,7 @@ import xarray as xr
 from armwright.arm import load_arm
 from armwright.cell import Cell, load_cell
 from armwright.describe import is_arm_file
+from armwright.describe.load import other_file
 from armwright.errors import InputError
 from armwright.report import caution_line, targets_table, write_result
 from armwright.results import summary
@@ -32,6 +33,11 @@ def read(options: argparse.Namespace) -> Cell:
         raise InputError.of(
             "--base, --tool", "given with a cell file", "these with an arm file; a cell file names them itself"
         )
+    other = other_file(options.file)
+    if other is not None:
+        beside = "a cycle goes beside a cell" if other == "a cycle" else "it is checked with what names it"
+        raise InputError.of("file", other, f"a cell (.toml), or an arm (.toml or .urdf) on its own; {beside}",
+                            file=options.file)  # fmt: skip
     return load_cell(options.file)
 
 

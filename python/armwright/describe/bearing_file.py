@@ -103,12 +103,13 @@ class BearingFile(FileModel):
         None, description="deep groove: by which its factors are looked up", examples=[14.2]
     )
     factor_e: LoadFactor | None = Field(
-        None, description="pair: axial by radial force, above which factor_x and factor_y count", examples=[0.8]
+        None, description="pair: axial by radial force, above which factor_x and factor_y count; tell all three",
+        examples=[0.8],
     )
     factor_x: ShareFactor | None = Field(
         None, description="of the radial load in the equivalent load; left out: as usual for the kind", examples=[1]
     )
-    factor_y: ShareFactor | None = Field(None, description="of the axial load, likewise")
+    factor_y: ShareFactor | None = Field(None, description="of the axial load, likewise; tell it with factor_x")
     static_factor_x: ShareFactor | None = Field(None, description="of the radial load at rest", examples=[1])
     static_factor_y: ShareFactor | None = Field(None, description="of the axial load at rest", examples=[0.44])
     radial_stiffness: LinearStiffness | None = Field(None, description="across the axis; of a pair: of each")

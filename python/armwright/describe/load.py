@@ -73,14 +73,30 @@ def load_cycle(path: str | os.PathLike[str], cell: CellDescription | None = None
 def is_arm_file(path: str | os.PathLike[str]) -> bool:
     """Whether a file describes an arm and not a cell: by its ending, or by the tables in it. False where it cannot be
     read; reading it then tells why."""
-    file = _path(path)
-    if file.suffix.lower() in (".urdf", ".xml"):
+    if _path(path).suffix.lower() in (".urdf", ".xml"):
         return True
-    try:
-        content = tomllib.loads(read_text(file))
-    except (InputError, RecursionError, ValueError):
-        return False
+    content = _tables(path)
     return "joint" in content or "urdf" in content
+
+
+def other_file(path: str | os.PathLike[str]) -> str | None:
+    """What a file is that is taken for a cell and is none, by the tables in it; None for a cell, and for what cannot
+    be told."""
+    content = _tables(path)
+    if "arm" in content:
+        return None
+    if "move" in content:
+        return "a cycle"
+    if content.keys() & {"motor", "stage", "brake"}:
+        return "a file of parts"
+    return "a file of work points" if content.keys() == {"target"} else None
+
+
+def _tables(path: str | os.PathLike[str]) -> dict[str, object]:
+    try:
+        return tomllib.loads(read_text(_path(path)))
+    except (InputError, RecursionError, ValueError):
+        return {}
 
 
 def arm_from(file: Path, base: str | None, tool: str | None, root: Path | None) -> ArmDescription:

@@ -21,6 +21,21 @@ def test_a_folder_that_cannot_be_made_is_told_before_the_work(
         assert "output: got" in told and "a folder that can be made" in told and told.count("\n") == 1
 
 
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        ('start = "a"\n[[move]]\nkind = "dwell"', "a cycle"), ('[[brake]]\ntorque = "1 N*m"', "a file of parts"),
+        ('[[target]]\nname = "a"', "a file of work points"),
+    ],
+)  # fmt: skip
+def test_another_file_in_the_place_of_a_cell_is_told_as_what_it_is(
+    text: str, what: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "it.toml").write_text(text, encoding="utf-8")
+    said = refused(capsys, "check", str(tmp_path / "it.toml"))
+    assert f"file: got {what}, expected a cell (.toml), or an arm" in said and len(said.splitlines()) == 1
+
+
 def test_no_folder_is_made_for_input_that_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     refused(capsys, "reach", str(tmp_path / "none.toml"), "-o", str(tmp_path / "out"))
     assert not (tmp_path / "out").exists()
