@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 _HOUR = 3600.0
 _SLIGHT = 0.05  # N, N m; less is none
+_NO_LIFE = "none told: see To mind"
 _PICTURES = {"joint_wrenches": "bearing", "base_loads": "bolt", "track_loads": "block"}
 _THIN = "\u202f"  # between thousands, narrow and without a break
 _NOTES = {"bearing": "Radial load, axial load and tilting moment are those of the row with the least static safety, "
@@ -156,9 +157,12 @@ def _line(dataset: xr.Dataset, one: Least, part: str, units: UnitSystem) -> Line
     row = dataset.isel(figure=one.figure)
     unit, quantity = str(row["unit"].item()), str(row["quantity"].item())
     cells = tuple(
-        (_value(value, unit, units), _safety(safety) if not math.isnan(one.wanted) else "")
-        for value, safety in zip(row["value"].values, row["safety"].values, strict=True)
-    )
+        (_NO_LIFE if unit == "s" and looked_at and math.isnan(value) else _value(value, unit, units),
+         _safety(safety) if not math.isnan(one.wanted) else "")
+        for value, safety, looked_at in zip(
+            row["value"].values, row["safety"].values, row["looked_at"].values, strict=True
+        )
+    )  # fmt: skip
     bears = row["bears"].values[~np.isnan(row["bears"].values)]
     told = "" if not bears.size else _value(bears.min(), unit, units)
     wanted = "" if math.isnan(one.wanted) else f"{one.wanted:g}"

@@ -46,6 +46,12 @@ def test_loads_of_bearings_are_told_as_what_they_are_and_rounding_as_nothing() -
     assert len(note) == 1 and "least static safety" in note[0].text_content()
 
 
+def test_a_life_that_is_not_told_is_said_so() -> None:
+    dataset = sample.part_loads()
+    dataset["value"][7] = np.nan
+    assert ["block", "life", "", "none told: see To mind", "", "", "", "", ""] in rows_of(render(dataset))
+
+
 def test_us_units() -> None:
     rows = rows_of(render(sample.part_loads(), units="us"))
     assert ["axis 1: bearing", "radial load", "22.5 lbf", "33.7 lbf", "94.4 lbf", "", "", "", ""] in rows
