@@ -233,7 +233,7 @@ def part_loads() -> xr.Dataset:
         (9, "track: motor", "peak torque", "1", (nan, 0.5, nan), (nan, 1.0, nan), (nan, 2.0, nan), 1.0, (0, 1, 0)),
         (6, "block", "life", "s", (nan, 7.2e7, nan), (nan,) * 3, (nan,) * 3, nan, (0, 1, 0)),
     ]  # fmt: skip
-    cases = np.array([["held", "the cycle", "stop 0 of axis 1"]] * len(rows))
+    cases = np.array([["held", "the cycle", "category 0 stop of axis 1"]] * len(rows))
     times = np.array([[nan, 1.0, 0.12]] * len(rows))
     columns = list(zip(*rows, strict=True))
     return make_dataset(

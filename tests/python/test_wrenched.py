@@ -29,7 +29,7 @@ def test_results_of_other_rows_have_another_digest() -> None:
 
 def test_options_of_stops_are_those_of_the_stop_table() -> None:
     """A gentler controlled stop lasts longer; until the brakes have closed it is held besides."""
-    name = "stop 1 of joint 1, 100 % of speed, 100 % of the load, 100 % of extension"
+    name = "category 1 stop of joint 1, 100 % of speed, 100 % of the load, 100 % of extension"
 
     def ends(**options: object) -> float:
         rows = CELL.load_rows(at_rest=False, **options)  # type: ignore[arg-type]

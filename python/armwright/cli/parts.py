@@ -73,6 +73,8 @@ def error(options: argparse.Namespace) -> None:
 def lift(options: argparse.Namespace) -> None:
     cell = load(options)
     tell(lift_results(cell, threads=options.threads, progress=not options.quiet), cell, options)
+    if not cell.description.service:
+        print("Which motors come out was not looked at: the cell has no [[service]] volume (docs/files.md).")
 
 
 def lift_results(cell: Cell, **how: Any) -> list[xr.Dataset]:

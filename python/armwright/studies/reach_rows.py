@@ -18,22 +18,24 @@ _FEW = "over the reach: a tool of fewer than six freedoms takes few attitudes; i
 
 
 def reach_part(subject: Subject, spacing: float, load: int, words: str) -> tuple[Part | None, str]:
-    """All postures within the ranges that bring the tool to positions ``spacing`` (m) apart over the upright half-plane
-    ahead of axis 1, in each of 24 attitudes, a track at mid-stroke, fixtures not counted; or, in words, why there are
-    none. ``load``: its place among all."""
+    """All postures within the ranges that bring the tool to positions ``spacing`` (m; a hundredth of the reach, if that
+    is more) apart over the upright half-plane ahead of axis 1, in each of 24 attitudes, a track at mid-stroke, fixtures
+    not counted; or, in words, why there are none. ``load``: its place among all."""
     model, inverse = subject.model, subject.inverse
     if subject.loose is not None:
         return None, _FEW
-    positions = curve_positions(model, spacing)[2][:, :, 0].reshape(-1, 3)
+    distance, _, at = curve_positions(model, spacing)
+    spacing = float(distance[1]) if len(distance) > 1 else spacing  # no less than a hundredth of the reach
+    positions = at[:, :, 0].reshape(-1, 3)
     attitudes = run.attitudes_for("any", DIRECTIONS, 1)
     poses = np.zeros((len(positions), len(attitudes), 4, 4))
     poses[..., :3, :3], poses[..., :3, 3], poses[..., 3, 3] = attitudes, positions[:, None], 1.0
     q, valid, _ = _core.kinematics.solve(inverse, poses.reshape(-1, 4, 4), _tried(subject), True)
     found = np.ascontiguousarray(q[valid])
     if not len(found):
-        return None, f"over the reach, every {1000 * spacing:g} mm: no position is reached"
+        return None, f"over the reach, every {1000 * spacing:.4g} mm: no position is reached"
     still = np.zeros_like(found)
-    name = f"over the reach, every {1000 * spacing:g} mm, {words}, at rest"
+    name = f"over the reach, every {1000 * spacing:.4g} mm, {words}, at rest"
     return Part(name, "rest", found, still, still, load), ""
 
 

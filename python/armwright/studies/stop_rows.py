@@ -157,7 +157,7 @@ def _followed(
     parts = []
     for i, name in enumerate(asked.names):
         time, q, qd, qdd = batch.every_step(i)
-        parts.append(Part(f"stop {asked.category} {name}", "stop", q, qd, qdd, asked.load[i], time[:, 0]))
+        parts.append(Part(f"category {asked.category} stop {name}", "stop", q, qd, qdd, asked.load[i], time[:, 0]))
     return parts, _caveats(model, batch, kind)
 
 

@@ -39,7 +39,7 @@ def test_words() -> None:
     said = summary(dataset).splitlines()
     assert said[1:6] == [
         "  bearings of the joints: all as wanted; least: axis 1: bearing, static equivalent load: safety 3.2 of 3 wanted: good, "
-        "in the worst stop (stop 0 of axis 1, 0.120 s into it)",
+        "in the worst stop (category 0 stop of axis 1, 0.120 s into it)",
         "  bearings of the joints: NOT LOOKED AT: axis 2: bearing",
         "  bolts of the base: bolt 2, safety against proof stress: safety 0.8 of 1 wanted: TOO LITTLE, at rest (held)",
         "  motors and stages: all as wanted; least: track: motor, peak torque: safety 2 of 1 wanted: good, in the cycle (the cycle, "

@@ -63,6 +63,12 @@ def test_what_cannot_be_looked_at_is_named() -> None:
         over_reach(laden_cell(), 0.0)
 
 
+def test_the_spacing_told_is_the_one_that_is_kept() -> None:
+    (name,) = over_reach(laden_cell(track=False), "0.01 mm").case_names  # a hundredth of the reach at least
+    told = float(name.removeprefix("over the reach, every ").split(" mm")[0])
+    assert 5 < told < 50
+
+
 def test_more_rows_are_other_rows() -> None:
     cell = laden_cell(track=False)
     plain, more = cell.load_rows(stops=False), cell.load_rows(stops=False, over_reach="250 mm")

@@ -37,7 +37,7 @@ def test_every_stop_of_the_table_is_a_case() -> None:
         assert sorted(carried) == pytest.approx([4 * share]), name
     for axis in table.axis.values:
         for category in (0, 1):
-            name = f"stop {category} of {axis}, {FULL}"
+            name = f"category {category} stop of {axis}, {FULL}"
             mine = found.case == found.case_names.index(name)
             at = table.sel(axis=axis, category=category).isel(speed_share=-1, load_share=-1, extension_share=-1)
             assert found.time[mine][0] == 0
@@ -49,12 +49,12 @@ def test_every_stop_of_the_table_is_a_case() -> None:
             assert not found.qd[mine][-1].any() and not found.qdd[mine][-1].any()
 
 
-@pytest.mark.parametrize("stop", ["0 of joint 1", "0 of joint 2", "0 of joint 3", "1 of joint 2"])
+@pytest.mark.parametrize("stop", ["0 stop of joint 1", "0 stop of joint 2", "0 stop of joint 3", "1 stop of joint 2"])
 def test_a_stops_wrench_is_that_of_its_trajectory(stop: str) -> None:
     """Newton and Euler by differences of momentum along the stop as the study ``stop`` tells it in rows of its own,
     positions and speeds alone; the accelerations told have no part in it."""
     found = rows()
-    mine = np.flatnonzero(found.case == found.case_names.index(f"stop {stop}, {FULL}"))
+    mine = np.flatnonzero(found.case == found.case_names.index(f"category {stop}, {FULL}"))
     course = CELL.stop(found.q[mine[0]], found.qd[mine[0]], int(stop[0]), row_step=2e-4)
     time, q, qd = course.time.values, course.position.values, course.speed.values
     told, parts, checked = row_wrenches(CELL._model, found).mount, bodies(CELL, CELL.load), 0
@@ -107,7 +107,7 @@ def test_nothing_carried_and_motors_that_are_not_told() -> None:
     joints = list(arm.joints)
     joints[4] = replace(joints[4], drive=None, torque_continuous=np.inf, torque_peak=None, acceleration=np.inf)
     open_one = braked_cell(replace(arm, joints=tuple(joints))).load_rows(at_rest=False)
-    assert {name.split(" of ")[0] for name in open_one.case_names} == {"stop 0"}
+    assert {name.split(" of ")[0] for name in open_one.case_names} == {"category 0 stop"}
     assert any("stops of category 1 of the stop table are left out" in line for line in open_one.missing)
 
 
