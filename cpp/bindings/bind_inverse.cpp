@@ -6,6 +6,15 @@
 
 namespace armwright::bindings {
 
+namespace {
+
+std::span<const double> poses_checked(const Array& poses) {
+  if (poses.ndim() != 3 || poses.shape(1) != 4 || poses.shape(2) != 4) throw py::value_error("poses must have shape (rows, 4, 4)");
+  return view(poses);
+}
+
+}  // namespace
+
 void bind_inverse(py::module_& m) {
   py::enum_<ArmFamily>(m, "ArmFamily")
       .value("spherical_wrist", ArmFamily::spherical_wrist).value("spherical_shoulder", ArmFamily::spherical_shoulder)
@@ -21,21 +30,19 @@ void bind_inverse(py::module_& m) {
   m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));
 
   m.def("all_rigid", [](const Array& poses, double tolerance) {
-    if (poses.ndim() != 3 || poses.shape(1) != 4 || poses.shape(2) != 4) throw py::value_error("poses must have shape (rows, 4, 4)");
-    const auto in = view(poses);
+    const auto in = poses_checked(poses);
     py::gil_scoped_release release;
     return all_rigid(in, tolerance);
   }, py::arg("poses"), py::arg("tolerance"), "Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a last row of 0, 0, 0, 1.");
 
   m.def("solve", [](const ArmInverse& inverse, const Array& poses, const std::vector<std::vector<double>>& samples, bool within_limits) {
-    if (poses.ndim() != 3 || poses.shape(1) != 4 || poses.shape(2) != 4) throw py::value_error("poses must have shape (rows, 4, 4)");
+    const auto in = poses_checked(poses);
     for (const auto& sample : samples)
       if (sample.size() != inverse.redundant.size()) throw py::value_error("a sample has one value for each redundant joint");
     const py::ssize_t rows = poses.shape(0), k = most_solutions(inverse) * static_cast<py::ssize_t>(samples.size());
     Array q({rows, k, static_cast<py::ssize_t>(inverse.model.joint_count)});
     py::array_t<bool> valid({rows, k});
     py::array_t<std::int8_t> free_joint({rows, k});
-    const auto in = view(poses);
     const auto to = view(q);
     const std::span<std::uint8_t> marks{reinterpret_cast<std::uint8_t*>(valid.mutable_data()), static_cast<std::size_t>(valid.size())};
     const std::span<std::int8_t> loose{free_joint.mutable_data(), static_cast<std::size_t>(free_joint.size())};

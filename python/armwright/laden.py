@@ -6,7 +6,6 @@ from concurrent.futures import Executor
 from typing import TYPE_CHECKING, Any
 
 from armwright.borne import Borne
-from armwright.describe import Tube
 from armwright.describe.units import SHARE
 from armwright.railed import Railed
 from armwright.standing import Standing
@@ -56,8 +55,8 @@ class Laden(Railed, Borne, Structural, Standing):
             )  # fmt: skip
         given = self._loading(rows, None if rows is not None else cycle, threads=threads, progress=progress)
         arm, track = self._description.arm, self._description.track
-        bare = [link.name for link in (arm.base_link, *arm.links) if not isinstance(link.structure, Tube)]
-        tubes = len(bare) <= len(arm.links)
+        tubes = [link.name for link in arm.tubes]
+        bare = [name for name in arm.link_names if name not in tubes]
         share = float(SHARE.si_value("reliability", reliability))
 
         def found(some: LoadRows) -> Found:

@@ -54,8 +54,9 @@ def make_folder(folder: Path) -> None:
 def tell(results: Sequence[xr.Dataset], cell: Cell, options: argparse.Namespace) -> None:
     """Writes the files of each result and says in words what it holds; the cautions once, under all."""
     for result in results:
-        checks = result.attrs["study"] == "check_targets"
-        scene = cell.scene(checked=result) if checks else cell.scene()
+        study = result.attrs["study"]
+        checks = study == "check_targets"
+        scene = cell.scene(checked=result) if checks else cell.scene() if study == "lifting" else None
         written = write_result(result, options.output, scene, options.units, bearings_among(results))
         print(targets_table(result) if checks else summary(result))
         for path in written:

@@ -10,7 +10,6 @@ import xarray as xr
 
 from armwright.cell import Cell, load_cycle
 from armwright.cli.common import load, tell
-from armwright.describe import Tube
 from armwright.report import part_page
 
 PAGE = "bears.html"
@@ -38,8 +37,7 @@ def part_results(
         cell.part_loads(cycle, rows=rows, **asked), cell.joint_wrenches(rows=rows),
         cell.bearings(rows=rows, **asked), cell.base_loads(rows=rows),
     ]  # fmt: skip
-    arm = cell.description.arm
-    if any(isinstance(link.structure, Tube) for link in (arm.base_link, *arm.links)):
+    if cell.description.arm.tubes:
         results.append(cell.link_stress(rows=rows))
     if cell.track is not None:
         results.append(cell.track_loads(rows=rows, reliability=asked.get("reliability", 0.9)))

@@ -265,6 +265,11 @@ class ArmDescription(Described):
         return self.base_link.name, *(link.name for link in self.links)
 
     @property
+    def tubes(self) -> tuple[Link, ...]:
+        """The links that are described as tubes, the base among them."""
+        return tuple(link for link in (self.base_link, *self.links) if isinstance(link.structure, Tube))
+
+    @property
     def mass(self) -> float:
         """Of the links that move and the base, and of counterbalance masses, kg."""
         links = sum(link.mass for link in (self.base_link, *self.links))

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from armwright.errors import InputError
 from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, start
 from armwright.results import check_dataset
+from armwright.results.part_summary import not_known
 from armwright.results.part_variables import GROUPS, SITUATIONS
 
 if TYPE_CHECKING:
@@ -73,9 +74,8 @@ def _tall(ax: Axes) -> float:
 
 def _rows(dataset: xr.Dataset, most: int) -> tuple[list[tuple[str, Floats]], list[str], int]:
     """The weakest parts with their shares in each situation; the names of those not looked at; how many are left."""
-    safety, wanted = dataset["safety"].values, dataset["wanted"].values
-    share = safety / wanted[:, None]
-    unknown = (np.isnan(safety) & dataset["looked_at"].values & ~np.isnan(wanted)[:, None]).any(axis=1)
+    share = dataset["safety"].values / dataset["wanted"].values[:, None]
+    unknown = not_known(dataset).any(axis=1)
     parts = dataset["part"].values
     lost = list(dict.fromkeys(str(part) for part in parts[unknown]))
     known = []

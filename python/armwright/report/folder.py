@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 import xarray as xr
@@ -33,10 +33,7 @@ def write_result(
     words = summary(result)
     if study == "check_targets":
         words = targets_table(result)
-    drawn = _pictures(result, scene, units)
-    if study == "joint_wrenches":
-        drawn = iter([(study, pictures.wrenches(result, bearings=bearings, units=units))])
-    for name, ax in drawn:
+    for name, ax in _pictures(result, _Beside(scene, bearings), units):
         written.append(pictures.save(ax, folder / f"{name}.png"))
         plt.close(ax.figure.canvas.figure)  # or pyplot keeps it
     text = folder / f"{study}.txt"
@@ -44,7 +41,14 @@ def write_result(
     return [*written, text]
 
 
-def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
+class _Beside(NamedTuple):
+    """What some pictures need beside their result."""
+
+    scene: Scene | None
+    bearings: xr.Dataset | None
+
+
+def _pictures(result: xr.Dataset, beside: _Beside, units: pictures.UnitSystem) -> Iterator[tuple[str, Axes]]:
     """The pictures of a result, each with its file's name."""
     study = str(result.attrs["study"])
     if study in ("reach_map", "payload_map", "payload_at_speed"):
@@ -60,8 +64,8 @@ def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSyste
         yield "payload_at_speed_against_reach", pictures.payload_at_speed_curve(result, units=units)
     elif study == "outlines":
         yield "outlines", pictures.outlines(result, units=units)[0]
-    elif study == "check_targets" and scene is not None:
-        yield "work_points", pictures.plan(scene, units=units)
+    elif study == "check_targets" and beside.scene is not None:
+        yield "work_points", pictures.plan(beside.scene, units=units)
     elif study == "drive_check" and result["has_drive"].values.any():
         yield "cycle_torques", pictures.cycle_torques(result)[0]
         yield "operating_points", pictures.operating_points(result)[0]
@@ -70,19 +74,21 @@ def _pictures(result: xr.Dataset, scene: Scene | None, units: pictures.UnitSyste
     elif study == "power":
         yield study, pictures.power(result)
     else:
-        yield from _more_pictures(study, result, scene, units)
+        yield from _more_pictures(study, result, beside, units)
 
 
 def _more_pictures(
-    study: str, result: xr.Dataset, scene: Scene | None, units: pictures.UnitSystem
+    study: str, result: xr.Dataset, beside: _Beside, units: pictures.UnitSystem
 ) -> Iterator[tuple[str, Axes]]:
     """Of stops, of the track, of places, and of many designs."""
     if study == "stop" and "time" in result:
         yield study, pictures.stop(result, units=units)[0]
     elif study == "holding":
         yield study, pictures.holding(result)
-    elif study == "lifting" and scene is not None:
-        yield from _hanging(result, scene, units)
+    elif study == "lifting" and beside.scene is not None:
+        yield from _hanging(result, beside.scene, units)
+    elif study == "joint_wrenches":
+        yield study, pictures.wrenches(result, bearings=beside.bearings, units=units)
     elif study in _OF_PARTS:
         yield from _part_pictures(study, result, units)
     elif study == "track_intervals":

@@ -6,8 +6,10 @@ from typing import NamedTuple
 
 import numpy as np
 import xarray as xr
+from numpy.typing import NDArray
 
 from armwright.results.part_variables import GROUPS, SITUATIONS
+from armwright.results.words import verdict
 
 
 class Least(NamedTuple):
@@ -25,23 +27,23 @@ class Least(NamedTuple):
 
     @property
     def verdict(self) -> str:
-        """In words; "" for a load by which nothing is judged."""
-        return verdict(self.safety, self.wanted)
+        """What the safety means beside the one wanted; "" for a load by which nothing is judged."""
+        if np.isnan(self.wanted):
+            return ""
+        return "NOT LOOKED AT" if np.isnan(self.safety) else verdict(self.safety, self.wanted)
 
 
-def verdict(safety: float, wanted: float) -> str:
-    """What a safety means beside the one wanted; "" where none is."""
-    if np.isnan(wanted):
-        return ""
-    if np.isnan(safety):
-        return "NOT LOOKED AT"
-    return "TOO LITTLE" if safety < 1 else "LESS THAN WANTED" if safety < wanted else "good"
+def not_known(dataset: xr.Dataset) -> NDArray[np.bool_]:
+    """Of every figure of part_loads, (figure, situation): its safety is wanted and looked at, and not known."""
+    wanted = ~np.isnan(dataset["wanted"].values)[:, None]
+    unknown: NDArray[np.bool_] = np.isnan(dataset["safety"].values) & dataset["looked_at"].values & wanted
+    return unknown
 
 
 def least_safeties(dataset: xr.Dataset) -> list[Least]:
     """Of every figure of part_loads. One that is not known where it should be counts as less than any."""
     safety, wanted = dataset["safety"].values, dataset["wanted"].values
-    unknown = np.isnan(safety) & dataset["looked_at"].values & ~np.isnan(wanted)[:, None]
+    unknown = not_known(dataset)
     told = []
     for i in range(dataset.sizes["figure"]):
         if np.isnan(wanted[i]) or unknown[i].any() or np.isnan(safety[i]).all():

@@ -36,16 +36,16 @@ def number(value: SupportsFloat) -> str:
     return f"{told:.0f}" if 1000 <= abs(told) < 1e6 else f"{told:.3g}"
 
 
+def verdict(safety: float, wanted: float) -> str:
+    """Whether a safety that is known is enough."""
+    return "TOO LITTLE" if safety < 1 else "LESS THAN WANTED" if safety < wanted else "good"
+
+
 def safety_against(safety: SupportsFloat, wanted: SupportsFloat) -> str:
     """A safety, what is wanted, and whether it is enough. NaN: there is something that nothing is known to bear."""
     has, wants = float(safety), float(wanted)
-    if math.isnan(has):
-        verdict = "NOT SAFE, there is a load that nothing is known to bear"
-    elif has < 1:
-        verdict = "TOO LITTLE"
-    else:
-        verdict = "LESS THAN WANTED" if has < wants else "good"
-    return f"safety {has:.3g}, wanted {wants:.3g}: {verdict}"
+    judged = "NOT SAFE, there is a load that nothing is known to bear" if math.isnan(has) else verdict(has, wants)
+    return f"safety {has:.3g}, wanted {wants:.3g}: {judged}"
 
 
 def notes(head: str, text: object) -> list[str]:

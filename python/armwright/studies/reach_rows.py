@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from itertools import product
-
 import numpy as np
 
 from armwright import _core
 from armwright.studies import run
 from armwright.studies.load_rows import Part
 from armwright.studies.payload_map import curve_positions, middle_of_track
+from armwright.studies.solve import redundant_values
 from armwright.studies.subject import Subject
 
 DIRECTIONS = 24  # of the tool axis, spread over the sphere
@@ -21,7 +20,7 @@ def reach_part(subject: Subject, spacing: float, load: int, words: str) -> tuple
     """All postures within the ranges that bring the tool to positions ``spacing`` (m; a hundredth of the reach, if that
     is more) apart over the upright half-plane ahead of axis 1, in each of 24 attitudes, a track at mid-stroke, fixtures
     not counted; or, in words, why there are none. ``load``: its place among all."""
-    model, inverse = subject.model, subject.inverse
+    model = subject.model
     if subject.loose is not None:
         return None, _FEW
     distance, _, at = curve_positions(model, spacing)
@@ -30,25 +29,11 @@ def reach_part(subject: Subject, spacing: float, load: int, words: str) -> tuple
     attitudes = run.attitudes_for("any", DIRECTIONS, 1)
     poses = np.zeros((len(positions), len(attitudes), 4, 4))
     poses[..., :3, :3], poses[..., :3, 3], poses[..., 3, 3] = attitudes, positions[:, None], 1.0
-    q, valid, _ = _core.kinematics.solve(inverse, poses.reshape(-1, 4, 4), _tried(subject), True)
+    tried = redundant_values(subject, _VALUES, middle_of_track(model))
+    q, valid, _ = _core.kinematics.solve(subject.inverse, poses.reshape(-1, 4, 4), tried, True)
     found = np.ascontiguousarray(q[valid])
     if not len(found):
         return None, f"over the reach, every {1000 * spacing:.4g} mm: no position is reached"
     still = np.zeros_like(found)
     name = f"over the reach, every {1000 * spacing:.4g} mm, {words}, at rest"
     return Part(name, "rest", found, still, still, load), ""
-
-
-def _tried(subject: Subject) -> list[list[float]]:
-    """Values of the joints that a pose leaves free: the track at mid-stroke, others over their ranges."""
-    model = subject.model
-    values = []
-    for joint in subject.inverse.redundant:
-        lower, upper = model.lower[joint], model.upper[joint]
-        if joint == 0 and model.has_track:
-            values.append([middle_of_track(model)])
-        elif np.isfinite(upper - lower):
-            values.append(list(np.linspace(lower, upper, _VALUES)))
-        else:
-            values.append(list(np.linspace(-np.pi, np.pi, _VALUES, endpoint=False)))
-    return [list(each) for each in product(*values)]

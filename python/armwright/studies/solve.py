@@ -59,12 +59,15 @@ def _prepare(subject: Subject, within_limits: bool, samples: int) -> pieces.Comp
     return compute
 
 
-def redundant_values(subject: Subject, samples: int) -> list[list[float]]:
-    """Every combination of values of the joints that a pose leaves free, spread over their ranges."""
-    values = []
+def redundant_values(subject: Subject, samples: int, track: float | None = None) -> list[list[float]]:
+    """Every combination of values of the joints that a pose leaves free, spread over their ranges; of a track, the one
+    place that is given."""
+    values: list[run.Floats] = []
     for joint in subject.inverse.redundant:
         lower, upper = subject.model.lower[joint], subject.model.upper[joint]
-        if np.isfinite(upper - lower):
+        if track is not None and joint == 0 and subject.model.has_track:
+            values.append(np.array([track]))
+        elif np.isfinite(upper - lower):
             values.append(np.linspace(lower, upper, samples if upper > lower else 1))
         else:
             values.append(np.linspace(-np.pi, np.pi, samples, endpoint=False))

@@ -9,7 +9,7 @@ import pytest
 import xarray as xr
 
 from armwright.results import summary
-from armwright.results.part_summary import least_safeties, verdict, where
+from armwright.results.part_summary import Least, least_safeties, where
 from cases.sample_results import part_loads
 
 
@@ -19,7 +19,7 @@ from cases.sample_results import part_loads
      (math.inf, 1.0, "good"), (math.nan, 1.0, "NOT LOOKED AT"), (2.0, math.nan, ""), (math.nan, math.nan, "")],
 )  # fmt: skip
 def test_verdicts(safety: float, wanted: float, words: str) -> None:
-    assert verdict(safety, wanted) == words
+    assert Least(0, 0, safety, wanted).verdict == words
 
 
 def least_of(dataset: xr.Dataset, part: str) -> list[str]:

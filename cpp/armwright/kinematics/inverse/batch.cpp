@@ -3,6 +3,7 @@
 #include <limits>
 
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
+#include "armwright/kinematics/inverse/polish.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/kinematics/inverse/spherical_four.hpp"
 #include "armwright/kinematics/inverse/three_parallel_four.hpp"
@@ -48,21 +49,6 @@ bool prepare_fast(const ArmInverse& inverse, const HeldArm& arm, Fast& fast) {
     fast.joint[i] = {joints.sign[own], joints.sign[own] * joints.shift[own], std::isfinite(lower) ? 0.5 * (lower + upper) : 0, lower, upper};
   }
   return true;
-}
-
-// See nearest_square(): numbers from files often are not.
-ARMWRIGHT_INLINE void make_square(Rotation3<Lanes>& R) {
-  for (int step = 0; step < 6; ++step) {
-    const Lanes xx = dot(R.x, R.x) - Lanes(1.0), yy = dot(R.y, R.y) - Lanes(1.0), zz = dot(R.z, R.z) - Lanes(1.0);
-    const Lanes xy = dot(R.x, R.y), yz = dot(R.y, R.z), zx = dot(R.z, R.x);
-    const Mask off = xx * xx + yy * yy + zz * zz + xy * xy + yz * yz + zx * zx > Lanes(1e-28);
-    if (!any(off)) break;
-    const Lanes half = select(off, Lanes(0.5), Lanes(0.0));
-    const Rotation3<Lanes> was = R;
-    R.x = was.x - half * (xx * was.x + xy * was.y + zx * was.z);
-    R.y = was.y - half * (xy * was.x + yy * was.y + yz * was.z);
-    R.z = was.z - half * (zx * was.x + yz * was.y + zz * was.z);
-  }
 }
 
 ARMWRIGHT_INLINE Pose3<Lanes> four_poses(const double* const (&rows)[4]) {

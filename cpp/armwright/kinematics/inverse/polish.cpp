@@ -99,19 +99,8 @@ PoseError pose_error(const SixChain& chain, const Pose& target, const double* q)
   return pose_error(chain_end(chain, q), target);
 }
 
-// Newton steps for the polar decomposition.
 Pose nearest_square(Pose target) {
-  Rotation& R = target.rotation;
-  for (int step = 0; step < 6; ++step) {
-    const double xx = dot(R.x, R.x) - 1, yy = dot(R.y, R.y) - 1, zz = dot(R.z, R.z) - 1;
-    const double xy = dot(R.x, R.y), yz = dot(R.y, R.z), zx = dot(R.z, R.x);
-    const double off = xx * xx + yy * yy + zz * zz + xy * xy + yz * yz + zx * zx;
-    if (!(off > 1e-28)) break;
-    const Rotation was = R;
-    R.x = was.x - 0.5 * (xx * was.x + xy * was.y + zx * was.z);
-    R.y = was.y - 0.5 * (xy * was.x + yy * was.y + yz * was.z);
-    R.z = was.z - 0.5 * (zx * was.x + yz * was.y + zz * was.z);
-  }
+  make_square(target.rotation);
   return target;
 }
 
