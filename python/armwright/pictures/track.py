@@ -64,7 +64,7 @@ def track_intervals(
     if stroke is not None:
         note += f"; shaded: {length.number(stroke[1] - stroke[0])} of stroke, serving {int(served_from_stroke.sum())}"
     if len(parked):
-        note += f"; dashed: the fewest places to park at, {len(parked)}"
+        note += f"\ndashed: the fewest places to park at, {len(parked)}"
     dress(ax, "From where on the track each point is served", note)
     ax.grid(False, axis="y")
     ax.tick_params(axis="y", length=0)
