@@ -18,7 +18,8 @@ namespace armwright::bindings {
 using Array = py::array_t<double, py::array::c_style | py::array::forcecast>;
 
 inline std::span<const double> view(const Array& a) { return {a.data(), static_cast<std::size_t>(a.size())}; }
-inline std::span<double> view(Array& a) { return {a.mutable_data(), static_cast<std::size_t>(a.size())}; }
+template <class Number, int flags>
+std::span<Number> view(py::array_t<Number, flags>& a) { return {a.mutable_data(), static_cast<std::size_t>(a.size())}; }
 
 /// A last guard: the Python layer has checked shapes and told the user; this keeps a wrong direct call from reading
 /// past the end. Returns the number of rows.

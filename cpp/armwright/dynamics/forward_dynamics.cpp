@@ -21,11 +21,9 @@ ARMWRIGHT_INLINE void four_rows(const Model& model, const Inertia& last, const R
                                 const double* const* speed, const double* const* torque, Lanes* acceleration, Lanes& loose) {
   const std::size_t n = model.joint_count;
   Pose3<Lanes> frames[max_joints];
-  Pose3<Lanes> frame = spread<Lanes>(model.base);
-  for (std::size_t i = 0; i < n; ++i) {
-    advance(model.step[i], gathered(q, i), frame);
-    frames[i] = frame;
-  }
+  Lanes angle[max_joints];
+  for (std::size_t i = 0; i < n; ++i) angle[i] = gathered(q, i);
+  joint_frames_at(model, angle, frames);
   WorldBodies<Lanes> bodies;
   world_bodies(model, last, frames, bodies);
   Lanes velocity[max_joints], bias[max_joints], M[max_joints * max_joints], diagonal[max_joints];

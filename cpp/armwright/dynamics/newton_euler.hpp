@@ -4,24 +4,6 @@
 
 namespace armwright {
 
-/// Sine and cosine of every joint's turn, for one row or four.
-template <class T>
-struct JointTurns {
-  T sine[max_joints], cosine[max_joints];
-};
-
-template <class T>
-ARMWRIGHT_INLINE JointTurns<T> joint_turns(const Model& model, const T* q) {
-  JointTurns<T> turns;
-  for (std::size_t i = 0; i < model.joint_count; ++i) {
-    const JointStep& step = model.step[i];
-    turns.sine[i] = T(step.sin_zero);
-    turns.cosine[i] = T(step.cos_zero);
-    if (step.kind == JointKind::revolute) sin_cos(q[i] + T(step.zero), turns.sine[i], turns.cosine[i]);
-  }
-  return turns;
-}
-
 /// A vector of frame F(i-1) told in F(i): turned back by Rx(alpha), then by Rz(theta).
 template <class T>
 ARMWRIGHT_INLINE Vector3<T> into_link(const JointStep& step, T s, T c, const Vector3<T>& v) {

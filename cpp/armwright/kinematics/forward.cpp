@@ -1,7 +1,8 @@
 #include "armwright/kinematics/forward.hpp"
 
 #include "armwright/kinematics/chain.hpp"
-#include "armwright/support/in_fours.hpp"
+#include "armwright/support/in_packs.hpp"
+#include "armwright/support/with_lanes.hpp"
 
 namespace armwright {
 
@@ -18,23 +19,29 @@ ARMWRIGHT_INLINE void store_pose(const Pose3<T>& X, double* out, std::size_t str
 
 }  // namespace
 
-ARMWRIGHT_BATCH void tool_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
+void tool_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
   const std::size_t n = model.joint_count;
-  in_fours<16, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16, [&](const auto& in, double* out) ARMWRIGHT_INLINE_LAMBDA {
-    Pose3<Lanes> frame = spread<Lanes>(model.base);
-    for (std::size_t i = 0; i < n; ++i) advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);
-    store_pose(frame * spread<Lanes>(model.tool), out, 16);
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    in_packs<T, 16, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16, [&](const auto& in, double* out) ARMWRIGHT_INLINE_LAMBDA {
+      T value[max_joints];
+      JointTurns<T> turns;
+      load_joints(model, in[0], value);
+      joint_turns(model, value, turns);
+      Pose3<T> frame = spread<T>(model.base);
+      for (std::size_t i = 0; i < n; ++i) advance(model.step[i], value[i], turns.sine[i], turns.cosine[i], frame);
+      store_pose(frame * spread<T>(model.tool), out, 16);
+    });
   });
 }
 
-ARMWRIGHT_BATCH void link_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
+void link_poses(const Model& model, std::span<const double> q, std::span<double> poses) {
   const std::size_t n = model.joint_count;
-  in_fours<16 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16 * n, [&](const auto& in, double* out) ARMWRIGHT_INLINE_LAMBDA {
-    Pose3<Lanes> frame = spread<Lanes>(model.base);
-    for (std::size_t i = 0; i < n; ++i) {
-      advance(model.step[i], load_joint<Lanes>(in[0], n, i), frame);
-      store_pose(frame * spread<Lanes>(model.told_frame[i]), out + 16 * i, 16 * n);
-    }
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    in_packs<T, 16 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, poses.data(), 16 * n, [&](const auto& in, double* out) ARMWRIGHT_INLINE_LAMBDA {
+      Pose3<T> frames[max_joints];
+      joint_frames(model, in[0], frames);
+      for (std::size_t i = 0; i < n; ++i) store_pose(frames[i] * spread<T>(model.told_frame[i]), out + 16 * i, 16 * n);
+    });
   });
 }
 

@@ -7,18 +7,19 @@
 
 #include "armwright/kinematics/jacobian_columns.hpp"
 #include "armwright/kinematics/joint_range.hpp"
-#include "armwright/support/in_fours.hpp"
+#include "armwright/support/in_packs.hpp"
+#include "armwright/support/with_lanes.hpp"
 
 namespace armwright {
 
 namespace {
 
-// One Jacobian row for four postures: runs of four joints at a time, the last run drawn back so as to end at the last
+// One row of the Jacobian in each lane: runs of four joints at a time, the last run drawn back so as to end at the last
 // joint; arms of fewer than four joints go number by number.
-ARMWRIGHT_INLINE void store_row(const Lanes* row, std::size_t n, double* out, std::size_t stride) {
+template <class T>
+ARMWRIGHT_INLINE void store_row(const T* row, std::size_t n, double* out, std::size_t stride) {
   if (n < 4) {
-    for (std::size_t i = 0; i < n; ++i)
-      for (std::size_t k = 0; k < Lanes::width; ++k) out[k * stride + i] = row[i][k];
+    for (std::size_t i = 0; i < n; ++i) store_rows(row[i], out, stride, i);
     return;
   }
   for (std::size_t i = 0;;) {
@@ -28,39 +29,41 @@ ARMWRIGHT_INLINE void store_row(const Lanes* row, std::size_t n, double* out, st
   }
 }
 
-}  // namespace
-
-ARMWRIGHT_BATCH void jacobians(const Model& model, std::span<const double> q, std::span<double> out) {
-  const std::size_t n = model.joint_count;
-  in_fours<6 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 6 * n, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
-    Pose3<Lanes> frames[max_joints];
-    JacobianColumn<Lanes> columns[max_joints];
+// Calls each(columns, out) with the Jacobian's columns of every pack of rows; `size` numbers a row go out.
+template <class T, std::size_t Widest, class Each>
+ARMWRIGHT_INLINE void each_jacobian(const Model& model, std::span<const double> q, std::span<double> out, std::size_t size, const Each& each) {
+  in_packs<T, Widest, 1>(rows_of(model, q), {q.data()}, {model.joint_count}, out.data(), size, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
+    Pose3<T> frames[max_joints];
+    JacobianColumn<T> columns[max_joints];
     joint_frames(model, in[0], frames);
     jacobian_columns(model, frames, columns);
-    Lanes rows[6][max_joints];
-    for (std::size_t i = 0; i < n; ++i) {
-      const auto& [linear, angular] = columns[i];
-      rows[0][i] = linear.x, rows[1][i] = linear.y, rows[2][i] = linear.z;
-      rows[3][i] = angular.x, rows[4][i] = angular.y, rows[5][i] = angular.z;
-    }
-    for (std::size_t r = 0; r < 6; ++r) store_row(rows[r], n, to + r * n, 6 * n);
+    each(columns, to);
   });
 }
 
-ARMWRIGHT_BATCH void manipulabilities(const Model& model, std::span<const double> q, Motion motion, std::span<double> out) {
+}  // namespace
+
+void jacobians(const Model& model, std::span<const double> q, std::span<double> out) {
   const std::size_t n = model.joint_count;
-  in_fours<max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 1, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
-    Pose3<Lanes> frames[max_joints];
-    JacobianColumn<Lanes> columns[max_joints];
-    joint_frames(model, in[0], frames);
-    jacobian_columns(model, frames, columns);
-    Lanes volume;
-    switch (motion) {
-      case Motion::all: volume = gram_volume(columns, n, 0, 6); break;
-      case Motion::translation: volume = gram_volume(columns, n, 0, 3); break;
-      case Motion::rotation: volume = gram_volume(columns, n, 3, 3); break;
-    }
-    for (std::size_t k = 0; k < Lanes::width; ++k) to[k] = volume[k];
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    each_jacobian<T, 6 * max_joints>(model, q, out, 6 * n, [&](const JacobianColumn<T>* columns, double* to) ARMWRIGHT_INLINE_LAMBDA {
+      T rows[6][max_joints];
+      for (std::size_t i = 0; i < n; ++i) {
+        const auto& [linear, angular] = columns[i];
+        rows[0][i] = linear.x, rows[1][i] = linear.y, rows[2][i] = linear.z;
+        rows[3][i] = angular.x, rows[4][i] = angular.y, rows[5][i] = angular.z;
+      }
+      for (std::size_t r = 0; r < 6; ++r) store_row(rows[r], n, to + r * n, 6 * n);
+    });
+  });
+}
+
+void manipulabilities(const Model& model, std::span<const double> q, Motion motion, std::span<double> out) {
+  const std::size_t first = motion == Motion::rotation ? 3 : 0, count = motion == Motion::all ? 6 : 3;
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    each_jacobian<T, max_joints>(model, q, out, 1, [&](const JacobianColumn<T>* columns, double* to) ARMWRIGHT_INLINE_LAMBDA {
+      store_rows(gram_volume(columns, model.joint_count, first, count), to, 1, 0);
+    });
   });
 }
 

@@ -26,41 +26,61 @@ ARMWRIGHT_INLINE void holding_torques(const Model& model, const Vec3& centre, co
 }
 
 /// One axis' largest mass: see static_payloads(). Infinite if the load has no lever on the axis or no limit is given.
-inline double joint_payload(double torque, double per_kilogram, double limit) {
-  const double slope = per_kilogram < 0 ? -per_kilogram : per_kilogram;
-  if (limit == std::numeric_limits<double>::infinity() || slope <= no_lever * (1 + limit)) return std::numeric_limits<double>::infinity();
-  const double mass = (limit - (per_kilogram < 0 ? -torque : torque)) / slope;
-  return mass > 0 ? mass : 0;
+template <class T>
+ARMWRIGHT_INLINE T joint_payload(T torque, T per_kilogram, double limit) {
+  constexpr double infinity = std::numeric_limits<double>::infinity();
+  if (limit == infinity) return T(infinity);
+  const T slope = absolute(per_kilogram), zero(0.0);
+  const T mass = (T(limit) - select(per_kilogram < zero, -torque, torque)) / slope;
+  return select(slope <= T(no_lever * (1 + limit)), T(infinity), select(mass > zero, mass, zero));
 }
 
-/// One posture's answer from the torques that its axes hold, N m, and those for a load of 1 kg. `by_joint`: see static_payloads(), or null.
-inline StaticPayload payload_of(const Model& model, Limit limit, const double* torque, const double* per_kilogram, double* by_joint) {
+/// static_payloads()'s answer for one posture or a pack of them; `joint` is a whole number.
+template <class T>
+struct HeldMass {
+  T mass, joint;
+  decltype(T() < T()) holds_itself;
+};
+
+/// From the torques that the axes hold, N m, and those for a load of 1 kg. `by_joint`: each axis' own mass, or null.
+template <class T>
+ARMWRIGHT_INLINE HeldMass<T> held_mass(const Model& model, Limit limit, const T* torque, const T* per_kilogram, T* by_joint) {
+  constexpr double infinity = std::numeric_limits<double>::infinity();
   const auto& limits = limit == Limit::continuous ? model.torque_continuous : model.torque_peak;
-  StaticPayload answer{std::numeric_limits<double>::infinity(), -1, true};
-  double worst = 1;
+  const T zero(0.0);
+  HeldMass<T> answer{T(infinity), T(-1.0), zero <= zero};
+  T worst(1.0);
   for (std::size_t i = 0; i < model.joint_count; ++i) {
-    const double mass = joint_payload(torque[i], per_kilogram[i], limits[i]);
-    if (by_joint) by_joint[i] = mass;
-    const double held = torque[i] < 0 ? -torque[i] : torque[i];
-    if (held > limits[i]) {  // the arm's own weight is too much already
-      const double share = limits[i] > 0 ? held / limits[i] : std::numeric_limits<double>::infinity();
-      if (by_joint) by_joint[i] = 0;
-      if (answer.holds_itself || share > worst) {
-        answer = {0, static_cast<std::int32_t>(i), false};
-        worst = share;
-      }
-    } else if (answer.holds_itself && mass < answer.mass) {
-      answer = {mass, static_cast<std::int32_t>(i), true};
+    const T mass = joint_payload(torque[i], per_kilogram[i], limits[i]), held = absolute(torque[i]);
+    const T here(static_cast<double>(i));
+    const auto too_heavy = held > T(limits[i]);  // the arm's own weight is too much already
+    if (any(too_heavy)) {
+      const T share = limits[i] > 0 ? held / T(limits[i]) : T(infinity);
+      const auto gives_out = too_heavy & (answer.holds_itself | (share > worst));
+      worst = select(gives_out, share, worst);
+      answer.joint = select(gives_out, here, answer.joint);
+      answer.mass = select(gives_out, zero, answer.mass);
+      answer.holds_itself = answer.holds_itself & !gives_out;
     }
+    const auto least = answer.holds_itself & (mass < answer.mass) & !too_heavy;
+    answer.mass = select(least, mass, answer.mass);
+    answer.joint = select(least, here, answer.joint);
+    if (by_joint) by_joint[i] = select(too_heavy, zero, mass);
   }
   return answer;
+}
+
+/// One posture's answer.
+inline StaticPayload payload_of(const Model& model, Limit limit, const double* torque, const double* per_kilogram) {
+  const HeldMass<double> held = held_mass(model, limit, torque, per_kilogram, static_cast<double*>(nullptr));
+  return {held.mass, static_cast<std::int32_t>(held.joint), held.holds_itself};
 }
 
 /// The largest mass of one posture, told by its joint frames in the world; `centre` in the last joint frame, m.
 inline StaticPayload posture_payload(const Model& model, const Pose* frames, const Vec3& centre, Limit limit) {
   std::array<double, max_joints> own, per_kilogram;
   holding_torques(model, centre, frames, own.data(), per_kilogram.data());
-  return payload_of(model, limit, own.data(), per_kilogram.data(), nullptr);
+  return payload_of(model, limit, own.data(), per_kilogram.data());
 }
 
 }  // namespace armwright

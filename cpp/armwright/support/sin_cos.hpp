@@ -15,15 +15,36 @@ ARMWRIGHT_INLINE T nearest(T x) {
   return (x + big) - big;
 }
 
+// The bits of a double, or of each lane.
+ARMWRIGHT_INLINE std::int64_t bits_of(double x) { return std::bit_cast<std::int64_t>(x); }
+template <std::size_t N>
+ARMWRIGHT_INLINE auto bits_of(PackOf<N> x) { return (typename MaskOf<N>::Vector)x.v; }
+ARMWRIGHT_INLINE bool is_set(std::int64_t bits) { return bits != 0; }
+template <class Bits>
+ARMWRIGHT_INLINE auto is_set(Bits bits) { return MaskOf<sizeof(Bits) / 8>{bits != 0}; }
+
+// x with its sign turned where bit 1 of `bits` is set.
+ARMWRIGHT_INLINE double turned(double x, std::int64_t bits) {
+  return std::bit_cast<double>(bits_of(x) ^ ((bits << 62) & INT64_MIN));
+}
+template <std::size_t N>
+ARMWRIGHT_INLINE PackOf<N> turned(PackOf<N> x, typename MaskOf<N>::Vector bits) {
+  return PackOf<N>((typename PackOf<N>::Vector)(bits_of(x) ^ ((bits << 62) & INT64_MIN)));
+}
+
 }  // namespace detail
 
-/// Sine and cosine of one angle or of four, rad. Error at most 2.5 units in the last place for |x| <= 1e5 (1.6 within a
-/// turn, both as measured); beyond that the C library is asked. Reduction by pi/2 in three parts (Cody and Waite,
-/// "Software Manual for the Elementary Functions", 1980); the polynomials are the minimax ones of the public-domain
-/// netlib cephes library (sin.c).
+/// Beyond this angle, rad, sin_cos() is no longer good to a few units in the last place.
+inline constexpr double widest_angle = 1e5;
+
+/// Sine and cosine of one angle or of a pack of them, rad. Error at most 2.5 units in the last place for |x| <= widest_angle
+/// (1.6 within a turn, both as measured). Reduction by pi/2 in three parts (Cody and Waite, "Software Manual for the
+/// Elementary Functions", 1980); the polynomials are the minimax ones of the public-domain netlib cephes library (sin.c).
 template <class T>
-ARMWRIGHT_INLINE void sin_cos(T x, T& sine, T& cosine) {
-  const T quadrant = detail::nearest(x * T(0.63661977236758134308));
+ARMWRIGHT_INLINE void sin_cos_within(T x, T& sine, T& cosine) {
+  // As nearest() does, but the whole number is also left in the last bits of the sum.
+  const T rounded = x * T(0.63661977236758134308) + T(6755399441055744.0);
+  const T quadrant = rounded - T(6755399441055744.0);
   T r = x - quadrant * T(1.57079632673412561417);        // 33 leading bits of pi/2: the product is exact
   r = r - quadrant * T(6.07710050630396597660e-11);      // the next 33 bits
   r = r - quadrant * T(2.02226624879595063154e-21);      // and the rest
@@ -42,22 +63,22 @@ ARMWRIGHT_INLINE void sin_cos(T x, T& sine, T& cosine) {
   c = c * z + T(-1.38888888888730564116e-3);
   c = c * z + T(4.16666666666665929218e-2);
   c = (T(1.0) - T(0.5) * z) + z * z * c;
-  // Which quadrant, by arithmetic alone: q mod 4 in {0, 1, 2, 3}.
-  const T half = quadrant * T(0.5);
-  const auto odd = absolute(half - detail::nearest(half)) > T(0.25);
-  const T from_sine = select(odd, c, s);
-  const T from_cosine = select(odd, s, c);
-  const T quarter = quadrant * T(0.25) - detail::nearest(quadrant * T(0.25));  // 0, 1/4, +-1/2, -1/4
-  const auto opposite = absolute(quarter) > T(0.375);
-  sine = select(opposite | (quarter < T(-0.125)), -from_sine, from_sine);
-  cosine = select(opposite | (quarter > T(0.125)), -from_cosine, from_cosine);
-  const auto large = absolute(x) > T(1e5);
-  if (any(large)) {
-    for (std::size_t i = 0; i < width_of<T>; ++i) {
-      if (!lane(large, i)) continue;
-      set_lane(sine, i, std::sin(lane(x, i)));
-      set_lane(cosine, i, std::cos(lane(x, i)));
-    }
+  const auto bits = detail::bits_of(rounded);
+  const auto odd = detail::is_set(bits & 1);
+  sine = detail::turned(select(odd, c, s), bits);
+  cosine = detail::turned(select(odd, s, c), bits + 1);
+}
+
+/// The same for any angle: beyond widest_angle the C library is asked.
+template <class T>
+ARMWRIGHT_INLINE void sin_cos(T x, T& sine, T& cosine) {
+  sin_cos_within(x, sine, cosine);
+  const auto wide = absolute(x) > T(widest_angle);
+  if (!any(wide)) return;
+  for (std::size_t i = 0; i < width_of<T>; ++i) {
+    if (!lane(wide, i)) continue;
+    set_lane(sine, i, std::sin(lane(x, i)));
+    set_lane(cosine, i, std::cos(lane(x, i)));
   }
 }
 

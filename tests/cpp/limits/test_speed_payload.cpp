@@ -162,7 +162,9 @@ TEST_CASE("nothing asked is the static peak payload; more asked never carries mo
   for (int k = 0; k < 100; ++k) {
     const MovingCase made = moving_case(draw, 6, k % 3 == 1, k % 4 == 1);
     StaticPayload held;
-    static_payloads(*made.model, made.model->tool * made.unit_load.centre, Limit::peak, made.q, {&held, 1}, {});
+    std::vector<double> by_joint(made.model->joint_count);
+    static_payloads(*made.model, made.model->tool * made.unit_load.centre, Limit::peak, made.q,
+                    {{&held.mass, 1}, {&held.joint, 1}, {&held.holds_itself, 1}, by_joint});
     const MovingPayload at_rest = one(made, {});
     CHECK(at_rest.mass == Approx(held.mass).epsilon(1e-12));
     CHECK(at_rest.axis == held.joint);

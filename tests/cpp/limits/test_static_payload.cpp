@@ -13,7 +13,7 @@ namespace {
 StaticPayload one(const Model& model, Vec3 centre, const std::vector<double>& q, std::vector<double>* by_joint = nullptr, Limit limit = Limit::continuous) {
   StaticPayload answer;
   std::vector<double> own(q.size());
-  static_payloads(model, centre, limit, q, {&answer, 1}, own);
+  static_payloads(model, centre, limit, q, {{&answer.mass, 1}, {&answer.joint, 1}, {&answer.holds_itself, 1}, own});
   if (by_joint) *by_joint = own;
   return answer;
 }
@@ -133,15 +133,16 @@ TEST_CASE("a posture's answer is the same bits alone and anywhere in a batch") {
   CellSpec cell = random_cell(draw, 6);
   for (auto& j : cell.arm.joints) j.torque_continuous = j.torque_peak = 400;
   const Model model = compile(cell);
-  for (std::size_t rows = 1; rows <= 9; ++rows) {
-    std::vector<double> q(rows * 6), own(rows * 6);
+  for (std::size_t rows = 1; rows <= 17; ++rows) {
+    std::vector<double> q(rows * 6), own(rows * 6), mass(rows);
     for (double& x : q) x = draw.uniform(-3, 3);
-    std::vector<StaticPayload> all(rows);
-    static_payloads(model, {0.1, 0, 0.2}, Limit::continuous, q, all, own);
+    std::vector<std::int32_t> joint(rows);
+    std::array<bool, 17> holds;
+    static_payloads(model, {0.1, 0, 0.2}, Limit::continuous, q, {mass, joint, {holds.data(), rows}, own});
     for (std::size_t row = 0; row < rows; ++row) {
       std::vector<double> by_joint;
       const auto alone = one(model, {0.1, 0, 0.2}, {q.begin() + static_cast<long>(6 * row), q.begin() + static_cast<long>(6 * row + 6)}, &by_joint);
-      CHECK((alone.mass == all[row].mass && alone.joint == all[row].joint && alone.holds_itself == all[row].holds_itself));
+      CHECK((alone.mass == mass[row] && alone.joint == joint[row] && alone.holds_itself == holds[row]));
       CHECK(std::equal(by_joint.begin(), by_joint.end(), own.begin() + static_cast<long>(6 * row)));
     }
   }

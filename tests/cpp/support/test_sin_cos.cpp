@@ -69,18 +69,27 @@ TEST_CASE("next to multiples of a quarter turn") {
   CHECK(worst <= 1.0);
 }
 
-TEST_CASE("four at a time are the same bits as one at a time, large ones among small") {
+TEMPLATE_TEST_CASE("several at a time are the same bits as one at a time, large ones among small", "", Lanes, WideLanes) {
   Draw draw{6};
   for (int k = 0; k < 2000; ++k) {
-    Lanes x, s, c;
-    for (std::size_t i = 0; i < 4; ++i) x.set(i, k % 3 == 0 && i == 2 ? draw.uniform(1e5, 1e7) : draw.uniform(-50, 50));
+    TestType x, s, c;
+    for (std::size_t i = 0; i < TestType::width; ++i) x.set(i, k % 3 == 0 && i == 2 ? draw.uniform(1e5, 1e7) : draw.uniform(-50, 50));
     sin_cos(x, s, c);
-    for (std::size_t i = 0; i < 4; ++i) {
+    for (std::size_t i = 0; i < TestType::width; ++i) {
       double one_sine, one_cosine;
       sin_cos(x[i], one_sine, one_cosine);
       CHECK(s[i] == one_sine);
       CHECK(c[i] == one_cosine);
     }
+  }
+}
+
+TEST_CASE("what is not a number stays so") {
+  for (const double x : {std::nan(""), HUGE_VAL, -HUGE_VAL}) {
+    double s, c;
+    sin_cos(x, s, c);
+    CHECK(std::isnan(s));
+    CHECK(std::isnan(c));
   }
 }
 

@@ -179,7 +179,7 @@ void Lookout::judge(Stand& stand) {
   }
   std::array<double, max_joints> own{}, per_kilogram{};
   holding_torques(model_, centre_, frames.data(), own.data(), per_kilogram.data());
-  const StaticPayload payload = payload_of(model_, setting_.request.limit, own.data(), per_kilogram.data(), nullptr);
+  const StaticPayload payload = payload_of(model_, setting_.request.limit, own.data(), per_kilogram.data());
   stand.torque = torque_left(own.data(), per_kilogram.data());
   stand.roominess = limit_margin(model_, stand.q.data());
   stand.served = stand.roominess >= 0 && stand.spare >= -just_kept && payload.holds_itself && payload.mass >= target_.mass;

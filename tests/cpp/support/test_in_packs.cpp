@@ -1,4 +1,4 @@
-#include "armwright/support/in_fours.hpp"
+#include "armwright/support/in_packs.hpp"
 
 #include <vector>
 
@@ -11,32 +11,32 @@ using armwright::testing::Draw;
 namespace {
 
 // Something with rounding in it, from rows of 3 and of 2 to rows of 2.
+template <class T>
 void batch(const std::vector<double>& a, const std::vector<double>& b, std::vector<double>& out) {
-  in_fours<3, 2>(a.size() / 3, {a.data(), b.data()}, {3, 2}, out.data(), 2, [](const auto& in, double* to) {
-    Lanes x[3], y[2];
-    for (std::size_t k = 0; k < 4; ++k) {
-      for (std::size_t i = 0; i < 3; ++i) x[i].set(k, in[0][3 * k + i]);
-      for (std::size_t i = 0; i < 2; ++i) y[i].set(k, in[1][2 * k + i]);
-    }
-    const Lanes first = x[0] / x[1] + square_root(y[0]), second = x[2] * y[1] - x[0];
-    for (std::size_t k = 0; k < 4; ++k) to[2 * k] = first[k], to[2 * k + 1] = second[k];
+  in_packs<T, 3, 2>(a.size() / 3, {a.data(), b.data()}, {3, 2}, out.data(), 2, [](const auto& in, double* to) {
+    T x[3], y[2];
+    for (std::size_t i = 0; i < 3; ++i) x[i] = load_rows<T>(in[0], 3, i);
+    for (std::size_t i = 0; i < 2; ++i) y[i] = load_rows<T>(in[1], 2, i);
+    const T first = x[0] / x[1] + square_root(y[0]), second = x[2] * y[1] - x[0];
+    store_rows(first, to, 2, 0);
+    store_rows(second, to, 2, 1);
   });
 }
 
 }  // namespace
 
-TEST_CASE("a row's bits do not depend on where in a batch it stands, and nothing is written past the end") {
+TEMPLATE_TEST_CASE("a row's bits do not depend on where in a batch it stands, and nothing is written past the end", "", double, Lanes, WideLanes) {
   Draw draw{1};
-  for (std::size_t rows = 0; rows <= 13; ++rows) {
+  for (std::size_t rows = 0; rows <= 21; ++rows) {
     std::vector<double> a, b;
     for (std::size_t i = 0; i < 3 * rows; ++i) a.push_back(draw.uniform(0.5, 2));
     for (std::size_t i = 0; i < 2 * rows; ++i) b.push_back(draw.uniform(0.5, 2));
     std::vector<double> out(2 * rows + 8, -77);
-    batch(a, b, out);
+    batch<TestType>(a, b, out);
     for (std::size_t i = 2 * rows; i < out.size(); ++i) CHECK(out[i] == -77);
     for (std::size_t row = 0; row < rows; ++row) {
       std::vector<double> alone(2);
-      batch({a.begin() + static_cast<long>(3 * row), a.begin() + static_cast<long>(3 * row + 3)},
+      batch<TestType>({a.begin() + static_cast<long>(3 * row), a.begin() + static_cast<long>(3 * row + 3)},
             {b.begin() + static_cast<long>(2 * row), b.begin() + static_cast<long>(2 * row + 2)}, alone);
       CHECK(out[2 * row] == alone[0]);
       CHECK(out[2 * row + 1] == alone[1]);

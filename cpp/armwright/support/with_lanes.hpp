@@ -1,0 +1,45 @@
+#pragma once
+
+#include "armwright/support/lanes.hpp"
+
+namespace armwright {
+
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+
+namespace detail {
+
+// The instruction sets that a body is compiled for; all that it calls must be inline.
+template <class Body>
+__attribute__((target("arch=x86-64-v4"), flatten, noinline)) void with_eight(const Body& body) {
+  body.template operator()<WideLanes>();
+}
+template <class Body>
+__attribute__((target("arch=x86-64-v3"), flatten, noinline)) void with_four(const Body& body) {
+  body.template operator()<Lanes>();
+}
+template <class Body>
+__attribute__((flatten, noinline)) void with_plain(const Body& body) {
+  body.template operator()<Lanes>();
+}
+
+}  // namespace detail
+
+/// Calls body.operator()<T>() once, T the pack of lanes that this processor is best with: eight lanes where it has
+/// 512-bit registers, otherwise four. Results of one machine are always worked out with one of them.
+template <class Body>
+void with_lanes(const Body& body) {
+  if (__builtin_cpu_supports("x86-64-v4")) return detail::with_eight(body);
+  if (__builtin_cpu_supports("x86-64-v3")) return detail::with_four(body);
+  detail::with_plain(body);
+}
+
+#else
+
+template <class Body>
+void with_lanes(const Body& body) {
+  body.template operator()<Lanes>();
+}
+
+#endif
+
+}  // namespace armwright
