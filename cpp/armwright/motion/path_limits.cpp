@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "armwright/dynamics/gravity.hpp"
 #include "armwright/dynamics/inverse_dynamics.hpp"
 #include "armwright/motion/drive_torques.hpp"
 #include "armwright/motion/tool_rates.hpp"
@@ -29,14 +30,14 @@ Inertia load_of(const Model& model, const CycleSpec& cycle, std::int32_t move) {
   return load < 0 ? Inertia{} : model.tool * cycle.loads[static_cast<std::size_t>(load)];
 }
 
-// a, b and g of all rows that carry the same load, by three batches of inverse dynamics.
+// a, b and g of all rows that carry the same load, by two batches of inverse dynamics and one of statics.
 void rigid_body(const PathRows& path, std::size_t from, std::size_t to, const Inertia& load, PathLimits& out) {
   const Model& model = *out.model;
   const std::size_t n = out.joint_count, first = from * n, count = (to - from) * n;
   const auto part = [&](const std::vector<double>& v) { return std::span<const double>(v).subspan(first, count); };
   const std::vector<double> still(count, 0.0);
   std::vector<double> g(count), a(count), b(count);
-  inverse_dynamics(model, load, part(path.q), still, still, g);
+  gravity_torques(model, load, part(path.q), g);
   inverse_dynamics(model, load, part(path.q), still, part(out.first), a);
   inverse_dynamics(model, load, part(path.q), part(out.first), part(out.second), b);
   for (std::size_t i = 0; i < count; ++i) a[i] -= g[i], b[i] -= g[i];
@@ -75,16 +76,18 @@ void set_greatest(PathLimits& out) {
   std::array<SpeedLimit, max_joints> of_drive;
   for (std::size_t k = 0; k < n; ++k) of_drive[k] = greatest_axis_speed(out.drives[k]);
   out.greatest.resize(out.rows), out.greatest_by.resize(out.rows);
+  const bool drives = std::any_of(of_drive.begin(), of_drive.begin() + static_cast<std::ptrdiff_t>(n), [](const SpeedLimit& of) { return of.speed < unlimited; });
   for (std::size_t row = 0; row < out.rows; ++row) {
     double least = unlimited;  // ṡ
     NamedLimit& by = out.greatest_by[row];
     const auto take = [&](double limit, double rate, MotionLimit name, std::int32_t of) {
+      if (limit > rate * least * (1 + 1e-12)) return;  // spares most divisions
       if (rate > 0 && limit / rate < least) least = limit / rate, by = {name, of, 1};
     };
     const double* axis = out.axis_way(row);
     for (std::size_t i = 0; i < n; ++i) {
       take(out.speed[row * n + i], std::fabs(out.first[row * n + i]), MotionLimit::joint_speed, static_cast<std::int32_t>(i));
-      take(of_drive[i].speed, std::fabs(axis[i]), of_drive[i].part == part_motor ? MotionLimit::motor_speed : MotionLimit::stage_speed, static_cast<std::int32_t>(i));
+      if (drives) take(of_drive[i].speed, std::fabs(axis[i]), of_drive[i].part == part_motor ? MotionLimit::motor_speed : MotionLimit::stage_speed, static_cast<std::int32_t>(i));
     }
     if (!out.tool.empty()) {
       const PathLimits::ToolRow& t = out.tool[row];

@@ -41,6 +41,9 @@ struct PathLimits {
 /// The limits that hold during a cycle's moves along `path`: the moves' share of speed, tool limits and load.
 PathLimits path_limits(const Model& model, const PathRows& path, const CycleSpec& cycle);
 
+/// Share by which rounding may pass a limit.
+inline constexpr double limit_rounding = 1e-11;
+
 /// The values of s̈ that every limit allows at a row and at ṡ² = x. At x = 0 both count: the instant of a motion that starts or
 /// ends there (friction and power direction as just after or before), and standing there.
 Allowed allowed(const PathLimits& limits, std::size_t row, double x);

@@ -3,11 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "armwright/motion/straight_limits.hpp"
+
 namespace armwright {
 
 namespace {
 
-constexpr double rounding = 1e-11;  // share by which a limit may be passed
 constexpr double close = 1e-9;      // share to which ṡ² is found, always from below
 
 struct Search {
@@ -29,11 +30,11 @@ struct Search {
     if (here.empty()) return std::isfinite(here.greatest) ? width * (here.greatest - here.least) : -unlimited;
     const double floor = std::max(0.0, x + width * here.least);
     double y = std::min(ceiling, x + width * here.greatest);
-    if (y < floor * (1 - rounding)) return y - floor;
+    if (y < floor * (1 - limit_rounding)) return y - floor;
     // Newton's steps from above come down to the greatest root of a convex function and do not pass it.
     double low = -1, high = unlimited;
     for (int step = 0; step < 60; ++step) {
-      const double slack = rounding * (y + x), off = excess(row, x, y);
+      const double slack = limit_rounding * (y + x), off = excess(row, x, y);
       if (off <= slack) {
         low = y;
         if (high == unlimited || off > -100 * slack || high - low <= slack) break;
@@ -95,6 +96,29 @@ struct Search {
   }
 };
 
+// Both passes by search, for limits of any form. As straight_backward() and straight_forward().
+std::size_t searched_backward(Search& search, std::size_t rows) {
+  for (std::size_t row = rows - 1; row-- > 1;) {
+    search.most[row] = search.greatest(row);
+    if (search.most[row] <= 0) return row;
+  }
+  return 0;
+}
+
+std::size_t searched_forward(const Search& search, std::span<double> x) {
+  for (std::size_t row = 0; row + 1 < x.size(); ++row) {
+    double reached = 0;
+    const double off = search.next(row, x[row], search.most[row + 1], allowed(search.limits, row, x[row]), reached);
+    if (off < 0 || (row + 2 < x.size() && reached <= 0)) return row;
+    x[row + 1] = reached;
+  }
+  return x.size() - 1;
+}
+
+bool free_to_gain(const PathLimits& limits, std::size_t row, const std::vector<double>& x) {
+  return !std::isfinite(allowed(limits, row, x[row]).greatest) && !std::isfinite(allowed(limits, row + 1, x[row + 1]).greatest);
+}
+
 }  // namespace
 
 double interval_time(double width, double x_before, double x_after) {
@@ -109,24 +133,22 @@ TimingStop time_optimal(const PathLimits& limits, std::span<const double> s, Pat
     const NamedLimit held = standing(limits, row);
     if (held.use > 1) return {TimingStop::Cause::cannot_stand, row, held};
   }
+  const bool by_lines = limits_are_straight(limits);
+  StraightLimits lines = by_lines ? straight_limits(limits) : StraightLimits{};
   Search search{limits, s, std::vector<double>(rows, 0.0)};
-  for (std::size_t row = rows - 1; row-- > 0;) {
-    search.most[row] = row == 0 ? 0 : search.greatest(row);
-    if (row > 0 && search.most[row] <= 0) return {TimingStop::Cause::cannot_move, row, most_used(limits, row, 0, 0)};
-  }
+  const std::size_t stuck = by_lines ? straight_backward(limits, s, lines, search.most) : searched_backward(search, rows);
+  if (stuck > 0) return {TimingStop::Cause::cannot_move, stuck, most_used(limits, stuck, 0, 0)};
   out.x.assign(rows, 0.0);
   out.u.assign(rows - 1, 0.0);
-  for (std::size_t row = 0; row + 1 < rows; ++row) {
-    double reached = 0;
-    const Allowed here = allowed(limits, row, out.x[row]);
-    const double off = search.next(row, out.x[row], search.most[row + 1], here, reached);
-    if (off < 0 || (row + 2 < rows && reached <= 0)) return {TimingStop::Cause::cannot_move, row, most_used(limits, row, out.x[row], 0)};
-    out.x[row + 1] = reached;
+  const std::size_t end = by_lines ? straight_forward(lines, s, search.most, out.x) : searched_forward(search, out.x);
+  for (std::size_t row = 0; row < end; ++row) {
     const double width = s[row + 1] - s[row];
-    out.u[row] = (reached - out.x[row]) / (2 * width);
-    out.duration += interval_time(width, out.x[row], reached);
-    if (!std::isfinite(here.greatest) && !std::isfinite(allowed(limits, row + 1, reached).greatest)) return {TimingStop::Cause::unbounded, row, {}};
+    out.u[row] = (out.x[row + 1] - out.x[row]) / (2 * width);
+    out.duration += interval_time(width, out.x[row], out.x[row + 1]);
+    const bool unbounded = by_lines ? !lines.bounded[row] && !lines.bounded[row + 1] : free_to_gain(limits, row, out.x);
+    if (unbounded) return {TimingStop::Cause::unbounded, row, {}};
   }
+  if (end + 1 < rows) return {TimingStop::Cause::cannot_move, end, most_used(limits, end, out.x[end], 0)};
   return {};
 }
 

@@ -28,7 +28,8 @@ struct TimingStop {
 /// As fast as every limit allows at every row. Backward pass: the greatest ṡ² at each row from which the rest of the path can be
 /// kept; forward pass: the greatest s̈ that stays below (reachability analysis: H. Pham, Q.-C. Pham, "A New Approach to
 /// Time-Optimal Path Parameterization Based on Reachability Analysis", IEEE Trans. Robotics 34(3), 2018), here with the exact limits
-/// instead of their linear shadows: at both ends of every interval s̈ is within allowed(), the search is in ṡ² alone. `s`: the rows' parameters.
+/// instead of their linear shadows: at both ends of every interval s̈ is within allowed(), the search is in ṡ² alone. Where all limits are straight lines in (ṡ², s̈) the
+/// edge is stepped onto instead (straight_limits.hpp). `s`: the rows' parameters.
 TimingStop time_optimal(const PathLimits& limits, std::span<const double> s, PathTiming& out);
 
 /// Time between two rows, s.
