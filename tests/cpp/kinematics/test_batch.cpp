@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
+#include "armwright/kinematics/inverse/batch.hpp"
 #include "armwright/kinematics/inverse/polish.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/kinematics/joint_range.hpp"
@@ -11,7 +12,8 @@
 #include "catch_shim.hpp"
 #include "random_arms.hpp"
 
-// Four poses at once against one at a time: the same answers in the same order, to rounding.
+// Several poses at once against one at a time: the same answers in the same order, to rounding; with every set of instructions
+// that this machine has.
 
 using namespace armwright;
 using namespace armwright::testing;
@@ -41,12 +43,19 @@ struct Batch {
   std::vector<std::uint8_t> valid;
   std::vector<std::int8_t> free_joint;
 };
-Batch solved(const ArmInverse& inverse, const std::vector<double>& targets, bool within_limits) {
-  const std::size_t answers = targets.size() / 16 * static_cast<std::size_t>(most_solutions(inverse));
+Batch solved(const ArmInverse& inverse, const std::vector<double>& targets, bool within_limits, PackLevel level = pack_level()) {
+  const std::size_t most = static_cast<std::size_t>(most_solutions(inverse)), answers = targets.size() / 16 * most;
   Batch b{std::vector<double>(answers * 6, 7.0), std::vector<std::uint8_t>(answers, 7), std::vector<std::int8_t>(answers, 7)};
-  const std::vector<std::vector<double>> samples(1);
-  solve_batch(inverse, samples, within_limits, targets, b.q, b.valid, b.free_joint);
+  const BatchArm arm = batch_arm(inverse, inverse.usual);
+  REQUIRE(arm.packs);
+  solve_batch(arm, within_limits, targets, {most, b.q.data(), b.valid.data(), b.free_joint.data()}, level);
   return b;
+}
+
+std::vector<PackLevel> levels() {
+  std::vector<PackLevel> all;
+  for (int level = 0; level <= static_cast<int>(pack_level()); ++level) all.push_back(static_cast<PackLevel>(level));
+  return all;
 }
 
 // A posture; now and then near a place where two answers are one, or a pose that is out of reach.
@@ -66,14 +75,14 @@ struct Sum {
   double apart = 0, misfit = 0;
 };
 
-void compare(const SixChain& chain, Random& random, int poses, Sum& sum) {
+void compare(const SixChain& chain, Random& random, int poses, PackLevel level, Sum& sum) {
   const Model model = model_of(chain, random);
   const ArmInverse inverse = prepare_arm_inverse(model);
   REQUIRE(inverse.usual.six);
   const std::size_t most = static_cast<std::size_t>(most_solutions(inverse));
   std::vector<double> targets(static_cast<std::size_t>(poses) * 16);
   for (std::size_t row = 0; row < static_cast<std::size_t>(poses); ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
-  const Batch all = solved(inverse, targets, false), kept = solved(inverse, targets, true);
+  const Batch all = solved(inverse, targets, false, level), kept = solved(inverse, targets, true, level);
   for (std::size_t row = 0; row < static_cast<std::size_t>(poses); ++row) {
     ArmSolutions one;
     solve_arm(inverse, inverse.usual, pose_from_rows(targets.data() + 16 * row), one);
@@ -105,21 +114,23 @@ void compare(const SixChain& chain, Random& random, int poses, Sum& sum) {
 
 }  // namespace
 
-TEST_CASE("four poses at once have the answers of one at a time") {
+TEST_CASE("several poses at once have the answers of one at a time") {
+  for (const PackLevel level : levels()) {
   Random random{11};
   Sum sum;
   for (int arm = 0; arm < 60; ++arm) {
     const SixChain elbow = random_elbow(random, arm % 2 == 0), parallel = random_three_parallel(random, true);
-    compare(elbow, random, 203, sum);
-    compare(reversed(elbow), random, 102, sum);
-    compare(parallel, random, 201, sum);
-    compare(reversed(parallel), random, 101, sum);
+    compare(elbow, random, 203, level, sum);
+    compare(reversed(elbow), random, 102, level, sum);
+    compare(parallel, random, 201, level, sum);
+    compare(reversed(parallel), random, 101, level, sum);
   }
   INFO(sum.poses << " poses, " << sum.answers << " answers, " << sum.other_count << " with another count, apart by " << sum.apart << ", missing the pose by " << sum.misfit);
   CHECK(sum.answers > 100000);
   CHECK(sum.other_count == 0);
   CHECK(sum.apart < 1e-7);  // near a double answer joint values are told less exactly than the pose
   CHECK(sum.misfit < 1e-10);
+  }
 }
 
 TEST_CASE("where a pose stands in a batch changes no bit of its answers") {
@@ -129,14 +140,16 @@ TEST_CASE("where a pose stands in a batch changes no bit of its answers") {
     const std::size_t rows = 37, most = static_cast<std::size_t>(most_solutions(inverse));
     std::vector<double> targets(rows * 16);
     for (std::size_t row = 0; row < rows; ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
-    const Batch all = solved(inverse, targets, false);
+    for (const PackLevel level : levels()) {
+    const Batch all = solved(inverse, targets, false, level);
     for (std::size_t row = 0; row < rows; ++row) {
       const std::vector<double> one(targets.begin() + static_cast<std::ptrdiff_t>(16 * row), targets.begin() + static_cast<std::ptrdiff_t>(16 * row + 16));
-      const Batch alone = solved(inverse, one, false);
+      const Batch alone = solved(inverse, one, false, level);
       for (std::size_t k = 0; k < most * 6; ++k) {
         const double a = alone.q[k], b = all.q[row * most * 6 + k];
         CHECK((a == b || (std::isnan(a) && std::isnan(b))));
       }
+    }
     }
   }
 }

@@ -1,0 +1,70 @@
+#pragma once
+
+#include "armwright/kinematics/inverse/pack_answers.hpp"
+#include "armwright/kinematics/inverse/spherical.hpp"
+#include "armwright/kinematics/inverse/tolerances.hpp"
+
+namespace armwright {
+
+/// The wrist's two answers behind one way of the arm, a pack of poses at once: branches `first` and `first + 4`. `before`: the
+/// target's rotation with joint 1 taken back; `both`: joints 2 and 3 together; `reached`: the arm gets there.
+template <class T>
+ARMWRIGHT_INLINE void wrist_of_pack(const SphericalSetup& setup, const ClosedJoint (&joint)[6], const Rotation3<T>& before, const Turn<T>& both,
+                                    typename T::Mask reached, std::size_t first, PackAnswers<T>& out) {
+  const T worth(worth_polishing_exact * worth_polishing_exact), near(near_double), holds(holds_squared);
+  const Rotation3<T> forearm = spread<T>(setup.forearm);
+  const Vector3<T> Mz = transpose_times(forearm, spin_back(both, before.z));
+  for (std::size_t back = 0; back < (setup.wrist.square ? 1 : 2); ++back) {
+    const std::size_t b = first + 4 * back;
+    const FirstTwoTurns<T> w = first_two_turns(setup.wrist, Mz, back == 0 ? 1 : -1);
+    const Vector3<T> x = spin(both, forearm * w.x);
+    const Turn<T> last{dot(x, before.x), -dot(x, before.y)};
+    const T length = last.c * last.c + last.s * last.s - T(1.0);
+    const T miss = w.miss + length * length;
+    out.found[b] = reached & (miss < holds);
+    out.plain = out.plain | (reached & (miss < worth) & ((absolute(w.b.s) < near) | (w.straight < near) | !(miss < holds)));
+    const T a4 = angle_of_unit(w.a), a5 = angle_of_unit(w.b), a6 = angle_of_unit(last);
+    out.put(joint[3], a4, {b});
+    out.put(joint[4], a5, {b});
+    out.put(joint[5], a6, {b});
+    if (!setup.wrist.square) continue;
+    const std::size_t other = first + 4;  // the middle turn reversed, the outer ones half round
+    out.put(joint[3], a4 + T(half_round), {other});
+    out.put(joint[4], -a5, {other});
+    out.put(joint[5], a6 + T(half_round), {other});
+    out.found[other] = out.found[b];
+  }
+}
+
+/// All answers of a pack of poses, for arms whose axes 2 and 3 are parallel and whose geometry is the closed form's within
+/// rounding (setup.exact). The same formulas as solve_spherical(), with what branches share worked out once. `X`: seen from
+/// the closed form's frames, before · target · after.
+template <class T>
+ARMWRIGHT_INLINE void spherical_pack(const SphericalSetup& setup, const ClosedJoint (&joint)[6], const Pose3<T>& X, PackAnswers<T>& out) {
+  const ThreeJoints& arm = setup.arm;
+  const FirstTurn<T> first = first_turn_of(X.position, arm.c2, arm.s2, arm.d2);
+  out.plain = first.inside & first.doubtful;
+  for (std::size_t side = 0; side < 2; ++side) {
+    const std::size_t b = 2 * side;
+    const T sided = side == 0 ? first.gx : -first.gx;
+    const Turn<T> t1 = first.turn(sided, X.position);
+    const auto back = [&](const Vector3<T>& column) ARMWRIGHT_INLINE_LAMBDA { return tilt(arm.c2, -arm.s2, spin_back(t1, column)); };
+    const Rotation3<T> before{back(X.rotation.x), back(X.rotation.y), back(X.rotation.z)};
+    out.put(joint[0], angle_of_unit(t1), {b, b + 1, b + 4, b + 5});
+    const T ux = sided - T(arm.a1), uy = first.uy;
+    const TwoLinks<T> links = two_links(arm.a2, arm.r, ux * ux + uy * uy);
+    const auto reached = first.inside & links.spanned;
+    out.plain = out.plain | (reached & links.doubtful);
+    const T a3 = angle_of_unit(links.turn);
+    for (std::size_t elbow = 0; elbow < 2; ++elbow) {
+      const T s3 = elbow == 0 ? links.turn.s : -links.turn.s;
+      const Turn<T> t2 = links.first(elbow == 0 ? links.fy : -links.fy, ux, uy);
+      const Turn<T> both{t2.c * links.turn.c - t2.s * s3, t2.s * links.turn.c + t2.c * s3};
+      out.put(joint[1], angle_of_unit(t2), {b + elbow, b + elbow + 4});
+      out.put(joint[2], elbow == 0 ? a3 : -a3, {b + elbow, b + elbow + 4});
+      wrist_of_pack(setup, joint, before, both, reached, b + elbow, out);
+    }
+  }
+}
+
+}  // namespace armwright

@@ -1,0 +1,59 @@
+#pragma once
+
+#include "armwright/kinematics/inverse/pack_answers.hpp"
+#include "armwright/kinematics/inverse/three_parallel.hpp"
+#include "armwright/kinematics/inverse/tolerances.hpp"
+
+namespace armwright {
+
+/// Both elbows behind one answer of the wrist, a pack of poses at once: branches `first` and `first + 4`. `sum`: joints 2, 3
+/// and 4 together; (x, y): from axis 2 to axis 4.
+template <class T>
+ARMWRIGHT_INLINE void elbows_of_pack(const ThreeParallelSetup& s, const ClosedJoint (&joint)[6], const Turn<T>& sum, T x, T y,
+                                     typename T::Mask found, std::size_t first, PackAnswers<T>& out) {
+  const TwoLinks<T> links = two_links(s.a2, s.a3, x * x + y * y);
+  out.plain = out.plain | (found & links.spanned & links.doubtful);
+  const T a3 = angle_of_unit(links.turn), all = angle_of_unit(sum);
+  for (std::size_t elbow = 0; elbow < 2; ++elbow) {
+    const std::size_t b = first + 4 * elbow;
+    const T third = elbow == 0 ? a3 : -a3;
+    const T second = angle_of_unit(links.first(elbow == 0 ? links.fy : -links.fy, x, y));
+    out.put(joint[1], second, {b});
+    out.put(joint[2], third, {b});
+    out.put(joint[3], all - second - third, {b});
+    out.found[b] = found & links.spanned;
+  }
+}
+
+/// All answers of a pack of poses, for arms whose axes 5 and 6 meet and whose geometry is the closed form's within rounding.
+/// The same formulas as solve_three_parallel(), with what branches share worked out once. `X` as there.
+template <class T>
+ARMWRIGHT_INLINE void three_parallel_pack(const ThreeParallelSetup& s, const ClosedJoint (&joint)[6], const Pose3<T>& X, PackAnswers<T>& out) {
+  const T worth(worth_polishing_exact * worth_polishing_exact), near(near_double), holds(holds_squared);
+  const FirstTurn<T> first = first_turn_of(X.position, s.c2, s.s2, s.d + s.wrist.c1 * s.d5);
+  out.plain = first.inside & first.doubtful;
+  for (std::size_t side = 0; side < 2; ++side) {
+    const Turn<T> t1 = first.turn(side == 0 ? first.gx : -first.gx, X.position);
+    const Vector3<T> Mz = tilt(s.c2, -s.s2, spin_back(t1, X.rotation.z));
+    Vector3<T> g = spin_back(t1, X.position);
+    g.x = g.x - T(s.a1);
+    const Vector3<T> u = tilt(s.c2, -s.s2, g);
+    out.put(joint[0], angle_of_unit(t1), {2 * side, 2 * side + 1, 2 * side + 4, 2 * side + 5});
+    for (std::size_t other = 0; other < 2; ++other) {
+      const std::size_t b = 2 * side + other;
+      const FirstTwoTurns<T> w = first_two_turns(s.wrist, Mz, other == 0 ? 1 : -1);
+      const Vector3<T> x = spin(t1, tilt(s.c2, s.s2, w.x));
+      const Turn<T> last{dot(x, X.rotation.x), -dot(x, X.rotation.y)};
+      const Vector3<T> k = spin(w.a, Vector3<T>{T(s.a4), T(-s.wrist.s1 * s.d5), T(s.wrist.c1 * s.d5)});
+      const T along = u.z - k.z - T(s.d), length = last.c * last.c + last.s * last.s - T(1.0);
+      const T miss = w.miss + length * length + along * along;
+      const auto found = first.inside & (miss < holds);
+      out.plain = out.plain | (first.inside & (miss < worth) & ((absolute(w.b.s) < near) | (w.straight < near) | !(miss < holds)));
+      out.put(joint[4], angle_of_unit(w.b), {b, b + 4});
+      out.put(joint[5], angle_of_unit(last), {b, b + 4});
+      elbows_of_pack(s, joint, w.a, u.x - k.x, u.y - k.y, found, b, out);
+    }
+  }
+}
+
+}  // namespace armwright
