@@ -1,4 +1,5 @@
 #include "armwright/clearance/bodies.hpp"
+#include "armwright/clearance/capsule_boxes.hpp"
 #include "armwright/clearance/scene_data.hpp"
 #include "armwright/clearance/volume.hpp"
 #include "convert.hpp"
@@ -13,16 +14,31 @@ auto told(std::span<const Clearance> found) {
   const auto rows = static_cast<py::ssize_t>(found.size());
   Array distance(rows), a({rows, py::ssize_t{3}}), b({rows, py::ssize_t{3}});
   py::array_t<std::int32_t> solids({rows, py::ssize_t{2}});
-  for (py::ssize_t i = 0; i < rows; ++i) {
-    const Clearance& c = found[static_cast<std::size_t>(i)];
-    distance.mutable_at(i) = c.distance;
-    const double points[6] = {c.point_a.x, c.point_a.y, c.point_a.z, c.point_b.x, c.point_b.y, c.point_b.z};
-    std::copy(points, points + 3, a.mutable_data() + 3 * i);
-    std::copy(points + 3, points + 6, b.mutable_data() + 3 * i);
-    solids.mutable_at(i, 0) = c.solid_a;
-    solids.mutable_at(i, 1) = c.solid_b;
+  double *to = distance.mutable_data(), *to_a = a.mutable_data(), *to_b = b.mutable_data();
+  std::int32_t* to_solids = solids.mutable_data();
+  for (const Clearance& c : found) {
+    *to++ = c.distance;
+    *to_a++ = c.point_a.x, *to_a++ = c.point_a.y, *to_a++ = c.point_a.z;
+    *to_b++ = c.point_b.x, *to_b++ = c.point_b.y, *to_b++ = c.point_b.z;
+    *to_solids++ = c.solid_a, *to_solids++ = c.solid_b;
   }
   return py::make_tuple(distance, a, b, solids);
+}
+
+void bind_capsule_boxes(py::module_& m) {
+  m.def("capsule_box_distances", [](const Array& capsules, const Array& boxes) {
+    if (capsules.ndim() != 2 || capsules.shape(1) != 7) throw py::value_error("capsules must have shape (rows, 7)");
+    if (boxes.ndim() != 2 || boxes.shape(1) != 15) throw py::value_error("boxes must have shape (boxes, 15)");
+    Array out({capsules.shape(0), boxes.shape(0)});
+    const auto from = view(capsules), to = view(boxes);
+    const std::span<double> found(out.mutable_data(), static_cast<std::size_t>(out.size()));
+    {
+      py::gil_scoped_release release;
+      capsule_box_distances(from, to, found);
+    }
+    return out;
+  }, py::arg("capsules"), py::arg("boxes"),
+     "Signed distances of capsules (rows, 7: both ends of the core, the radius) from boxes (boxes, 15: centre, three axes, half edges), (rows, boxes).");
 }
 
 void bind_volume(py::module_& m) {
@@ -83,14 +99,15 @@ void bind_clearance(py::module_& parent) {
   m.def("are_clear", [](const Scene& scene, const Model& model, const Array& q, double margin) {
     py::array_t<bool> out(rows_checked(model, q));
     const auto in = view(q);
-    std::vector<std::uint8_t> clear(static_cast<std::size_t>(out.size()));
+    static_assert(sizeof(bool) == sizeof(std::uint8_t));
+    const std::span<std::uint8_t> clear(reinterpret_cast<std::uint8_t*>(out.mutable_data()), static_cast<std::size_t>(out.size()));
     {
       py::gil_scoped_release release;
       are_clear(scene, model, in, margin, clear);
     }
-    std::copy(clear.begin(), clear.end(), out.mutable_data());
     return out;
   }, py::arg("scene"), py::arg("model"), py::arg("q"), py::arg("margin"), "Whether every pair keeps its distance, (rows,).");
+  bind_capsule_boxes(m);
   bind_volume(m);
 }
 

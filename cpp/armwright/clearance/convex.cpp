@@ -89,9 +89,9 @@ Separation separation_of(const Simplex& s) {
 
 }  // namespace
 
-Proven nearest_points(const Core& a, const Core& b, const Pose& X_AB) {
+Proven nearest_points(const Core& a, const Core& b, const Pose& X_AB, const Vec3& way, double cutoff) {
   Simplex s;
-  s.corner[0] = farthest(a, b, X_AB, {1, 0, 0});
+  s.corner[0] = farthest(a, b, X_AB, way);
   s.count = 1;
   s.weight[0] = 1;
   Proven best{separation_of(s), std::numeric_limits<double>::infinity()};
@@ -104,7 +104,7 @@ Proven nearest_points(const Core& a, const Core& b, const Pose& X_AB) {
     floor = std::max(floor, dot(next.w, v) / length);
     if (length < best.separation.distance || round == 0) best.separation = separation_of(s);
     best.gap = best.separation.distance - floor;
-    if (best.gap <= 1e-13 * (1 + length)) break;
+    if (best.gap <= 1e-13 * (1 + length) || floor > cutoff) break;
     bool again = false;
     for (int i = 0; i < s.count; ++i) again = again || norm(s.corner[i].w - next.w) == 0;
     if (again) break;
@@ -137,10 +137,11 @@ bool proven_by_bullet(const Core& a, const Core& b, const Pose& X_AB, Separation
 
 }  // namespace
 
-Separation convex_gap(const Core& a, const Core& b, const Pose& X_AB) {
-  Separation out;
-  if (proven_by_bullet(a, b, X_AB, out)) return out;
-  out = nearest_points(a, b, X_AB).separation;
+Separation convex_gap(const Core& a, const Core& b, const Pose& X_AB, const Vec3& way, double cutoff) {
+  const Proven found = nearest_points(a, b, X_AB, way, cutoff);
+  const bool sure = found.gap <= proof || found.separation.distance - found.gap > cutoff;
+  Separation out = found.separation;
+  if (!sure && proven_by_bullet(a, b, X_AB, out)) return out;
   if (out.distance <= proof) out.distance = 0;
   return out;
 }

@@ -46,9 +46,30 @@ struct Seen {
     const Vec3 out = excess(p - core.box_centre, core.box_half + around(turned, node.half));
     return std::fmax(dot(out, out), walk::gap_square(box, node));
   }
-  Nearest to(const Mesh::Triangle& t) const;
+  // Above `limit` (squared) it need not be exact.
+  Nearest to(const Mesh::Triangle& t, double limit) const;
+
+  // A plane that has the whole core on one side: nothing beyond it is nearer to the core than to the plane. The one square to
+  // the shortest way found so far shuts off most of what the boxes do not.
+  void wall_off(const Nearest& nearest) {
+    const double length = std::sqrt(nearest.square);
+    if (!(length > 0)) return;
+    wall = (1 / length) * (nearest.b - nearest.a);
+    wall_at = dot(lowest(-wall), wall);
+    walled = true;
+  }
+  bool beyond_wall(const Mesh::Node& node, double limit) const {
+    const double least = dot(node.centre, wall) - std::fabs(wall.x) * node.half.x - std::fabs(wall.y) * node.half.y - std::fabs(wall.z) * node.half.z;
+    return walled && passes(least - wall_at, limit);
+  }
+  bool beyond_wall(const Mesh::Triangle& t, double limit) const {
+    return walled && passes(std::fmin(dot(t.corner[0], wall), std::fmin(dot(t.corner[1], wall), dot(t.corner[2], wall))) - wall_at, limit);
+  }
 
  private:
+  Vec3 wall{0, 0, 0};
+  double wall_at = 0;
+  bool walled = false;
   Nearest box_to(const Mesh::Triangle& t) const;
 };
 
@@ -74,7 +95,7 @@ Nearest Seen::box_to(const Mesh::Triangle& t) const {
   return best;
 }
 
-Nearest Seen::to(const Mesh::Triangle& t) const {
+Nearest Seen::to(const Mesh::Triangle& t, double limit) const {
   if (core.kind == Core::Kind::box) return box_to(t);
   if (core.kind == Core::Kind::points && core.count == 1) return point_triangle(point[0], t.corner[0], t.corner[1], t.corner[2]);
   if (core.kind == Core::Kind::points && core.count == 2) return segment_triangle(point[0], point[1], t.corner[0], t.corner[1], t.corner[2]);
@@ -82,7 +103,8 @@ Nearest Seen::to(const Mesh::Triangle& t) const {
   other.kind = Core::Kind::points;
   other.points = t.corner;
   other.count = 3;
-  const Separation s = convex_gap(core, other, inverse(X_MC));
+  const Vec3 way = transpose_times(X_MC.rotation, walled ? wall : t.centre - box.centre);
+  const Separation s = convex_gap(core, other, inverse(X_MC), way, std::sqrt(limit));
   return {s.distance * s.distance, X_MC * s.a, X_MC * s.b};
 }
 
@@ -99,10 +121,11 @@ void nearby(const Mesh& mesh, const Seen& seen, double& limit, const Visit& visi
     const Item item = stack.pop();
     if (item.gap > limit) continue;
     const Mesh::Node& node = mesh.nodes[static_cast<std::size_t>(item.node)];
+    if (seen.beyond_wall(node, limit)) continue;
     if (node.count > 0) {
       for (std::int32_t i = 0; i < node.count; ++i) {
         const Mesh::Triangle& t = mesh.triangles[static_cast<std::size_t>(node.first + i)];
-        if (!passes(seen.to_point(t.centre) - t.radius, limit)) visit(t);
+        if (!seen.beyond_wall(t, limit) && !passes(seen.to_point(t.centre) - t.radius, limit)) visit(t);
       }
       continue;
     }
@@ -156,7 +179,7 @@ bool parts(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, 
   const Seen seen(core, moved);
   double limit = radius * radius;
   bool met = false;
-  nearby(mesh, seen, limit, [&](const Mesh::Triangle& t) { met = met || seen.to(t).square <= limit; });
+  nearby(mesh, seen, limit, [&](const Mesh::Triangle& t) { met = met || seen.to(t, limit).square <= limit; });
   return !met && !contains(mesh, seen.lowest({1, 0, 0}));
 }
 
@@ -191,21 +214,23 @@ void offer_triangle(Lifts& lifts, const Seen& seen, double radius, const Mesh::T
 }  // namespace
 
 Separation core_mesh(const Core& core, double radius, const Pose& X_MC, const Mesh& mesh, double cutoff) {
-  const Seen seen(core, X_MC);
+  Seen seen(core, X_MC);
   const double most = std::fmax(cutoff + radius, 0);
   Nearest best{most * most, {0, 0, 0}, {0, 0, 0}};
   const Mesh::Triangle* nearest = nullptr;
   double limit = best.square;
   nearby(mesh, seen, limit, [&](const Mesh::Triangle& t) {
     if (nearest != nullptr && limit == 0) return;
-    const Nearest here = seen.to(t);
-    if (here.square < best.square || (here.square == best.square && nearest == nullptr)) best = here, nearest = &t, limit = here.square;
+    const Nearest here = seen.to(t, limit);
+    if (!(here.square < best.square || (here.square == best.square && nearest == nullptr))) return;
+    best = here, nearest = &t, limit = here.square;
+    seen.wall_off(best);
   });
   Lifts lifts;
   if (nearest != nullptr && best.square == 0) {
     double touching = 0;
     nearby(mesh, seen, touching, [&](const Mesh::Triangle& t) {
-      if (seen.to(t).square == 0) offer_triangle(lifts, seen, radius, t);
+      if (seen.to(t, 0).square == 0) offer_triangle(lifts, seen, radius, t);
     });
     return way_out(seen, radius, mesh, lifts).separation();
   }

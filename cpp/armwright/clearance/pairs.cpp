@@ -117,8 +117,6 @@ Separation with_general(const Shape& a, const Pose& X_WA, const Shape& b, const 
 // The half way from end to end of a capsule (none for a sphere), in the world.
 Vec3 way_of(const Shape& s, const Pose& X) { return s.half.z * X.rotation.z; }
 
-bool is_round(ShapeKind kind) { return kind == ShapeKind::sphere || kind == ShapeKind::capsule; }
-
 // The first comes before the second in this order.
 int rank(ShapeKind kind) {
   switch (kind) {

@@ -48,6 +48,12 @@ Clearance least_distance(const Scene& scene, const Pose* frames, ClearanceWorksp
 /// Whether every pair keeps its required distance: the fixture's own clearance or `margin`, whichever is larger.
 bool is_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double margin);
 
+/// The same for several postures, their joint frames one pointer each: found side by side in lanes, a pack of postures
+/// against one solid at a time, which takes about as long for a whole pack as for one posture. Postures that are alike
+/// stand best together. Each answer is, bit for bit, that of the posture alone. `margin` and `cutoff` are one for all.
+void least_distances(const Scene& scene, std::span<const Pose* const> frames, ClearanceWorkspace& work, double cutoff, std::span<Clearance> out);
+void are_clear(const Scene& scene, std::span<const Pose* const> frames, ClearanceWorkspace& work, double margin, std::span<std::uint8_t> out);
+
 /// The pair that falls short of its required distance by most, and that distance: what stands in the way of a posture
 /// that is not clear, which need not be the nearest pair. Every pair is asked: for telling, not for searching.
 struct Obstacle {

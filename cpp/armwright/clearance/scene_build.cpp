@@ -189,47 +189,35 @@ void Builder::flatten_moving() {
     scene_->segment_centre.push_back(solid.pose * solid.shape.segment_centre);
     scene_->segment_half.push_back(solid.pose.rotation * solid.shape.segment_half);
     scene_->segment_radius.push_back(solid.shape.segment_radius);
+    scene_->segment_square.push_back(dot(solid.shape.segment_half, solid.shape.segment_half));
     scene_->segment_ball.push_back(norm(solid.shape.segment_half) + solid.shape.segment_radius);
     scene_->frame.push_back(solid.frame);
+    scene_->frames_used = std::max(scene_->frames_used, static_cast<std::size_t>(solid.frame) + 1);
   }
 }
 
 void Builder::flatten_still() {
   Scene& scene = *scene_;
-  const std::size_t group_count = (scene.bounded + 3) / 4;
-  scene.groups.resize(group_count);
-  scene.kept.assign(group_count, Lanes(0.0));
-  scene.left_out.assign(scene.moving * group_count, Lanes(infinity));
-  scene.exact.assign(scene.moving * group_count, Mask{});
-  for (std::size_t j = 0; j < 4 * group_count; ++j) {
-    seat_in_group(scene, j);
-    if (j >= scene.bounded) continue;
+  scene.still.resize(scene.bounded);
+  scene.still_pairs.assign(scene.moving * scene.bounded, Pairing::left_out);
+  for (std::size_t j = 0; j < scene.bounded; ++j) {
+    seat(scene, j);
     const std::size_t index = scene.moving + j;
-    const Solid& solid = scene.solids[index];
-    scene.kept[j / 4].set(j % 4, solid.clearance);
-    for (std::size_t i = 0; i < scene.moving; ++i) {
-      const ShapeKind kind = scene.solids[i].shape.kind;
-      if (compared(i, index)) scene.left_out[i * group_count + j / 4].set(j % 4, 0);
-      if (solid.shape.kind == ShapeKind::box && (kind == ShapeKind::capsule || kind == ShapeKind::sphere)) scene.exact[i * group_count + j / 4].v[j % 4] = -1;
-    }
+    const bool box = scene.solids[index].shape.kind == ShapeKind::box;
+    for (std::size_t i = 0; i < scene.moving; ++i)
+      if (compared(i, index)) scene.still_pairs[i * scene.bounded + j] = box && is_round(scene.solids[i].shape.kind) ? Pairing::round : Pairing::bounded;
   }
 }
 
 void Builder::pair_up() {
   Scene& scene = *scene_;
-  const auto round = [&](std::size_t i) { return scene.solids[i].shape.kind == ShapeKind::capsule || scene.solids[i].shape.kind == ShapeKind::sphere; };
+  const auto round = [&](std::size_t i) { return is_round(scene.solids[i].shape.kind); };
   for (std::size_t i = 0; i < scene.moving; ++i) {
     for (std::size_t j = i + 1; j < scene.moving; ++j) {
       if (!compared(i, j)) continue;
-      const std::size_t k = scene.arm_pairs.size() % 4;
-      if (k == 0) scene.arm_left_out.emplace_back(0.0), scene.arm_exact.push_back(Mask{});
-      if (round(i) && round(j)) scene.arm_exact.back().v[k] = -1;
       scene.arm_pairs.push_back({static_cast<std::int32_t>(i), static_cast<std::int32_t>(j)});
+      scene.arm_pairing.push_back(round(i) && round(j) ? Pairing::round : Pairing::bounded);
     }
-  }
-  while (scene.arm_pairs.size() % 4 != 0) {
-    scene.arm_left_out.back().set(scene.arm_pairs.size() % 4, infinity);
-    scene.arm_pairs.push_back(scene.arm_pairs.back());
   }
   for (std::size_t j = scene.moving + scene.bounded; j < scene.solids.size(); ++j)
     for (std::size_t i = 0; i < scene.moving; ++i)

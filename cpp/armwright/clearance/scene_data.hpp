@@ -26,12 +26,25 @@ struct SolidPair {
   std::int32_t a, b;
 };
 
-/// Four boxes side by side: an axis-aligned box in its own frame each, around a solid that stands still.
-struct StillGroup {
-  Vector3<Lanes> centre;    ///< in the world
-  Rotation3<Lanes> axes;    ///< of the box, in the world
-  Vector3<Lanes> half;
-  Lanes ball;               ///< radius about the centre, m
+/// What stands between two solids of the list of pairs.
+enum class Pairing : std::uint8_t {
+  left_out,  ///< not to be looked at
+  bounded,   ///< the first stage's distance is a lower bound
+  round,     ///< ... is the true one: a capsule or sphere and another, or a box
+};
+
+/// A box around a solid that stands still, in its own frame, and the ball around that. The ball is kept as the numbers
+/// of a test without a root: a ball of radius t about c comes nearer than touching if
+///   offset + minus_twice_centre · c + minus_twice_radius t < t² - c · c,
+/// which is (t + radius)² > |c - centre|² in another order.
+struct StillBox {
+  Vec3 centre;    ///< in the world
+  Rotation axes;  ///< of the box, in the world
+  Vec3 half;
+  double kept;    ///< m, the distance asked for by the solid
+  Vec3 minus_twice_centre;
+  double offset, minus_twice_radius;            ///< of the ball
+  double kept_offset, kept_minus_twice_radius;  ///< of the ball and what is kept about it
 };
 
 struct Scene {
@@ -44,21 +57,21 @@ struct Scene {
   // For the first stage, all told in flat arrays. A moving solid is a segment with a radius in its joint frame.
   std::vector<Vec3> segment_centre, segment_half;
   std::vector<double> segment_radius, segment_ball;  ///< around the segment, around its centre, m
+  std::vector<double> segment_square;                ///< of half its length, m²
   std::vector<std::int32_t> frame;
-  std::vector<StillGroup> groups;   ///< of the bounded still solids, in order
-  std::vector<Lanes> left_out;      ///< [moving][group]: 0 for a pair to be looked at, +infinity for one that is not
-  std::vector<Lanes> kept;          ///< [group]: the distance asked for by the still solid, m
-  std::vector<Mask> exact;          ///< [moving][group]: the first stage's distance is the true one (a capsule or sphere and a box)
-  std::vector<SolidPair> arm_pairs; ///< moving with moving, filled up to a multiple of four
-  std::vector<Lanes> arm_left_out;  ///< [four pairs]: +infinity where it was filled up
-  std::vector<Mask> arm_exact;
-  std::vector<SolidPair> plane_pairs;  ///< moving with half-spaces
+  std::size_t frames_used = 0;        ///< the first so many joint frames carry all that moves
+  std::vector<StillBox> still;        ///< of the bounded still solids, in order
+  double extent_square = 0;           ///< no still box reaches farther from the world's origin, m²
+  std::vector<Pairing> still_pairs;   ///< [moving][bounded]
+  std::vector<SolidPair> arm_pairs;   ///< moving with moving
+  std::vector<Pairing> arm_pairing;   ///< of each of them
+  std::vector<SolidPair> plane_pairs; ///< moving with half-spaces
   bool tells_spare = false;  ///< distances are told less what each pair is to keep: see spare_scene()
   double spare_margin = 0;   ///< and that is the fixture's own clearance or this, m
 };
 
-/// Writes where the j-th of the bounded still solids is into its place among the groups.
-void seat_in_group(Scene& scene, std::size_t j);
+/// Writes where the j-th of the bounded still solids is into its place among the boxes.
+void seat(Scene& scene, std::size_t j);
 
 /// What a pair is to keep: the fixture's own clearance or `margin`, whichever is larger, m.
 inline double required(const Scene& scene, const SolidPair& pair, double margin) {
@@ -66,34 +79,9 @@ inline double required(const Scene& scene, const SolidPair& pair, double margin)
   return own > margin ? own : margin;
 }
 
-struct Candidate {
-  double bound;  ///< m, the true distance is no less
-  SolidPair pair;
-};
-
 /// A distance short of the required one by no more than this, m, keeps it: rounding, not geometry. A grid and fixtures
 /// told in whole millimetres often make them equal.
 inline constexpr double just_kept = 1e-9;
-
-/// Scratch of one thread; nothing in it outlives a call.
-struct ClearanceWorkspace {
-  std::vector<double> x, y, z, way_x, way_y, way_z;  ///< the moving segments, in the world
-  std::vector<Lanes> bound;                                  ///< [moving][group]
-  std::vector<Candidate> candidates;
-  std::size_t candidate_count = 0;
-};
-
-/// What the first stage finds: an upper bound of the least distance and the pair that has it, if it is exact; the
-/// candidates that may be nearer are in the workspace.
-struct Screening {
-  double best;
-  SolidPair pair;  ///< (-1, -1) if none
-};
-Screening screen(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double cutoff);
-
-/// The same for the yes/no question. True: clear as far as seen, the candidates in the workspace decide. False: a pair
-/// is nearer than it may be.
-bool screen_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double margin);
 
 inline Pose pose_of(const Solid& solid, const Pose* frames) { return solid.frame < 0 ? solid.pose : frames[solid.frame] * solid.pose; }
 

@@ -1,238 +1,269 @@
 #include <cmath>
-#include <limits>
 
-#include "armwright/clearance/scene_data.hpp"
-#include "armwright/clearance/segments.hpp"
-#include "armwright/kinematics/chain.hpp"
+#include "armwright/clearance/capsule_boxes.hpp"
+#include "armwright/clearance/pack.hpp"
+#include "armwright/support/eight.hpp"
+#include "armwright/support/with_lanes.hpp"
 
 namespace armwright {
 
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double apart_square = 1e-20;  // m²; cores nearer than its root have no sure direction between them
 
-// The moving solids' segments, in the world.
-ARMWRIGHT_INLINE void place(const Scene& scene, const Pose* frames, ClearanceWorkspace& work) {
-  for (std::size_t i = 0; i < scene.moving; ++i) {
-    const Pose& frame = frames[scene.frame[i]];
-    const Vec3 centre = frame * scene.segment_centre[i], way = frame.rotation * scene.segment_half[i];
-    work.x[i] = centre.x, work.y[i] = centre.y, work.z[i] = centre.z;
-    work.way_x[i] = way.x, work.way_y[i] = way.y, work.way_z[i] = way.z;
-  }
-}
-
-struct LocalSegment {
-  Vector3<Lanes> centre, way;
-};
-
-// A moving segment seen from each of four boxes.
-ARMWRIGHT_INLINE LocalSegment seen_from(const StillGroup& group, const ClearanceWorkspace& work, std::size_t i) {
-  const Vector3<Lanes> centre{Lanes(work.x[i]), Lanes(work.y[i]), Lanes(work.z[i])};
-  const Vector3<Lanes> way{Lanes(work.way_x[i]), Lanes(work.way_y[i]), Lanes(work.way_z[i])};
-  return {transpose_times(group.axes, centre - group.centre), transpose_times(group.axes, way)};
-}
-
-// Squared distance between the centres.
-ARMWRIGHT_INLINE Lanes square_between(const StillGroup& group, const ClearanceWorkspace& work, std::size_t i) {
-  const Vector3<Lanes> v = Vector3<Lanes>{Lanes(work.x[i]), Lanes(work.y[i]), Lanes(work.z[i])} - group.centre;
-  return dot(v, v);
-}
-
-// The gaps along a box's three axes: the widest of them, and where one is open, the square of what they come to.
-struct Gaps {
-  Lanes most, square;
-};
-
-ARMWRIGHT_INLINE Gaps gaps_between(const StillGroup& group, const LocalSegment& s) {
-  const Lanes zero(0.0);
-  const Lanes x = absolute(s.centre.x) - absolute(s.way.x) - group.half.x;
-  const Lanes y = absolute(s.centre.y) - absolute(s.way.y) - group.half.y;
-  const Lanes z = absolute(s.centre.z) - absolute(s.way.z) - group.half.z;
-  const Lanes px = maximum(x, zero), py = maximum(y, zero), pz = maximum(z, zero);
-  return {maximum(x, maximum(y, z)), px * px + py * py + pz * pz};
-}
-
-// No less than minus the least way out, and no more than the signed distance.
-ARMWRIGHT_INLINE Lanes gap_bound(const Gaps& gaps) {
-  return select(gaps.most > Lanes(0.0), square_root(gaps.square), gaps.most);
-}
-
-ARMWRIGHT_INLINE Lanes true_distance(const StillGroup& group, const LocalSegment& s) {
-  const Vector3<Lanes> out = excess(s.centre + nearest_to_box(s.centre, s.way, group.half) * s.way, group.half);
-  return square_root(dot(out, out));
-}
-
-ARMWRIGHT_INLINE Vector3<Lanes> gather(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& z, const std::int32_t* index, std::size_t step) {
-  Vector3<Lanes> v;
-  for (std::size_t k = 0; k < Lanes::width; ++k) {
-    const auto i = static_cast<std::size_t>(index[k * step]);
-    v.x.set(k, x[i]), v.y.set(k, y[i]), v.z.set(k, z[i]);
-  }
-  return v;
-}
-
-// Least distances of four pairs of moving segments, radii taken off; `core` is without.
-ARMWRIGHT_INLINE Lanes arm_distance(const Scene& scene, const ClearanceWorkspace& work, std::size_t four, Lanes& core) {
-  const SolidPair* pairs = &scene.arm_pairs[4 * four];
-  const Vector3<Lanes> c1 = gather(work.x, work.y, work.z, &pairs->a, 2), d1 = gather(work.way_x, work.way_y, work.way_z, &pairs->a, 2);
-  const Vector3<Lanes> c2 = gather(work.x, work.y, work.z, &pairs->b, 2), d2 = gather(work.way_x, work.way_y, work.way_z, &pairs->b, 2);
-  Lanes radii, s, t;
-  for (std::size_t k = 0; k < Lanes::width; ++k)
-    radii.set(k, scene.segment_radius[static_cast<std::size_t>(pairs[k].a)] + scene.segment_radius[static_cast<std::size_t>(pairs[k].b)]);
-  nearest_on_segments(c1, d1, c2, d2, s, t);
-  const Vector3<Lanes> v = (c1 + s * d1) - (c2 + t * d2);
-  core = square_root(dot(v, v));
-  return core - radii + scene.arm_left_out[four];
-}
-
-ARMWRIGHT_INLINE void add(ClearanceWorkspace& work, double bound, SolidPair pair) { work.candidates[work.candidate_count++] = {bound, pair}; }
-
-// The lowest point of a moving segment above a half-space.
-ARMWRIGHT_INLINE double plane_bound(const Scene& scene, const ClearanceWorkspace& work, const SolidPair& pair) {
-  const auto i = static_cast<std::size_t>(pair.a);
-  const Pose& plane = scene.solids[static_cast<std::size_t>(pair.b)].pose;
-  const Vec3 n = plane.rotation.z, c{work.x[i], work.y[i], work.z[i]}, way{work.way_x[i], work.way_y[i], work.way_z[i]};
-  return dot(c - plane.position, n) - std::fabs(dot(way, n)) - scene.segment_radius[i];
-}
-
-ARMWRIGHT_INLINE SolidPair still_pair(const Scene& scene, std::size_t i, std::size_t group, std::size_t k) {
-  return {static_cast<std::int32_t>(i), static_cast<std::int32_t>(scene.moving + 4 * group + k)};
-}
-
-ARMWRIGHT_INLINE bool is_plain_capsule(const Scene& scene, std::int32_t i) {
-  const ShapeKind kind = scene.solids[static_cast<std::size_t>(i)].shape.kind;
-  return kind == ShapeKind::capsule || kind == ShapeKind::sphere;
-}
-
-struct Search {
+// A pack of postures among the solids of a scene.
+template <class T>
+struct Pack {
   const Scene& scene;
   ClearanceWorkspace& work;
-  Screening found;
+  T far_square = T(0.0);  // of the segments' centres from the world's origin
+  T slack = T(0.0);
 
-  ARMWRIGHT_INLINE void take(double distance, SolidPair pair) {
-    if (distance < found.best) found = {distance, pair};
+  ARMWRIGHT_INLINE Pack(const Scene& s, ClearanceWorkspace& w) : scene(s), work(w) {
+    work.candidate_count = 0;
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      const double* from = &work.frames[static_cast<std::size_t>(scene.frame[i]) * 12 * widest_pack];
+      const Rotation3<T> R{load_vector<T>(from), load_vector<T>(from + 3 * widest_pack), load_vector<T>(from + 6 * widest_pack)};
+      const Vector3<T> centre = R * spread<T>(scene.segment_centre[i]) + load_vector<T>(from + 9 * widest_pack);
+      store_vector(centre, &work.segments[i * 6 * widest_pack]);
+      store_vector(R * spread<T>(scene.segment_half[i]), &work.segments[(i * 6 + 3) * widest_pack]);
+      far_square = maximum(far_square, dot(centre, centre));
+    }
+    slack = T(1e-10) + T(1e-14) * (far_square + T(scene.extent_square));
   }
-  // Puts closer bounds in place of four pairs' own: first the gaps along the box's axes, then the exact distances.
-  ARMWRIGHT_INLINE void look_closer(std::size_t i, std::size_t g) {
-    const std::size_t at = i * scene.groups.size() + g;
-    const LocalSegment s = seen_from(scene.groups[g], work, i);
-    work.bound[at] = gap_bound(gaps_between(scene.groups[g], s)) - Lanes(scene.segment_radius[i]) + scene.left_out[at];
-    if (!any(work.bound[at] < Lanes(found.best))) return;
-    const Lanes core = true_distance(scene.groups[g], s);
-    const Lanes distance = core - Lanes(scene.segment_radius[i]) + scene.left_out[at];
-    const Mask apart = core > Lanes(0.0);
-    work.bound[at] = select(apart, distance, work.bound[at]);
-    const Mask usable = apart & scene.exact[at] & (distance < Lanes(found.best));
-    if (!any(usable)) return;
-    for (std::size_t k = 0; k < Lanes::width; ++k)
-      if (lane(usable, k)) take(distance[k], still_pair(scene, i, g, k));
+
+  ARMWRIGHT_INLINE Segment<T> segment(std::size_t i) const {
+    const double* from = &work.segments[i * 6 * widest_pack];
+    return {load_vector<T>(from), load_vector<T>(from + 3 * widest_pack)};
+  }
+
+  template <class M>
+  ARMWRIGHT_INLINE void note(const M& which, const T& bound, SolidPair pair, Settling settling) {
+    for (std::size_t k = 0; k < work.lanes; ++k)
+      if (lane(which, k)) work.candidates[work.candidate_count++] = {lane(bound, k), pair, static_cast<std::int32_t>(k), settling};
+  }
+
+  // Squared distance of the cores of two moving solids. The segments' lengths are the same in all postures.
+  ARMWRIGHT_INLINE T between(const SolidPair& pair) const {
+    const auto i = static_cast<std::size_t>(pair.a), j = static_cast<std::size_t>(pair.b);
+    const Segment<T> first = segment(i), second = segment(j);
+    const Vector3<T> r = first.centre - second.centre;
+    const double a = scene.segment_square[i], e = scene.segment_square[j];
+    const T b = dot(first.way, second.way), c = dot(first.way, r), f = dot(second.way, r), one(1.0);
+    const T per_a(a > 0 ? 1 / a : 0), per_e(e > 0 ? 1 / e : 0);
+    const T square = T(a * e) - b * b;  // see nearest_on_segments()
+    const auto crossing = square > T(1e-15 * a * e);
+    T s = select(crossing, clamped((b * f - c * T(e)) / select(crossing, square, one), -one, one), T(0.0));
+    const T t = clamped((b * s + f) * per_e, -one, one);
+    s = clamped((b * t - c) * per_a, -one, one);
+    const Vector3<T> v = r + s * first.way - t * second.way;
+    return dot(v, v);
+  }
+
+  // Squared distance of their segments' centres.
+  ARMWRIGHT_INLINE T between_centres(const SolidPair& pair) const {
+    const Vector3<T> r = load_vector<T>(&work.segments[static_cast<std::size_t>(pair.a) * 6 * widest_pack]) -
+                         load_vector<T>(&work.segments[static_cast<std::size_t>(pair.b) * 6 * widest_pack]);
+    return dot(r, r);
+  }
+
+  // The lowest point of a moving segment above a half-space, its radius not taken off.
+  ARMWRIGHT_INLINE T above(const SolidPair& pair) const {
+    const Pose& plane = scene.solids[static_cast<std::size_t>(pair.b)].pose;
+    const Segment<T> s = segment(static_cast<std::size_t>(pair.a));
+    const Vector3<T> n = spread<T>(plane.rotation.z);
+    return dot(s.centre - spread<T>(plane.position), n) - absolute(dot(s.way, n));
+  }
+
+  // Calls look(j) for each box that may be nearer to segment i than `room` from the ball around it.
+  template <bool Kept, class Look>
+  ARMWRIGHT_INLINE void near_boxes(std::size_t i, const Vector3<T>& centre, const T& room, const Look& look) const {
+    const T square = dot(centre, centre);
+    const T most = room * room - square + T(1e-14) * (square + room * room + T(scene.extent_square));
+    for (std::size_t j = 0; j < scene.bounded; ++j) {
+      const StillBox& box = scene.still[j];
+      const Vec3& b = box.minus_twice_centre;
+      const T least = T(b.x) * centre.x + (T(b.y) * centre.y + (T(b.z) * centre.z + (T(Kept ? box.kept_minus_twice_radius : box.minus_twice_radius) * room + T(Kept ? box.kept_offset : box.offset))));
+      if (any(least < most) && scene.still_pairs[i * scene.bounded + j] != Pairing::left_out) look(j);
+    }
+  }
+};
+
+// The gaps along a box's three axes: the widest of them, and where one is open, the square of what they come to. The one
+// is no less than minus the least way out, the other's root no more than the distance.
+template <class T>
+struct Gaps {
+  T most, square;
+  ARMWRIGHT_INLINE Gaps(const StillBox& box, const Segment<T>& s) {
+    const T zero(0.0);
+    const T x = absolute(s.centre.x) - absolute(s.way.x) - T(box.half.x);
+    const T y = absolute(s.centre.y) - absolute(s.way.y) - T(box.half.y);
+    const T z = absolute(s.centre.z) - absolute(s.way.z) - T(box.half.z);
+    const T px = maximum(x, zero), py = maximum(y, zero), pz = maximum(z, zero);
+    most = maximum(x, maximum(y, z));
+    square = px * px + py * py + pz * pz;
+  }
+  ARMWRIGHT_INLINE auto below(const T& room) const { return (most < room) & ((most <= T(0.0)) | (square < room * room)); }
+};
+
+ARMWRIGHT_INLINE SolidPair still_pair(const Scene& scene, std::size_t i, std::size_t j) { return {static_cast<std::int32_t>(i), static_cast<std::int32_t>(scene.moving + j)}; }
+
+template <class T>
+struct Nearest : Pack<T> {
+  using Pack<T>::scene, Pack<T>::work, Pack<T>::slack;
+  T best;
+
+  ARMWRIGHT_INLINE Nearest(const Scene& s, ClearanceWorkspace& w, double cutoff) : Pack<T>(s, w), best(cutoff) {}
+
+  // Notes what may be the nearest, of solids whose cores' distance is told.
+  template <class M>
+  ARMWRIGHT_INLINE void take(const M& hit, const T& square, double off, SolidPair pair, Pairing pairing, Settling settling) {
+    const T told = square_root(square) - T(off);
+    if (pairing != Pairing::round) return this->note(hit, told, pair, Settling::plain);
+    best = select(hit, minimum(best, told), best);
+    const auto apart = square > T(apart_square);
+    this->note(hit & apart, told, pair, settling);
+    if (any(hit & !apart)) this->note(hit & !apart, told, pair, Settling::plain);
+  }
+
+  ARMWRIGHT_INLINE void arm() {
+    const double kept = scene.tells_spare ? scene.spare_margin : 0;
+    for (std::size_t p = 0; p < scene.arm_pairs.size(); ++p) {
+      const SolidPair& pair = scene.arm_pairs[p];
+      const auto i = static_cast<std::size_t>(pair.a), j = static_cast<std::size_t>(pair.b);
+      const T most = best + slack, balls = most + T(scene.segment_ball[i] + scene.segment_ball[j] + kept);
+      if (!any((balls > T(0.0)) & (this->between_centres(pair) < balls * balls))) continue;
+      const double off = scene.segment_radius[i] + scene.segment_radius[j] + kept;
+      const T square = this->between(pair), room = most + T(off);
+      const auto hit = (room > T(0.0)) & (square < room * room);
+      if (any(hit)) take(hit, square, off, pair, scene.arm_pairing[p], Settling::segments);
+    }
+  }
+
+  ARMWRIGHT_INLINE void planes() {
+    for (const SolidPair& pair : scene.plane_pairs) {
+      const auto i = static_cast<std::size_t>(pair.a);
+      const T told = this->above(pair) - T(scene.segment_radius[i] + (scene.tells_spare ? required(scene, pair, scene.spare_margin) : 0));
+      const auto hit = told < best + slack;
+      if (!any(hit)) continue;
+      if (is_round(scene.solids[i].shape.kind)) best = select(hit, minimum(best, told), best);
+      this->note(hit, told, pair, Settling::plain);
+    }
+  }
+
+  ARMWRIGHT_INLINE void boxes() {
+    const bool spare = scene.tells_spare;
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      const Segment<T> s = this->segment(i);
+      const T room = best + slack + T(scene.segment_ball[i] + (spare ? scene.spare_margin : 0));
+      const auto closer = [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA { look(i, j, s); };
+      if (spare) this->template near_boxes<true>(i, s.centre, room, closer);
+      else this->template near_boxes<false>(i, s.centre, room, closer);
+    }
+  }
+
+  ARMWRIGHT_INLINE void look(std::size_t i, std::size_t j, const Segment<T>& s) {
+    const StillBox& box = scene.still[j];
+    const Segment<T> local = seen_from(box.centre, box.axes, s);
+    const double off = scene.segment_radius[i] + (scene.tells_spare ? maximum(box.kept, scene.spare_margin) : 0);
+    const T room = best + slack + T(off);
+    const Gaps<T> gaps(box, local);
+    const auto near = gaps.below(room);
+    if (!any(near)) return;
+    const Pairing pairing = scene.still_pairs[i * scene.bounded + j];
+    const SolidPair pair = still_pair(scene, i, j);
+    const T square = core_square(box.half, local);
+    const auto apart = square > T(apart_square);
+    const auto outside = near & apart & (room > T(0.0)) & (square < room * room);
+    if (any(outside)) take(outside, square, off, pair, pairing, Settling::box);
+    const auto inside = near & !apart;
+    if (!any(inside)) return;
+    // How deep the plain way has to tell; at least by the radius, if the core is a segment.
+    this->note(inside, gaps.most - T(off), pair, Settling::plain);
+    if (pairing == Pairing::round) best = select(inside, minimum(best, T(1e-10 - off)), best);
+  }
+};
+
+template <class T>
+struct Blocked : Pack<T> {
+  using Pack<T>::scene, Pack<T>::work, Pack<T>::slack;
+  using M = decltype(T(0.0) < T(0.0));
+  double margin;
+  M blocked = T(0.0) < T(0.0);
+
+  ARMWRIGHT_INLINE Blocked(const Scene& s, ClearanceWorkspace& w, double m) : Pack<T>(s, w), margin(m) {}
+
+  // What is nearer than may be by more than rounding blocks; what is nearer by less is for the plain way to tell.
+  template <class N>
+  ARMWRIGHT_INLINE void take(const N& near, const T& square, double room, SolidPair pair, Pairing pairing) {
+    const T least = T(room - just_kept) - slack;
+    const auto surely = (least > T(0.0)) & (square < least * least);
+    if (pairing == Pairing::round) blocked = blocked | (near & surely);
+    const auto open = near & !blocked & (square < T(room * room));
+    if (any(open)) this->note(open, square, pair, Settling::plain);
+  }
+
+  ARMWRIGHT_INLINE void boxes() {
+    for (std::size_t i = 0; i < scene.moving && !all(blocked); ++i) {
+      const Segment<T> s = this->segment(i);
+      this->template near_boxes<true>(i, s.centre, T(margin + scene.segment_ball[i]), [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA {
+        const StillBox& box = scene.still[j];
+        const double room = scene.segment_radius[i] + maximum(box.kept, margin);
+        const Segment<T> local = seen_from(box.centre, box.axes, s);
+        const auto near = Gaps<T>(box, local).below(T(room)) & !blocked;
+        if (any(near)) take(near, core_square(box.half, local), room, still_pair(scene, i, j), scene.still_pairs[i * scene.bounded + j]);
+      });
+    }
+  }
+
+  ARMWRIGHT_INLINE void planes() {
+    for (const SolidPair& pair : scene.plane_pairs) {
+      const auto i = static_cast<std::size_t>(pair.a);
+      const double room = scene.segment_radius[i] + required(scene, pair, margin);
+      const T height = this->above(pair);
+      const auto near = (height < T(room)) & !blocked;
+      if (!any(near)) continue;
+      if (is_round(scene.solids[i].shape.kind)) blocked = blocked | (height < T(room - just_kept) - slack);
+      const auto open = near & !blocked;
+      if (any(open)) this->note(open, height, pair, Settling::plain);
+    }
+  }
+
+  ARMWRIGHT_INLINE void arm() {
+    for (std::size_t p = 0; p < scene.arm_pairs.size() && !all(blocked); ++p) {
+      const SolidPair& pair = scene.arm_pairs[p];
+      const auto i = static_cast<std::size_t>(pair.a), j = static_cast<std::size_t>(pair.b);
+      const double balls = scene.segment_ball[i] + scene.segment_ball[j] + margin;
+      const auto near = (this->between_centres(pair) < T(balls * balls)) & !blocked;
+      if (any(near)) take(near, this->between(pair), scene.segment_radius[i] + scene.segment_radius[j] + margin, pair, scene.arm_pairing[p]);
+    }
   }
 };
 
 }  // namespace
 
-ARMWRIGHT_BATCH Screening screen(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double cutoff) {
-  place(scene, frames, work);
-  work.candidate_count = 0;
-  Search search{scene, work, {cutoff, {-1, -1}}};
-  const std::size_t group_count = scene.groups.size();
-
-  Lanes lowest(infinity);
-  std::size_t lowest_i = 0, lowest_g = 0;
-  for (std::size_t i = 0; i < scene.moving; ++i) {
-    for (std::size_t g = 0; g < group_count; ++g) {
-      const std::size_t at = i * group_count + g;
-      const Lanes bound = square_root(square_between(scene.groups[g], work, i)) - scene.groups[g].ball - Lanes(scene.segment_ball[i]) + scene.left_out[at];
-      work.bound[at] = bound;
-      if (any(bound < lowest)) {
-        double least = bound[0];
-        for (std::size_t k = 1; k < Lanes::width; ++k) least = minimum(least, bound[k]);
-        lowest = Lanes(least);
-        lowest_i = i, lowest_g = g;
-      }
-    }
-  }
-
-  if (group_count > 0 && lowest[0] < search.found.best) search.look_closer(lowest_i, lowest_g);
-  const std::size_t fours = scene.arm_pairs.size() / 4;
-  for (std::size_t four = 0; four < fours; ++four) {
-    Lanes core;
-    const Lanes distance = arm_distance(scene, work, four, core);
-    const Mask nearer = distance < Lanes(search.found.best);
-    if (!any(nearer)) continue;
-    for (std::size_t k = 0; k < Lanes::width; ++k) {
-      if (!lane(nearer, k)) continue;
-      const SolidPair pair = scene.arm_pairs[4 * four + k];
-      if (lane(scene.arm_exact[four], k)) search.take(distance[k], pair);
-      else add(work, distance[k], pair);
-    }
-  }
-  for (std::size_t i = 0; i < scene.moving; ++i) {
-    for (std::size_t g = 0; g < group_count; ++g) {
-      const std::size_t at = i * group_count + g;
-      if (any(work.bound[at] < Lanes(search.found.best))) search.look_closer(i, g);
-      const Mask left = work.bound[at] < Lanes(search.found.best);
-      if (!any(left)) continue;
-      for (std::size_t k = 0; k < Lanes::width; ++k)
-        if (lane(left, k)) add(work, work.bound[at][k], still_pair(scene, i, g, k));
-    }
-  }
-  for (const SolidPair& pair : scene.plane_pairs) {
-    const double bound = plane_bound(scene, work, pair) - (scene.tells_spare ? required(scene, pair, scene.spare_margin) : 0);
-    if (!(bound < search.found.best)) continue;
-    if (is_plain_capsule(scene, pair.a)) search.take(bound, pair);
-    else add(work, bound, pair);
-  }
-  return search.found;
+void screen_nearest(const Scene& scene, ClearanceWorkspace& work, double cutoff) {
+  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
+    using T = widened<L>;
+    // The arm's own pairs first: they are few, often the nearest, and what they leave to be looked at is little.
+    Nearest<T> search(scene, work, cutoff);
+    search.arm();
+    search.planes();
+    search.boxes();
+    store(search.best, work.best.data());
+    store(search.slack, work.slack.data());
+  });
 }
 
-ARMWRIGHT_BATCH bool screen_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double margin) {
-  place(scene, frames, work);
-  work.candidate_count = 0;
-  const std::size_t group_count = scene.groups.size();
-  for (std::size_t i = 0; i < scene.moving; ++i) {
-    const Lanes radius(scene.segment_radius[i]);
-    for (std::size_t g = 0; g < group_count; ++g) {
-      const std::size_t at = i * group_count + g;
-      const Lanes required = maximum(scene.kept[g], Lanes(margin));
-      // Most pairs are told apart by the balls around them.
-      const Lanes sum = required + scene.groups[g].ball + Lanes(scene.segment_ball[i]) - scene.left_out[at];
-      if (!any((sum > Lanes(0.0)) & (square_between(scene.groups[g], work, i) < sum * sum))) continue;
-      const LocalSegment s = seen_from(scene.groups[g], work, i);
-      const Gaps gaps = gaps_between(scene.groups[g], s);
-      // The bound against what is required, without its root.
-      const Lanes room = required + radius - scene.left_out[at];
-      const Mask near = (gaps.most < room) & ((gaps.most <= Lanes(0.0)) | (gaps.square < room * room));
-      if (!any(near)) continue;
-      const Lanes core = true_distance(scene.groups[g], s);
-      const Lanes distance = core - radius + scene.left_out[at];
-      const Mask apart = core > Lanes(0.0);
-      const Mask open = near & ((distance < required) | !apart);
-      if (!any(open)) continue;
-      // A capsule whose core enters a box is no nearer than minus its radius, so it is settled too.
-      if (any(scene.exact[at] & open & (distance < required - Lanes(just_kept)))) return false;
-      for (std::size_t k = 0; k < Lanes::width; ++k)
-        if (lane(open, k)) add(work, lane(apart, k) ? distance[k] : gaps.most[k] - scene.segment_radius[i], still_pair(scene, i, g, k));
-    }
-  }
-  for (const SolidPair& pair : scene.plane_pairs) {
-    const double bound = plane_bound(scene, work, pair);
-    const double required = maximum(scene.solids[static_cast<std::size_t>(pair.b)].clearance, margin);
-    if (!(bound < required)) continue;
-    if (is_plain_capsule(scene, pair.a) && bound < required - just_kept) return false;
-    add(work, bound, pair);
-  }
-  const std::size_t fours = scene.arm_pairs.size() / 4;
-  for (std::size_t four = 0; four < fours; ++four) {
-    Lanes core;
-    const Lanes distance = arm_distance(scene, work, four, core);
-    const Mask open = distance < Lanes(margin);
-    if (!any(open)) continue;
-    if (any(scene.arm_exact[four] & open & (distance < Lanes(margin - just_kept)))) return false;
-    for (std::size_t k = 0; k < Lanes::width; ++k)
-      if (lane(open, k)) add(work, distance[k], scene.arm_pairs[4 * four + k]);
-  }
-  return true;
+void screen_clear(const Scene& scene, ClearanceWorkspace& work, double margin) {
+  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
+    using T = widened<L>;
+    Blocked<T> search(scene, work, margin);
+    search.boxes();
+    if (!all(search.blocked)) search.planes();
+    search.arm();
+    for (std::size_t k = 0; k < work.lanes; ++k) work.blocked[k] = lane(search.blocked, k);
+  });
 }
 
 }  // namespace armwright

@@ -25,6 +25,9 @@ struct Shape {
   double segment_radius = 0;
 };
 
+/// Whether the core is a point or a segment.
+inline bool is_round(ShapeKind kind) { return kind == ShapeKind::sphere || kind == ShapeKind::capsule; }
+
 /// Checks a description and makes it ready. Throws Refused, naming `key`, for: numbers that are not finite, sizes that
 /// are not positive, points that enclose no volume, a mesh that is empty, open or of more than max_triangles.
 /// A mesh that is convex becomes a convex hull.

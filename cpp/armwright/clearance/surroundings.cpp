@@ -13,17 +13,17 @@ double gap(const Solid& a, const Solid& b, const Pose& pose_b, double cutoff) { 
 
 }  // namespace
 
-void seat_in_group(Scene& scene, std::size_t j) {
-  // Places left over repeat the last solid and are left out of all pairs.
-  const Solid& solid = scene.solids[scene.moving + std::min(j, scene.bounded - 1)];
-  StillGroup& group = scene.groups[j / 4];
-  const auto put = [&](Vector3<Lanes>& to, const Vec3& from) { to.x.set(j % 4, from.x), to.y.set(j % 4, from.y), to.z.set(j % 4, from.z); };
-  put(group.centre, solid.pose * solid.shape.box_centre);
-  put(group.axes.x, solid.pose.rotation.x);
-  put(group.axes.y, solid.pose.rotation.y);
-  put(group.axes.z, solid.pose.rotation.z);
-  put(group.half, solid.shape.box_half);
-  group.ball.set(j % 4, norm(solid.shape.box_half));
+void seat(Scene& scene, std::size_t j) {
+  const Solid& solid = scene.solids[scene.moving + j];
+  StillBox& box = scene.still[j];
+  const Vec3 &half = solid.shape.box_half, centre = solid.pose * solid.shape.box_centre;
+  const double radius = norm(half), kept = radius + solid.clearance;
+  box.centre = centre, box.axes = solid.pose.rotation, box.half = half, box.kept = solid.clearance;
+  box.minus_twice_centre = -2.0 * centre;
+  box.offset = dot(centre, centre) - radius * radius, box.minus_twice_radius = -2 * radius;
+  box.kept_offset = dot(centre, centre) - kept * kept, box.kept_minus_twice_radius = -2 * kept;
+  const double reach = norm(centre) + kept;
+  scene.extent_square = std::max(scene.extent_square, reach * reach);
 }
 
 std::shared_ptr<const Scene> with_stand(const Scene& scene, std::span<const std::string> going_along) {
@@ -37,14 +37,13 @@ std::shared_ptr<const Scene> with_stand(const Scene& scene, std::span<const std:
 }
 
 void move_surroundings(Scene& moved, const Scene& original, const Pose& shift) {
+  moved.extent_square = original.extent_square;
   for (std::size_t i = original.moving; i < original.solids.size(); ++i) {
     if (original.solids[i].of_stand) continue;
     moved.solids[i].pose = shift * original.solids[i].pose;
     const std::size_t j = i - original.moving;
     if (j >= original.bounded) continue;
-    seat_in_group(moved, j);
-    if (j + 1 == original.bounded)
-      for (std::size_t filled = j + 1; filled % 4 != 0; ++filled) seat_in_group(moved, filled);
+    seat(moved, j);
   }
 }
 

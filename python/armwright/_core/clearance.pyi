@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Scene', 'Volume', 'are_clear', 'build_scene', 'build_volume', 'least_distances', 'spare_scene', 'spread_postures', 'volume_distances']
+__all__: list[str] = ['Scene', 'Volume', 'are_clear', 'build_scene', 'build_volume', 'capsule_box_distances', 'least_distances', 'spare_scene', 'spread_postures', 'volume_distances']
 class Scene:
     """
     All solids of a cell, made ready for distances.
@@ -36,6 +36,10 @@ def build_scene(cell: armwright._core.model.CellSpec, model: armwright._core.mod
 def build_volume(cell: armwright._core.model.CellSpec, model: armwright._core.model.Model, link: str, shapes: collections.abc.Sequence[armwright._core.model.ShapeSpec]) -> Volume:
     """
     Raises Refused as build_scene does, and for a link that is not there.
+    """
+def capsule_box_distances(capsules: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], boxes: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Signed distances of capsules (rows, 7: both ends of the core, the radius) from boxes (boxes, 15: centre, three axes, half edges), (rows, boxes).
     """
 def least_distances(scene: Scene, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """

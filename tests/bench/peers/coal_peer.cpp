@@ -9,6 +9,8 @@
 #include <coal/broadphase/broadphase_dynamic_AABB_tree.h>
 #include <coal/collision.h>
 #include <coal/distance.h>
+#include <coal/BVH/BVH_model.h>
+#include <coal/shape/convex.h>
 #include <coal/shape/geometric_shapes.h>
 
 #include "pin_peer.cpp"
@@ -185,4 +187,85 @@ extern "C" double coal_is_clear_tree(void* handle, long count, const double* q, 
     out[k] = !ask.found;
   }
   return seconds_since(start);
+}
+
+namespace {
+
+// What two solids alone are asked with: the query made ready once, its search begun anew each time or where the last one ended.
+struct Alone {
+  coal::ComputeDistance distance;
+  coal::DistanceRequest request;
+  coal::DistanceResult result;
+
+  Alone(const coal::CollisionGeometry* a, const coal::CollisionGeometry* b, bool cached) : distance(a, b) {
+    if (cached) request.gjk_initial_guess = coal::GJKInitialGuess::CachedGuess;
+  }
+  double ask(const coal::Transform3s& a, const coal::Transform3s& b) {
+    result.clear();
+    const double found = distance(a, b, request, result);
+    request.updateGuess(result);
+    return found;
+  }
+};
+
+std::vector<coal::Transform3s> transforms(long count, const double* poses) {
+  std::vector<coal::Transform3s> out;
+  for (long k = 0; k < count; ++k) {
+    const pin::SE3 X = pose_of(poses + 16 * k);
+    out.emplace_back(X.rotation(), X.translation());
+  }
+  return out;
+}
+
+struct HullPeer {
+  std::shared_ptr<coal::Convex<coal::Triangle>> hull;
+  coal::BVHModel<coal::OBBRSS> mesh;
+};
+
+}  // namespace
+
+extern "C" {
+
+/// Distances of one capsule in `count` places from each of the boxes, out[place][box].
+double coal_capsule_boxes(void* handle, long count, const double* poses, double radius, double length, int cached, double* out) {
+  CoalPeer& peer = *static_cast<CoalPeer*>(handle);
+  const coal::Capsule capsule(radius, length);
+  std::vector<Alone> queries;
+  for (const auto& box : peer.boxes) queries.emplace_back(&capsule, box->collisionGeometryPtr(), cached != 0);
+  const std::vector<coal::Transform3s> places = transforms(count, poses);
+  const auto start = now();
+  for (long k = 0; k < count; ++k)
+    for (std::size_t b = 0; b < queries.size(); ++b) *out++ = queries[b].ask(places[static_cast<std::size_t>(k)], peer.boxes[b]->getTransform());
+  return seconds_since(start);
+}
+
+/// A convex hull (points, and its triangles) and a mesh.
+void* coal_hull_open(int points, const double* at, int faces, const int* corners, int mesh_points, const double* mesh_at, int triangles, const int* mesh_corners) {
+  auto* peer = new HullPeer;
+  auto vertices = std::make_shared<std::vector<coal::Vec3s>>();
+  for (int i = 0; i < points; ++i) vertices->emplace_back(at[3 * i], at[3 * i + 1], at[3 * i + 2]);
+  auto polygons = std::make_shared<std::vector<coal::Triangle>>();
+  const auto triangle = [](const int* c) { return coal::Triangle(static_cast<unsigned>(c[0]), static_cast<unsigned>(c[1]), static_cast<unsigned>(c[2])); };
+  for (int i = 0; i < faces; ++i) polygons->push_back(triangle(corners + 3 * i));
+  peer->hull = std::make_shared<coal::Convex<coal::Triangle>>(vertices, static_cast<unsigned>(points), polygons, static_cast<unsigned>(faces));
+  std::vector<coal::Vec3s> mesh_vertices;
+  for (int i = 0; i < mesh_points; ++i) mesh_vertices.emplace_back(mesh_at[3 * i], mesh_at[3 * i + 1], mesh_at[3 * i + 2]);
+  std::vector<coal::Triangle> mesh_triangles;
+  for (int i = 0; i < triangles; ++i) mesh_triangles.push_back(triangle(mesh_corners + 3 * i));
+  peer->mesh.beginModel(static_cast<unsigned>(triangles), static_cast<unsigned>(mesh_points));
+  peer->mesh.addSubModel(mesh_vertices, mesh_triangles);
+  peer->mesh.endModel();
+  return peer;
+}
+
+/// Distance of the hull in `count` places (poses in the mesh's frame) from the mesh.
+double coal_hull_mesh(void* handle, long count, const double* poses, int cached, double* out) {
+  HullPeer& peer = *static_cast<HullPeer*>(handle);
+  Alone query(peer.hull.get(), &peer.mesh, cached != 0);
+  const std::vector<coal::Transform3s> places = transforms(count, poses);
+  const coal::Transform3s still;
+  const auto start = now();
+  for (long k = 0; k < count; ++k) out[k] = query.ask(places[static_cast<std::size_t>(k)], still);
+  return seconds_since(start);
+}
 }

@@ -149,3 +149,45 @@ TEST_CASE("a cutoff changes no distance below it and keeps the others above it")
     }
   }
 }
+
+TEST_CASE("a hull, a box or a cylinder against a mesh: the least over all its triangles, each asked alone") {
+  Dice dice(21);
+  const ShapeSpec around = ring(0.5, 0.15, 20);
+  const Shape prepared = prepare_shape("ring", around);
+  REQUIRE(prepared.kind == ShapeKind::mesh);
+  int apart = 0, crossing = 0;
+  for (const ShapeKind kind : {ShapeKind::convex_hull, ShapeKind::cylinder, ShapeKind::box, ShapeKind::capsule}) {
+    for (int i = 0; i < 100; ++i) {
+      ShapeSpec other = dice.solid(kind, 1.4);
+      for (Vec3& p : other.points) p = 0.4 * p;
+      other.size = 0.4 * other.size, other.radius *= 0.4, other.length *= 0.4;
+      if (i % 5 == 0) other.pose.rotation = no_rotation;
+      const Shape solid = prepare_shape("solid", other);
+      double least = 1e9;
+      for (const auto& t : prepared.mesh->triangles) {
+        // The triangle as a flat hull: its three corners.
+        Shape flat;
+        flat.kind = ShapeKind::convex_hull;
+        flat.points = {t.corner[0], t.corner[1], t.corner[2]};
+        least = std::min(least, separation(solid, other.pose, flat, identity_pose, 1e9).distance);
+      }
+      CAPTURE(static_cast<int>(kind), i);
+      const Separation found = separation(solid, other.pose, prepared, identity_pose, 1e9);
+      if (least > 1e-9) {
+        REQUIRE(std::fabs(norm(found.a - found.b) - std::fabs(found.distance)) <= 1e-9);
+        if (found.distance < 0) continue;  // within the tube, and clear of its surface
+        ++apart;
+        REQUIRE(std::fabs(found.distance - least) <= 1e-9);
+        // A cutoff changes nothing below it.
+        const double cut = separation(solid, other.pose, prepared, identity_pose, least + 0.01).distance;
+        REQUIRE(std::fabs(cut - found.distance) <= 1e-9);
+        REQUIRE(separation(solid, other.pose, prepared, identity_pose, 0.5 * least).distance >= 0.5 * least);
+      } else {
+        ++crossing;
+        REQUIRE(found.distance <= 1e-9);
+      }
+    }
+  }
+  CHECK(apart > 150);
+  CHECK(crossing > 30);
+}

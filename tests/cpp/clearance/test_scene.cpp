@@ -26,12 +26,10 @@ Names touching(const Scene& scene) {
 // Every pair that the scene looks at, one after the other, nothing pruned.
 std::vector<SolidPair> all_pairs(const Scene& scene) {
   std::vector<SolidPair> pairs = scene.plane_pairs;
-  for (std::size_t four = 0; four < scene.arm_pairs.size() / 4; ++four)
-    for (std::size_t k = 0; k < 4; ++k)
-      if (scene.arm_left_out[four][k] == 0) pairs.push_back(scene.arm_pairs[4 * four + k]);
+  pairs.insert(pairs.end(), scene.arm_pairs.begin(), scene.arm_pairs.end());
   for (std::size_t i = 0; i < scene.moving; ++i)
     for (std::size_t j = 0; j < scene.bounded; ++j)
-      if (scene.left_out[i * scene.groups.size() + j / 4][j % 4] == 0)
+      if (scene.still_pairs[i * scene.bounded + j] != Pairing::left_out)
         pairs.push_back({static_cast<std::int32_t>(i), static_cast<std::int32_t>(scene.moving + j)});
   return pairs;
 }
@@ -48,7 +46,7 @@ double brute_force(const Scene& scene, const Pose* frames) {
 bool brute_clear(const Scene& scene, const Pose* frames, double margin) {
   for (const auto& pair : all_pairs(scene)) {
     const Solid &a = scene.solids[static_cast<std::size_t>(pair.a)], &b = scene.solids[static_cast<std::size_t>(pair.b)];
-    if (separation(a.shape, pose_of(a, frames), b.shape, pose_of(b, frames), infinity).distance < std::max(margin, b.clearance)) return false;
+    if (separation(a.shape, pose_of(a, frames), b.shape, pose_of(b, frames), infinity).distance < std::max(margin, b.clearance) - just_kept) return false;
   }
   return true;
 }
