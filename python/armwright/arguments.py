@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from armwright import _core
 from armwright.describe.drive_units import ANGULAR_ACCELERATION, LINEAR_ACCELERATION
 from armwright.describe.machine_units import SAFETY
 from armwright.describe.pose import RIGID, nearest_rotations, take_direction, take_position
@@ -40,7 +41,7 @@ def numbers(key: str, values: Any) -> Floats:
 
 def finite(key: str, array: Floats) -> None:
     """Refuses what is not finite, or so large that squares of it would not be."""
-    if array.max(initial=0.0) <= LARGEST and array.min(initial=0.0) >= -LARGEST:  # false for NaN too
+    if _core.all_within(array, LARGEST):
         return
     at = tuple(int(i) for i in np.argwhere(~(np.abs(array) <= LARGEST))[0])
     expected = f"numbers up to {LARGEST:g}" if np.isfinite(array[at]) else "finite numbers"

@@ -19,6 +19,8 @@ def rows(size: Size) -> list[Row]:
     torques = {name: (lambda pin=pin: pin.inverse_dynamics(q, qd, qdd)[0]) for name, pin in peers.items()}
     matrices = {name: (lambda pin=pin: pin.mass_matrix(q)[0]) for name, pin in peers.items()}
     return [
-        compare("inverse dynamics, 7 joints", len(q), lambda: arm.inverse_dynamics(q, qd, qdd), torques, size.repeats),
+        compare(
+            "inverse dynamics, 7 joints", len(q), lambda: arm.inverse_dynamics(q, qd, qdd), torques, size.repeats, 13
+        ),
         compare("mass matrix, 7 joints", len(q), lambda: arm.mass_matrix(q), matrices, size.repeats),
     ]

@@ -21,5 +21,5 @@ def rows(size: Size) -> list[Row]:
     indexed = {name: (lambda pin=pin: pin.jacobian(q, index=True)[0]) for name, pin in peers.items()}
     return [
         compare("Jacobian, 7 joints", len(q), lambda: arm.jacobian(q), plain, size.repeats),
-        compare("manipulability, 7 joints", len(q), lambda: arm.manipulability(q), indexed, size.repeats),
+        compare("manipulability, 7 joints", len(q), lambda: arm.manipulability(q), indexed, size.repeats, 16),
     ]

@@ -15,4 +15,4 @@ def rows(size: Size) -> list[Row]:
     for pin in peers.values():
         np.testing.assert_allclose(arm.tool_pose(q), pin.tool_pose(q)[1], atol=1e-12)
     timed = {name: (lambda pin=pin: pin.tool_pose(q)[0]) for name, pin in peers.items()}
-    return [compare("tool pose, 7 joints", len(q), lambda: arm.tool_pose(q), timed, size.repeats)]
+    return [compare("tool pose, 7 joints", len(q), lambda: arm.tool_pose(q), timed, size.repeats, 10)]

@@ -14,7 +14,7 @@ void gravity_torques(const Model& model, const Inertia& load, std::span<const do
       T torque[max_joints];
       joint_frames(model, in[0], frames);
       gravity_of(model, load, frames, torque);
-      for (std::size_t i = 0; i < n; ++i) store_rows(torque[i], to, n, i);
+      store_rows(torque, n, to, n);
     });
   });
 }

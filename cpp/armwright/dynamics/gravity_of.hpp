@@ -6,8 +6,8 @@
 namespace armwright {
 
 /// Torque that every joint holds against the weights alone, from the joint frames in the world, for one row or four.
-/// Statics: beyond joint i hang the masses of links i.. at their common centre C; the joint holds −z · ((C − o) × m g), or
-/// −z · m g if it slides.
+/// Statics: beyond joint i hang the masses of links i.. at their common centre C; the joint holds −z · ((C − o) × m g),
+/// which is (C − o) m · (z × g), or −z · m g if it slides.
 template <class T>
 ARMWRIGHT_INLINE void weight_of(const Model& model, const Inertia& load, const Pose3<T>* frames, T* torque) {
   const Vector3<T> g = spread<T>(model.gravity);
@@ -20,7 +20,7 @@ ARMWRIGHT_INLINE void weight_of(const Model& model, const Inertia& load, const P
     mass += T(link.mass);
     const Vector3<T>& z = frames[i].rotation.z;
     if (model.step[i].kind == JointKind::revolute) {
-      torque[i] = -dot(z, cross(moment - mass * frames[i].position, g));
+      torque[i] = dot(moment - mass * frames[i].position, cross(z, g));
     } else {
       torque[i] = -(mass * dot(z, g));
     }
@@ -42,7 +42,7 @@ ARMWRIGHT_INLINE void unit_load_torque(const Model& model, const Vec3& centre, c
   const Vector3<T> at = frames[n - 1] * spread<T>(centre);
   for (std::size_t i = 0; i < n; ++i) {
     const Vector3<T>& z = frames[i].rotation.z;
-    torque[i] = model.step[i].kind == JointKind::revolute ? -dot(z, cross(at - frames[i].position, g)) : -dot(z, g);
+    torque[i] = model.step[i].kind == JointKind::revolute ? dot(at - frames[i].position, cross(z, g)) : -dot(z, g);
   }
 }
 

@@ -31,7 +31,7 @@ void inverse_dynamics(const Model& model, const Inertia& load, std::span<const d
     each_motion<T, max_joints>(model, load, q, speed, acceleration, out, n, [&](MotionRows<T>& rows, double* to) ARMWRIGHT_INLINE_LAMBDA {
       if (!model.springs.empty()) subtract_springs_of(model, rows);
       if (drives) add_reflected(reflected, n, rows.acceleration, rows.torque);
-      for (std::size_t i = 0; i < n; ++i) store_rows(rows.torque[i], to, n, i);
+      store_rows(rows.torque, n, to, n);
     });
   });
 }
@@ -48,7 +48,8 @@ void mass_matrices(const Model& model, const Inertia& load, std::span<const doub
       world_bodies(model, last, frames, bodies);
       T M[max_joints * max_joints];
       mass_matrix_of(bodies, n, M);
-      for (std::size_t i = 0; i < n * n; ++i) store_rows(drives ? M[i] + T(reflected.matrix[i]) : M[i], to, n * n, i);
+      for (std::size_t i = 0; i < n * n && drives; ++i) M[i] += T(reflected.matrix[i]);
+      store_rows(M, n * n, to, n * n);
     });
   });
 }

@@ -14,30 +14,16 @@ namespace armwright {
 
 namespace {
 
-// One row of the Jacobian in each lane: runs of four joints at a time, the last run drawn back so as to end at the last
-// joint; arms of fewer than four joints go number by number.
-template <class T>
-ARMWRIGHT_INLINE void store_row(const T* row, std::size_t n, double* out, std::size_t stride) {
-  if (n < 4) {
-    for (std::size_t i = 0; i < n; ++i) store_rows(row[i], out, stride, i);
-    return;
-  }
-  for (std::size_t i = 0;;) {
-    store_quad(row[i], row[i + 1], row[i + 2], row[i + 3], out + i, stride);
-    if (i + 4 >= n) break;
-    i = std::min(i + 4, n - 4);
-  }
-}
-
-// Calls each(columns, out) with the Jacobian's columns of every pack of rows; `size` numbers a row go out.
-template <class T, std::size_t Widest, class Each>
-ARMWRIGHT_INLINE void each_jacobian(const Model& model, std::span<const double> q, std::span<double> out, std::size_t size, const Each& each) {
-  in_packs<T, Widest, 1>(rows_of(model, q), {q.data()}, {model.joint_count}, out.data(), size, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
-    Pose3<T> frames[max_joints];
-    JacobianColumn<T> columns[max_joints];
-    joint_frames(model, in[0], frames);
-    jacobian_columns(model, frames, columns);
-    each(columns, to);
+template <std::size_t First, std::size_t Count>
+void volumes(const Model& model, std::span<const double> q, std::span<double> out) {
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    in_packs<T, max_joints, 1>(rows_of(model, q), {q.data()}, {model.joint_count}, out.data(), 1, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
+      Pose3<T> frames[max_joints];
+      JacobianColumn<T> columns[max_joints];
+      joint_frames(model, in[0], frames);
+      jacobian_columns(model, frames, columns);
+      store_rows(gram_volume<First, Count>(columns, model.joint_count), to, 1, 0);
+    });
   });
 }
 
@@ -46,25 +32,27 @@ ARMWRIGHT_INLINE void each_jacobian(const Model& model, std::span<const double> 
 void jacobians(const Model& model, std::span<const double> q, std::span<double> out) {
   const std::size_t n = model.joint_count;
   with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
-    each_jacobian<T, 6 * max_joints>(model, q, out, 6 * n, [&](const JacobianColumn<T>* columns, double* to) ARMWRIGHT_INLINE_LAMBDA {
-      T rows[6][max_joints];
+    in_packs<T, 6 * max_joints, 1>(rows_of(model, q), {q.data()}, {n}, out.data(), 6 * n, [&](const auto& in, double* to) ARMWRIGHT_INLINE_LAMBDA {
+      Pose3<T> frames[max_joints];
+      joint_frames(model, in[0], frames);
+      const Vector3<T> tool = frames[n - 1] * spread<T>(model.tool.position);
+      T J[6 * max_joints];  // row by row
       for (std::size_t i = 0; i < n; ++i) {
-        const auto& [linear, angular] = columns[i];
-        rows[0][i] = linear.x, rows[1][i] = linear.y, rows[2][i] = linear.z;
-        rows[3][i] = angular.x, rows[4][i] = angular.y, rows[5][i] = angular.z;
+        const auto [linear, angular] = jacobian_column(model.step[i].kind, frames[i], tool);
+        J[i] = linear.x, J[n + i] = linear.y, J[2 * n + i] = linear.z;
+        J[3 * n + i] = angular.x, J[4 * n + i] = angular.y, J[5 * n + i] = angular.z;
       }
-      for (std::size_t r = 0; r < 6; ++r) store_row(rows[r], n, to + r * n, 6 * n);
+      store_rows(J, 6 * n, to, 6 * n);
     });
   });
 }
 
 void manipulabilities(const Model& model, std::span<const double> q, Motion motion, std::span<double> out) {
-  const std::size_t first = motion == Motion::rotation ? 3 : 0, count = motion == Motion::all ? 6 : 3;
-  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
-    each_jacobian<T, max_joints>(model, q, out, 1, [&](const JacobianColumn<T>* columns, double* to) ARMWRIGHT_INLINE_LAMBDA {
-      store_rows(gram_volume(columns, model.joint_count, first, count), to, 1, 0);
-    });
-  });
+  switch (motion) {
+    case Motion::all: return volumes<0, 6>(model, q, out);
+    case Motion::translation: return volumes<0, 3>(model, q, out);
+    case Motion::rotation: return volumes<3, 3>(model, q, out);
+  }
 }
 
 void singular_values(const Model& model, std::span<const double> q, double length, std::span<double> out) {

@@ -9,53 +9,88 @@ struct JacobianColumn {
   Vector3<T> linear, angular;
 };
 
-/// The Jacobian's columns for one row or several in lanes, from the joint frames in the world.
+/// The column of a joint with its frame in the world, for a tool point there.
+template <class T>
+ARMWRIGHT_INLINE JacobianColumn<T> jacobian_column(JointKind kind, const Pose3<T>& frame, const Vector3<T>& tool) {
+  const Vector3<T>& z = frame.rotation.z;
+  if (kind == JointKind::revolute) return {cross(z, tool - frame.position), z};
+  return {z, {T(0.0), T(0.0), T(0.0)}};
+}
+
+/// All columns for one row or a pack of them, from the joint frames in the world.
 template <class T>
 ARMWRIGHT_INLINE void jacobian_columns(const Model& model, const Pose3<T>* frames, JacobianColumn<T>* columns) {
   const Vector3<T> tool = frames[model.joint_count - 1] * spread<T>(model.tool.position);
-  for (std::size_t i = 0; i < model.joint_count; ++i) {
-    const Vector3<T>& z = frames[i].rotation.z;
-    if (model.step[i].kind == JointKind::revolute) {
-      columns[i] = {cross(z, tool - frames[i].position), z};
-    } else {
-      columns[i] = {z, {T(0.0), T(0.0), T(0.0)}};
-    }
-  }
+  for (std::size_t i = 0; i < model.joint_count; ++i) columns[i] = jacobian_column(model.step[i].kind, frames[i], tool);
 }
 
-/// Volume spanned by the rows or columns, whichever are fewer: the root of the Gram determinant, by Cholesky's
-/// factors. Rows first_row .. first_row + row_count - 1 of the Jacobian count.
-template <class T>
-ARMWRIGHT_INLINE T gram_volume(const JacobianColumn<T>* columns, std::size_t joint_count, std::size_t first_row, std::size_t row_count) {
-  const bool by_rows = row_count <= joint_count;
-  const std::size_t size = by_rows ? row_count : joint_count, depth = by_rows ? joint_count : row_count;
-  T matrix[6][max_joints];
-  for (std::size_t j = 0; j < joint_count; ++j) {
-    const auto& [v, w] = columns[j];
-    const T rows[6] = {v.x, v.y, v.z, w.x, w.y, w.z};
-    for (std::size_t r = 0; r < row_count; ++r) (by_rows ? matrix[r][j] : matrix[j][r]) = rows[first_row + r];
-  }
-  T gram[6][6];
-  for (std::size_t i = 0; i < size; ++i)
-    for (std::size_t j = 0; j <= i; ++j) {
-      T sum(0.0);
-      for (std::size_t k = 0; k < depth; ++k) sum += matrix[i][k] * matrix[j][k];
-      gram[i][j] = sum;
-    }
-  T volume(1.0);
-  for (std::size_t j = 0; j < size; ++j) {
-    T pivot = gram[j][j];
-    for (std::size_t k = 0; k < j; ++k) pivot -= gram[j][k] * gram[j][k];
-    pivot = square_root(maximum(pivot, T(0.0)));
-    volume *= pivot;
+namespace detail {
+
+/// The determinant of a symmetric matrix that has no negative one but by rounding, from its lower half, which is used up:
+/// the product of the pivots of its square-root-free Cholesky factors.
+template <std::size_t Size, class T>
+ARMWRIGHT_INLINE T gram_determinant(T (&gram)[Size][Size]) {
+  T product(1.0);
+#pragma GCC unroll 6
+  for (std::size_t j = 0; j < Size; ++j) {
+    const T pivot = maximum(gram[j][j], T(0.0));
+    product *= pivot;
     const T inverse_pivot = select(pivot > T(0.0), T(1.0) / pivot, T(0.0));
-    for (std::size_t i = j + 1; i < size; ++i) {
-      T sum = gram[i][j];
-      for (std::size_t k = 0; k < j; ++k) sum -= gram[i][k] * gram[j][k];
-      gram[i][j] = sum * inverse_pivot;
+#pragma GCC unroll 6
+    for (std::size_t i = j + 1; i < Size; ++i) {
+      const T factor = gram[i][j] * inverse_pivot;
+#pragma GCC unroll 6
+      for (std::size_t k = j + 1; k <= i; ++k) gram[i][k] -= factor * gram[k][j];
     }
   }
-  return volume;
+  return product;
+}
+
+// Unrolling a loop over the joints, the compiler sees columns past the last one that are never asked for.
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
+template <std::size_t First, std::size_t Count, class T>
+ARMWRIGHT_INLINE void take_rows(const JacobianColumn<T>& column, T (&rows)[Count]) {
+  const auto& [v, w] = column;
+  const T all[6] = {v.x, v.y, v.z, w.x, w.y, w.z};
+#pragma GCC unroll 6
+  for (std::size_t i = 0; i < Count; ++i) rows[i] = all[First + i];
+}
+#pragma GCC diagnostic pop
+
+}  // namespace detail
+
+/// Volume spanned by rows `First` to `First + Count - 1` of the Jacobian or, where fewer, by its columns: the root of the
+/// Gram determinant.
+template <std::size_t First, std::size_t Count, class T>
+ARMWRIGHT_INLINE T gram_volume(const JacobianColumn<T>* columns, std::size_t joint_count) {
+  T rows[Count];
+  if (joint_count < Count) {  // of the columns, filled up with ones on the diagonal, which do not change the determinant
+    T gram[Count][Count], others[Count];
+    for (std::size_t i = 0; i < Count; ++i)
+      for (std::size_t k = 0; k <= i; ++k) gram[i][k] = T(i == k && i >= joint_count ? 1.0 : 0.0);
+    for (std::size_t i = 0; i < joint_count; ++i) {
+      detail::take_rows<First>(columns[i], rows);
+      for (std::size_t k = 0; k <= i; ++k) {
+        detail::take_rows<First>(columns[k], others);
+        for (std::size_t r = 0; r < Count; ++r) gram[i][k] += rows[r] * others[r];
+      }
+    }
+    return square_root(detail::gram_determinant(gram));
+  }
+  T gram[Count][Count];
+#pragma GCC unroll 6
+  for (std::size_t i = 0; i < Count; ++i)
+#pragma GCC unroll 6
+    for (std::size_t k = 0; k <= i; ++k) gram[i][k] = T(0.0);
+  for (std::size_t j = 0; j < joint_count; ++j) {
+    detail::take_rows<First>(columns[j], rows);
+#pragma GCC unroll 6
+    for (std::size_t i = 0; i < Count; ++i)
+#pragma GCC unroll 6
+      for (std::size_t k = 0; k <= i; ++k) gram[i][k] += rows[i] * rows[k];
+  }
+  return square_root(detail::gram_determinant(gram));
 }
 
 }  // namespace armwright

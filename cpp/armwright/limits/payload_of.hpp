@@ -42,31 +42,44 @@ struct HeldMass {
   decltype(T() < T()) holds_itself;
 };
 
+namespace detail {
+
+// Where the arm's own weight is too much already for some axes: names the one worst off.
+template <class T>
+ARMWRIGHT_INLINE void tell_too_heavy(const std::array<double, max_joints>& limits, std::size_t joint_count, const T* torque, HeldMass<T>& answer) {
+  constexpr double infinity = std::numeric_limits<double>::infinity();
+  T worst(1.0);
+  for (std::size_t i = 0; i < joint_count; ++i) {
+    const T held = absolute(torque[i]);
+    const T share = limits[i] > 0 ? held / T(limits[i]) : T(infinity);
+    const auto gives_out = (held > T(limits[i])) & (answer.holds_itself | (share > worst));
+    worst = select(gives_out, share, worst);
+    answer.joint = select(gives_out, T(static_cast<double>(i)), answer.joint);
+    answer.mass = select(gives_out, T(0.0), answer.mass);
+    answer.holds_itself = answer.holds_itself & !gives_out;
+  }
+}
+
+}  // namespace detail
+
 /// From the torques that the axes hold, N m, and those for a load of 1 kg. `by_joint`: each axis' own mass, or null.
 template <class T>
 ARMWRIGHT_INLINE HeldMass<T> held_mass(const Model& model, Limit limit, const T* torque, const T* per_kilogram, T* by_joint) {
-  constexpr double infinity = std::numeric_limits<double>::infinity();
   const auto& limits = limit == Limit::continuous ? model.torque_continuous : model.torque_peak;
   const T zero(0.0);
-  HeldMass<T> answer{T(infinity), T(-1.0), zero <= zero};
-  T worst(1.0);
+  const auto yes = zero <= zero;
+  HeldMass<T> answer{T(std::numeric_limits<double>::infinity()), T(-1.0), yes};
+  auto too_heavy = !yes;
   for (std::size_t i = 0; i < model.joint_count; ++i) {
-    const T mass = joint_payload(torque[i], per_kilogram[i], limits[i]), held = absolute(torque[i]);
-    const T here(static_cast<double>(i));
-    const auto too_heavy = held > T(limits[i]);  // the arm's own weight is too much already
-    if (any(too_heavy)) {
-      const T share = limits[i] > 0 ? held / T(limits[i]) : T(infinity);
-      const auto gives_out = too_heavy & (answer.holds_itself | (share > worst));
-      worst = select(gives_out, share, worst);
-      answer.joint = select(gives_out, here, answer.joint);
-      answer.mass = select(gives_out, zero, answer.mass);
-      answer.holds_itself = answer.holds_itself & !gives_out;
-    }
-    const auto least = answer.holds_itself & (mass < answer.mass) & !too_heavy;
+    const auto heavy = absolute(torque[i]) > T(limits[i]);
+    const T mass = select(heavy, zero, joint_payload(torque[i], per_kilogram[i], limits[i]));
+    too_heavy = too_heavy | heavy;
+    const auto least = mass < answer.mass;
     answer.mass = select(least, mass, answer.mass);
-    answer.joint = select(least, here, answer.joint);
-    if (by_joint) by_joint[i] = select(too_heavy, zero, mass);
+    answer.joint = select(least, T(static_cast<double>(i)), answer.joint);
+    if (by_joint) by_joint[i] = mass;
   }
+  if (any(too_heavy)) detail::tell_too_heavy(limits, model.joint_count, torque, answer);
   return answer;
 }
 

@@ -16,7 +16,7 @@ void static_payloads(const Model& model, const Vec3& centre, Limit limit, std::s
       T own[max_joints], per_kilogram[max_joints], by_joint[max_joints];
       holding_torques(model, centre, frames, own, per_kilogram);
       const HeldMass<T> held = held_mass(model, limit, own, per_kilogram, by_joint);
-      for (std::size_t i = 0; i < n; ++i) store_rows(by_joint[i], to, n, i);
+      store_rows(by_joint, n, to, n);
       for (std::size_t k = 0; k < width_of<T> && row < count; ++k, ++row) {
         out.mass[row] = lane(held.mass, k);
         out.joint[row] = static_cast<std::int32_t>(lane(held.joint, k));

@@ -16,7 +16,7 @@ struct DriveState {
 };
 
 /// What motor and stages give so that the axis (the output of the last stage) gives `torque` to what it moves, at `speed`
-/// and `acceleration` of the axis. `direction`: any number with the sign of the motion: the speed itself, or, where it is 0
+/// and `acceleration` of the axis. `ahead`, the direction: any number with the sign of the motion: the speed itself, or, where it is 0
 /// for an instant only, that of the motion just before or after; 0 where it stands still: then there is no Coulomb
 /// friction and the driving efficiency counts both ways, since the axis must be able to start.
 /// Balance at each shaft (textbook): output torque through the stage by the direction of power, plus the inertia of what
@@ -27,10 +27,11 @@ struct DriveState {
 /// strictly rising in s · torque, with at most stage_count bends; at direction 0 it is linear. So it is convex along any
 /// line torque = t0 + t1 x, acceleration = a0 + a1 x, and its inverse in `torque` is given by axis_torque_interval().
 template <class T>
-ARMWRIGHT_INLINE DriveState<T> drive_state(const AxisDrive& drive, T torque, T speed, T acceleration, T direction) {
+ARMWRIGHT_INLINE DriveState<T> drive_state(const AxisDrive& drive, T torque, T speed, T acceleration, T ahead) {
   DriveState<T> state;
   const FrictionSpec& joint = drive.joint_friction;
-  T t = torque + friction_torque(joint.coulomb_forward, joint.coulomb_backward, joint.viscous, speed, direction);
+  T t = torque + friction_torque(joint.coulomb_forward, joint.coulomb_backward, joint.viscous, speed, ahead);
+  T direction = ahead;
   for (std::size_t s = drive.stage_count; s-- > 0;) {
     const AxisStage& stage = drive.stage[s];
     state.stage_torque[s] = t;
@@ -42,7 +43,9 @@ ARMWRIGHT_INLINE DriveState<T> drive_state(const AxisDrive& drive, T torque, T s
     t += T(stage.inertia) * acceleration;
   }
   const FrictionSpec& motor = drive.motor_friction;
-  state.motor_torque = t + T(drive.rotor_inertia) * acceleration + friction_torque(motor.coulomb_forward, motor.coulomb_backward, motor.viscous, speed, direction);
+  // Told anew: where GCC sees one direction that may or may not have gone through stages, it compares lane by lane.
+  const T at_motor = ahead * T(drive.ratio);
+  state.motor_torque = t + T(drive.rotor_inertia) * acceleration + friction_torque(motor.coulomb_forward, motor.coulomb_backward, motor.viscous, speed, at_motor);
   state.motor_speed = speed;
   return state;
 }

@@ -19,7 +19,7 @@ struct Best {
 double manipulability(const Model& model, const Posture& posture) {
   std::array<JacobianColumn<double>, max_joints> columns;
   jacobian_columns(model, posture.frames, columns.data());
-  return gram_volume(columns.data(), model.joint_count, 0, 6);
+  return gram_volume<0, 6>(columns.data(), model.joint_count);
 }
 
 // Takes from a posture what is better than the best so far, if the posture is clear. Returns whether it is found clear:

@@ -92,7 +92,7 @@ class Check {
     joint_frames(model_, found.q.data(), work_.frames.data());
     std::array<JacobianColumn<double>, max_joints> columns;
     jacobian_columns(model_, work_.frames.data(), columns.data());
-    found.manipulability = gram_volume(columns.data(), model_.joint_count, 0, 6);
+    found.manipulability = gram_volume<0, 6>(columns.data(), model_.joint_count);
     found.payload = posture_payload(model_, work_.frames.data(), centre_, request_.limit);
     found.clearance = search_.scene ? least_distance(*search_.scene, work_.frames.data(), *work_.clearance, infinite) : Clearance{infinite, {0, 0, 0}, {0, 0, 0}, -1, -1};
     found.clearance_spare = spare_ ? least_distance(*spare_, work_.frames.data(), *work_.clearance, infinite).distance : infinite;

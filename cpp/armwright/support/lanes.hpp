@@ -32,17 +32,11 @@ template <>
 struct VectorsOf<4> {
   using Numbers = double __attribute__((vector_size(32)));
   using Bits = std::int64_t __attribute__((vector_size(32)));
-  ARMWRIGHT_INLINE static Numbers all(double x) { return Numbers{x, x, x, x}; }
 };
 template <>
 struct VectorsOf<8> {
   using Numbers = double __attribute__((vector_size(64)));
   using Bits = std::int64_t __attribute__((vector_size(64)));
-  // Told as a shuffle, since a list of eight is taken apart where the function itself is compiled for narrower vectors.
-  ARMWRIGHT_INLINE static Numbers all(double x) {
-    const Numbers first{x};
-    return __builtin_shufflevector(first, first, 0, 0, 0, 0, 0, 0, 0, 0);
-  }
 };
 
 /// Yes or no, a lane each.
@@ -65,7 +59,13 @@ struct alignas(8 * N) PackOf {
   Vector v;
 
   PackOf() = default;
-  ARMWRIGHT_INLINE PackOf(double x) : v(VectorsOf<N>::all(x)) {}  // NOLINT: a constant is the same in every lane
+  // Told by way of memory, which the compiler sees through: a list of numbers is taken apart where the function that it is
+  // written in is compiled for narrower vectors than the one that it ends up in.
+  ARMWRIGHT_INLINE PackOf(double x) {  // NOLINT: a constant is the same in every lane
+    double all[N];
+    for (double& each : all) each = x;
+    __builtin_memcpy(&v, all, sizeof(v));
+  }
   ARMWRIGHT_INLINE explicit PackOf(Vector x) : v(x) {}
   ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
   ARMWRIGHT_INLINE void set(std::size_t i, double x) { v[i] = x; }
@@ -139,12 +139,6 @@ ARMWRIGHT_INLINE PackOf<N> square_root(PackOf<N> a) {
   return r;
 }
 
-/// The first or the last four of eight lanes.
-template <std::size_t First>
-ARMWRIGHT_INLINE Lanes four_of(Lanes x) { return x; }
-template <std::size_t First>
-ARMWRIGHT_INLINE Lanes four_of(WideLanes x) { return Lanes(__builtin_shufflevector(x.v, x.v, First, First + 1, First + 2, First + 3)); }
-
 /// Four values of each lane, stored as a run of four in each row: out[k * stride + 0..3] = lane k of a, b, c, d.
 ARMWRIGHT_INLINE void store_quad(Lanes a, Lanes b, Lanes c, Lanes d, double* out, std::size_t stride) {
   const auto ab_low = __builtin_shufflevector(a.v, b.v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(a.v, b.v, 1, 5, 3, 7);
@@ -155,8 +149,16 @@ ARMWRIGHT_INLINE void store_quad(Lanes a, Lanes b, Lanes c, Lanes d, double* out
   for (std::size_t k = 0; k < 4; ++k) __builtin_memcpy(out + k * stride, &rows[k], sizeof(rows[k]));
 }
 ARMWRIGHT_INLINE void store_quad(WideLanes a, WideLanes b, WideLanes c, WideLanes d, double* out, std::size_t stride) {
-  store_quad(four_of<0>(a), four_of<0>(b), four_of<0>(c), four_of<0>(d), out, stride);
-  store_quad(four_of<4>(a), four_of<4>(b), four_of<4>(c), four_of<4>(d), out + 4 * stride, stride);
+  const auto ab_low = __builtin_shufflevector(a.v, b.v, 0, 8, 2, 10, 4, 12, 6, 14), ab_high = __builtin_shufflevector(a.v, b.v, 1, 9, 3, 11, 5, 13, 7, 15);
+  const auto cd_low = __builtin_shufflevector(c.v, d.v, 0, 8, 2, 10, 4, 12, 6, 14), cd_high = __builtin_shufflevector(c.v, d.v, 1, 9, 3, 11, 5, 13, 7, 15);
+  const WideLanes::Vector pairs[4] = {  // of rows 0 and 4, 1 and 5 ...
+      __builtin_shufflevector(ab_low, cd_low, 0, 1, 8, 9, 4, 5, 12, 13), __builtin_shufflevector(ab_high, cd_high, 0, 1, 8, 9, 4, 5, 12, 13),
+      __builtin_shufflevector(ab_low, cd_low, 2, 3, 10, 11, 6, 7, 14, 15), __builtin_shufflevector(ab_high, cd_high, 2, 3, 10, 11, 6, 7, 14, 15)};
+  for (std::size_t k = 0; k < 4; ++k) {
+    const Lanes::Vector rows[2] = {__builtin_shufflevector(pairs[k], pairs[k], 0, 1, 2, 3), __builtin_shufflevector(pairs[k], pairs[k], 4, 5, 6, 7)};
+    __builtin_memcpy(out + k * stride, &rows[0], sizeof(rows[0]));
+    __builtin_memcpy(out + (k + 4) * stride, &rows[1], sizeof(rows[1]));
+  }
 }
 /// The same for one row.
 ARMWRIGHT_INLINE void store_quad(double a, double b, double c, double d, double* out, std::size_t) {
@@ -166,6 +168,14 @@ ARMWRIGHT_INLINE void store_quad(double a, double b, double c, double d, double*
   out[3] = d;
 }
 
+
+/// A run of successive numbers, one a lane.
+template <class T>
+ARMWRIGHT_INLINE T load_run(const double* numbers) {
+  T value;
+  __builtin_memcpy(&value.v, numbers, sizeof(value.v));
+  return value;
+}
 
 /// Number i of each lane's row: rows of `stride` numbers, one a lane.
 template <class T>
@@ -178,6 +188,21 @@ ARMWRIGHT_INLINE T load_rows(const double* rows, std::size_t stride, std::size_t
 template <class T>
 ARMWRIGHT_INLINE void store_rows(T value, double* rows, std::size_t stride, std::size_t i) {
   for (std::size_t k = 0; k < width_of<T>; ++k) rows[k * stride + i] = lane(value, k);
+}
+
+/// All `count` numbers of each lane's row at once: runs of four, the last run drawn back so as to end at the last number;
+/// fewer than four go one by one.
+template <class T>
+ARMWRIGHT_INLINE void store_rows(const T* values, std::size_t count, double* rows, std::size_t stride) {
+  if (count < 4) {
+    for (std::size_t i = 0; i < count; ++i) store_rows(values[i], rows, stride, i);
+    return;
+  }
+  for (std::size_t i = 0;;) {
+    store_quad(values[i], values[i + 1], values[i + 2], values[i + 3], rows + i, stride);
+    if (i + 4 >= count) return;
+    i = i + 8 <= count ? i + 4 : count - 4;
+  }
 }
 
 }  // namespace armwright

@@ -25,7 +25,7 @@ struct Body {
     joint_frames(model, q, frames);
     jacobian_columns(model, frames, columns);
     const auto& [R, p] = frames[model.joint_count - 1];
-    const T told[13] = {R.x.x, R.x.y, R.x.z, R.y.x, R.y.y, R.y.z, R.z.x, R.z.y, R.z.z, p.x, p.y, p.z, gram_volume(columns, model.joint_count, 0, 6)};
+    const T told[13] = {R.x.x, R.x.y, R.x.z, R.y.x, R.y.y, R.y.z, R.z.x, R.z.y, R.z.z, p.x, p.y, p.z, gram_volume<0, 6>(columns, model.joint_count)};
     for (std::size_t i = 0; i < 13; ++i) store_rows(told[i], out, 13, i);
     *width = width_of<T>;
   }

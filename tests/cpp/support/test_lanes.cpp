@@ -100,4 +100,10 @@ TEMPLATE_TEST_CASE("rows are loaded and stored, one by one and in runs of four",
   store_rows(value[6], to.data(), stride, 6);
   for (std::size_t k = 0; k < rows; ++k)
     for (std::size_t i = 0; i < stride; ++i) CHECK(to[k * stride + i] == (i == 0 || i == 5 ? -1 : from[k * stride + i]));
+  for (std::size_t count = 1; count <= stride; ++count) {
+    to.fill(-1);
+    store_rows(value, count, to.data(), stride);
+    for (std::size_t k = 0; k < rows; ++k)
+      for (std::size_t i = 0; i < stride; ++i) CHECK(to[k * stride + i] == (i < count ? from[k * stride + i] : -1));
+  }
 }
