@@ -1,5 +1,5 @@
-"""Runs every bench against its peer and prints one table; with --write also docs/performance.md and
-results/<machine>/.
+"""Runs every bench against its peer and prints one table; with --write also into docs/performance.md and, with its
+JSON, results/<machine>/.
 
     PYTHONPATH=python:tests python tests/bench/run_all.py [--write] [--only tool_pose gravity ...] [--batch 20000]
     [--repeats 15]
@@ -13,17 +13,18 @@ import argparse
 import csv
 import datetime
 import importlib
+import json
 import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
 
+import pages  # noqa: E402
 from measure import SMOKE, Row, Size, machine, note, processor, table, versions  # noqa: E402
 
 KERNELS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "drive_torques", "inverse", "clearance", "reach_map"]
 KERNELS += ["forward_dynamics", "stop", "timing", "placement", "scale"]
-PAGE = HERE.parents[1] / "docs" / "performance.md"
 
 
 def run(names: list[str], size: Size) -> dict[str, list[Row]]:
@@ -67,27 +68,32 @@ def keep(found: dict[str, list[Row]], size: Size) -> None:
                 out.writerow([today, row.kernel, *numbers, row.peer, size.batch, len(row.ratios), *told.values()])
 
 
-def page(rows: list[Row], size: Size) -> str:
+def part(rows: list[Row], size: Size) -> str:
+    """The table for the page, with what it was measured on."""
     told = ", ".join(f"{name} {number}" for name, number in versions().items())
-    return f"""# Performance
-
-Written by `tests/bench/run_all.py --write`; measured, not promised. Machine: {processor()}. Versions: {told}.
-
-Each line is one run in which ours and the peer take turns on the same batch ({size.batch} postures or a share of
-them, {size.repeats} repeats), on one core, while the answers are compared. Ours is timed as seen from Python,
-checks of the input and new result arrays included. The peer is timed inside its own C++ loop, compiled with -O3,
-with and without the machine's own instruction set: the faster build stands in the table. The peer called "loop" is a
-Python loop over the same libraries. Times are processor time of the process. The ratio is the median over the
-repeats of peer time / our time; beside it the middle half of the repeats.
+    return f"""Machine: {processor()}. Versions: {told}.
+Batches of {size.batch} or a share of it, {size.repeats} repeats.
 
 {table(rows)}
-
-What the peers do: `pin`: forwardKinematics and updateFramePlacement; computeFrameJacobian;
-computeGeneralizedGravity; rnea; crba. `eaik`: calculate_IK, which gives all solutions. `coal`: 7 capsules on the
-links against 20 boxes and against each other; either every pair is asked, or pairs in the order of their bounding
-boxes' distance until none can be nearer ("best first"); clear or not: every pair until one is too near ("stops
-early"), or the dynamic AABB tree of the boxes ("tree"). The record of earlier runs: `tests/bench/results/`.
 """
+
+
+def as_json(rows: list[Row], size: Size) -> str:
+    """The same table for programs."""
+    told = {
+        "machine": processor(),
+        "date": datetime.date.today().isoformat(),
+        "versions": versions(),
+        "batch": size.batch,
+        "rows": [
+            {
+                "kernel": row.kernel, "peer": row.peer, "goal": row.goal, "ours_per_s": row.ours,
+                "peer_per_s": row.theirs, "ratio": row.ratio, "middle_half": row.spread, "repeats": len(row.ratios),
+            }
+            for row in rows
+        ],
+    }  # fmt: skip
+    return json.dumps(told, indent=1) + "\n"
 
 
 def main() -> None:
@@ -107,8 +113,9 @@ def main() -> None:
     if asked.write:
         keep(found, size)
         if asked.only == KERNELS:
-            PAGE.write_text(page(rows, size), encoding="utf-8")
-            note(f"wrote {PAGE.name}")
+            pages.put("table", part(rows, size))
+            (HERE / "results" / machine() / "table.json").write_text(as_json(rows, size), encoding="utf-8")
+            note(f"wrote {pages.PAGE.name}")
     missed = [row.kernel for row in rows if row.ratio < row.goal]
     if missed and not asked.smoke:
         print("\nbelow the goal: " + "; ".join(missed))

@@ -45,11 +45,18 @@ def test_answers_agree(kernel: str) -> None:
 
 
 def test_table_and_page_hold_every_row() -> None:
+    import json
+
     from measure import SMOKE, Row, machine
-    from run_all import page
+    from pages import PAGE, with_part
+    from run_all import as_json, part
 
     rows = [Row("a kernel", "a peer", 2.0, 3e6, 1e6, (2.9, 3.0, 3.1)), Row("another", "a peer", 2.0, 5.0, 1e3, (0.5,))]
-    text = page(rows, SMOKE)
+    page = PAGE.read_text(encoding="utf-8")
+    text = with_part(page, "table", part(rows, SMOKE))
+    for name in ("counts", "growth"):  # the other parts stay as they are
+        assert with_part(page, name, "changed\n").split(f"<!-- {name}:")[0] == page.split(f"<!-- {name}:")[0]
+    assert [row["ratio"] for row in json.loads(as_json(rows, SMOKE))["rows"]] == [3.0, 0.5]
     assert "| a kernel | 3.00 M/s | 1.00 M/s | a peer | **3.00** | 2.90 to 3.10 | 2 |" in text
     assert "**0.50**" in text and "2 (missed)" in text
     assert machine() == machine().lower() and "/" not in machine()
