@@ -27,6 +27,7 @@ void bind_inverse(py::module_& m) {
       .def_property_readonly("freedoms", [](const ArmInverse& inverse) { return inverse.solved.size(); }, "How many freedoms the tool has, 1 to 6.")
       .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.six ? inverse.usual.six->family : ArmFamily::few_joints; })
       .def_property_readonly("most_solutions", [](const ArmInverse& inverse) { return most_solutions(inverse); });
+  m.def("redundant_joints", &redundant_joints, py::arg("model"), "Joints to be given, so that at most six are left to be solved.");
   m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));
 
   m.def("all_rigid", [](const Array& poses, double tolerance) {

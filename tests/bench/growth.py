@@ -223,7 +223,7 @@ def part(found: dict[Growth, tuple[list[float], list[float]]]) -> str:
         "| of what | by number of | from … to | time, from … to | slope | expected |",
         "|---|---|---|---|---|---|",
     ]
-    for growth, (times, memory) in found.items():
+    for growth, (times, _) in found.items():
         name, sizes = growth.name, f"{growth.sizes[0]:,} … {growth.sizes[-1]:,}"
         took = f"{times[0] * 1e3:.2g} … {times[-1] * 1e3:.3g} ms"
         grown = f"{slope(growth.sizes, times):.2f}"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
+import functools
 import hashlib
 import struct
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from enum import Enum
 from typing import Any, TypeVar
 
@@ -28,10 +29,11 @@ class Described:
         """sha256, in hex, of the content in its canonical form."""
         known = self.__dict__.get("_digest")
         if known is None:
-            state = hashlib.sha256()
-            for part in _canonical(self):
-                state.update(part)
-            known = state.hexdigest()
+            parts: list[bytes] = []
+            for name in _compared(type(self)):
+                parts.append(f"|{name}=".encode())
+                _add_canonical(getattr(self, name), parts)
+            known = hashlib.sha256(b"".join(parts)).hexdigest()
             object.__setattr__(self, "_digest", known)
         return str(known)
 
@@ -56,32 +58,33 @@ class Described:
             object.__setattr__(self, name, value)
 
 
-def _canonical(value: object) -> Iterator[bytes]:
-    """The content as bytes: each part with its type and length before it, so that no two contents share them."""
+@functools.cache
+def _compared(kind: type) -> tuple[str, ...]:
+    return tuple(field.name for field in dataclasses.fields(kind) if field.compare)
+
+
+def _add_canonical(value: object, parts: list[bytes]) -> None:
+    """The content as bytes: each part with its type and length before it, so that no two contents share them. A
+    description stands as its digest, which it remembers: a design with one number changed tells only that part anew."""
     if isinstance(value, Described):
-        yield f"<{type(value).__name__}".encode()
-        for field in dataclasses.fields(value):  # type: ignore[arg-type]
-            if field.compare:
-                yield f"|{field.name}=".encode()
-                yield from _canonical(getattr(value, field.name))
-        yield b">"
-    elif isinstance(value, np.ndarray):
-        yield f"a{value.dtype.str}{value.shape}".encode()
-        yield np.ascontiguousarray(value + 0).tobytes()  # + 0: no negative zeros
-        if (tolerance := tolerance_of(value)) is not None:
-            yield b"t" + tolerance.tobytes()
-    elif isinstance(value, Enum):
-        yield f"e{value.value}".encode()
-    elif isinstance(value, bool | int | None):
-        yield f"i{value}".encode()
+        parts.append(f"<{type(value).__name__} {value.digest()}>".encode())
     elif isinstance(value, float):
-        yield b"f" + struct.pack("<dd", value + 0.0, getattr(value, "tolerance", 0.0))
-    elif isinstance(value, str):
-        yield f"s{len(value)}:{value}".encode("utf-8", "surrogatepass")
+        parts.append(b"f" + struct.pack("<dd", value + 0.0, getattr(value, "tolerance", 0.0)))
+    elif isinstance(value, str) and not isinstance(value, Enum):
+        parts.append(f"s{len(value)}:{value}".encode("utf-8", "surrogatepass"))
+    elif isinstance(value, np.ndarray):
+        parts.append(f"a{value.dtype.str}{value.shape}".encode())
+        parts.append((value + 0).tobytes())  # + 0: no negative zeros
+        if (tolerance := tolerance_of(value)) is not None:
+            parts.append(b"t" + tolerance.tobytes())
+    elif isinstance(value, Enum):
+        parts.append(f"e{value.value}".encode())
+    elif isinstance(value, bool | int | None):
+        parts.append(f"i{value}".encode())
     elif isinstance(value, tuple):
-        yield f"({len(value)}".encode()
+        parts.append(f"({len(value)}".encode())
         for item in value:
-            yield from _canonical(item)
+            _add_canonical(item, parts)
     else:
         raise TypeError(f"no canonical form of {type(value).__name__}")
 

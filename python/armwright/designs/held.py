@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from armwright import _core
+
 if TYPE_CHECKING:
     from armwright.cell import Cell
 
@@ -38,7 +40,8 @@ def posture_in(cell: Cell, held: HeldPosture) -> Floats | None:
     if target is None or len(held.q) != cell.joint_count:
         return None
     wanted = np.asarray(target.pose @ held.offset)
-    free = [joint for joint in range(cell.joint_count) if joint not in cell._inverse.redundant]
+    redundant = _core.kinematics.redundant_joints(cell._model)
+    free = [joint for joint in range(cell.joint_count) if joint not in redundant]
     found = _closed(cell, held.q, wanted, free, np.eye(6))
     if found is None and target.free_spin:  # an arm that cannot keep its spin may turn about the tool's axis
         across = np.eye(6)

@@ -106,7 +106,7 @@ def track_step_of(model: _core.model.Model, step: float) -> float:
 
 def check_combinations(model: _core.model.Model, slide_step: float) -> None:
     """Refuses arms with so many joints beyond what a pose needs that trying all of their values would never end."""
-    redundant = list(_core.kinematics.prepare_inverse(model).redundant)
+    redundant = _core.kinematics.redundant_joints(model)
     tried = 1.0
     for joint in redundant:
         turns = model.joint_kinds[joint] != _core.model.JointKind.prismatic

@@ -219,6 +219,13 @@ ArmInverse prepare_arm_inverse(const Model& model, bool give_track) {
   return inverse;
 }
 
+std::vector<std::size_t> redundant_joints(const Model& model) {
+  ArmInverse inverse;
+  inverse.model = model;
+  choose_redundant(inverse);
+  return inverse.redundant;
+}
+
 int most_solutions(const ArmInverse& inverse) {
   return inverse.base_only && inverse.usual.six && inverse.usual.six->family != ArmFamily::general ? 8 : max_solutions;
 }

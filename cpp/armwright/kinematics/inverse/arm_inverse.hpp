@@ -46,6 +46,9 @@ struct ArmInverse {
 /// solved like any other joint, unless it is to be given in any case (`give_track`).
 ArmInverse prepare_arm_inverse(const Model& model, bool give_track = false);
 
+/// Those joints alone, which is soon told: of a general arm the rest of the preparation takes tens of milliseconds.
+std::vector<std::size_t> redundant_joints(const Model& model);
+
 /// The most answers that solve_arm() gives for one target.
 int most_solutions(const ArmInverse& inverse);
 
