@@ -2,6 +2,7 @@
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/spatial/rigid.hpp"
 #include "convert.hpp"
+#include "result_memory.hpp"
 #include "rooms.hpp"
 
 namespace armwright::bindings {
@@ -41,7 +42,7 @@ void bind_inverse(py::module_& m) {
     for (const auto& sample : samples)
       if (sample.size() != inverse.redundant.size()) throw py::value_error("a sample has one value for each redundant joint");
     const py::ssize_t rows = poses.shape(0), k = most_solutions(inverse) * static_cast<py::ssize_t>(samples.size());
-    Array q({rows, k, static_cast<py::ssize_t>(inverse.model.joint_count)});
+    Array q = result_array({rows, k, static_cast<py::ssize_t>(inverse.model.joint_count)});
     py::array_t<bool> valid({rows, k});
     py::array_t<std::int8_t> free_joint({rows, k});
     const auto to = view(q);

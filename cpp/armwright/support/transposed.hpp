@@ -7,40 +7,54 @@
 
 namespace armwright {
 
-/// Eight values of each lane as a run of eight in each row: rows[k][0..7] = lane k of values[0..7].
-ARMWRIGHT_INLINE void store_eight(const WideLanes* values, double* rows, std::size_t stride) {
-  using Vector = WideLanes::Vector;
-  Vector pair[8], quad[8];  // lanes of two, and of four, values side by side
+/// As many packs as they have lanes, lane j of pack i and lane i of pack j exchanged.
+ARMWRIGHT_INLINE void transpose(Lanes (&x)[4]) {
+  const auto ab_low = __builtin_shufflevector(x[0].v, x[1].v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(x[0].v, x[1].v, 1, 5, 3, 7);
+  const auto cd_low = __builtin_shufflevector(x[2].v, x[3].v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(x[2].v, x[3].v, 1, 5, 3, 7);
+  x[0] = Lanes(__builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5));
+  x[1] = Lanes(__builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5));
+  x[2] = Lanes(__builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7));
+  x[3] = Lanes(__builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7));
+}
+ARMWRIGHT_INLINE void transpose(WideLanes (&x)[8]) {
+  WideLanes::Vector pair[8], quad[8];  // lanes of two, and of four, packs side by side
   for (std::size_t i = 0; i < 8; i += 2) {
-    pair[i] = __builtin_shufflevector(values[i].v, values[i + 1].v, 0, 8, 2, 10, 4, 12, 6, 14);
-    pair[i + 1] = __builtin_shufflevector(values[i].v, values[i + 1].v, 1, 9, 3, 11, 5, 13, 7, 15);
+    pair[i] = __builtin_shufflevector(x[i].v, x[i + 1].v, 0, 8, 2, 10, 4, 12, 6, 14);
+    pair[i + 1] = __builtin_shufflevector(x[i].v, x[i + 1].v, 1, 9, 3, 11, 5, 13, 7, 15);
   }
   for (std::size_t i = 0; i < 8; i += 4) {
-    for (std::size_t odd = 0; odd < 2; ++odd) {  // quad[i + 2 odd]: lanes odd and odd + 4; the next: odd + 2 and odd + 6
-      quad[i + 2 * odd] = __builtin_shufflevector(pair[i + odd], pair[i + 2 + odd], 0, 1, 8, 9, 4, 5, 12, 13);
-      quad[i + 2 * odd + 1] = __builtin_shufflevector(pair[i + odd], pair[i + 2 + odd], 2, 3, 10, 11, 6, 7, 14, 15);
+    for (std::size_t odd = 0; odd < 2; ++odd) {  // quad[i + odd]: lanes odd and odd + 4; quad[i + odd + 2]: odd + 2 and odd + 6
+      quad[i + odd] = __builtin_shufflevector(pair[i + odd], pair[i + 2 + odd], 0, 1, 8, 9, 4, 5, 12, 13);
+      quad[i + odd + 2] = __builtin_shufflevector(pair[i + odd], pair[i + 2 + odd], 2, 3, 10, 11, 6, 7, 14, 15);
     }
   }
-  for (std::size_t odd = 0; odd < 2; ++odd) {
-    for (std::size_t up = 0; up < 2; ++up) {
-      const Vector low = quad[2 * odd + up], high = quad[4 + 2 * odd + up];
-      const std::size_t lane = odd + 2 * up;
-      const Vector first = __builtin_shufflevector(low, high, 0, 1, 2, 3, 8, 9, 10, 11);
-      const Vector second = __builtin_shufflevector(low, high, 4, 5, 6, 7, 12, 13, 14, 15);
-      std::memcpy(rows + lane * stride, &first, sizeof(first));
-      std::memcpy(rows + (lane + 4) * stride, &second, sizeof(second));
-    }
+  for (std::size_t lane = 0; lane < 4; ++lane) {
+    x[lane] = WideLanes(__builtin_shufflevector(quad[lane], quad[lane + 4], 0, 1, 2, 3, 8, 9, 10, 11));
+    x[lane + 4] = WideLanes(__builtin_shufflevector(quad[lane], quad[lane + 4], 4, 5, 6, 7, 12, 13, 14, 15));
   }
 }
 
-/// `Count` values of each lane as a run in each row: rows[k * stride + i] = lane k of values[i]. Count: a multiple of eight.
-template <std::size_t Count>
-ARMWRIGHT_INLINE void store_transposed(const WideLanes* values, double* rows, std::size_t stride) {
-  for (std::size_t i = 0; i < Count; i += 8) store_eight(values + i, rows + i, stride);
+/// The first `Count` numbers of each lane's row: values[i] = number i of every row. Rows are as long as the next multiple of
+/// T's width.
+template <std::size_t Count, class T>
+ARMWRIGHT_INLINE void load_transposed(const double* const (&rows)[T::width], T (&values)[Count]) {
+  for (std::size_t first = 0; first < Count; first += T::width) {
+    T x[T::width];
+    for (std::size_t k = 0; k < T::width; ++k) std::memcpy(&x[k], rows[k] + first, sizeof(T));
+    transpose(x);
+    for (std::size_t i = first; i < Count && i < first + T::width; ++i) values[i] = x[i - first];
+  }
 }
-template <std::size_t Count>
-ARMWRIGHT_INLINE void store_transposed(const Lanes* values, double* rows, std::size_t stride) {
-  for (std::size_t i = 0; i < Count; i += 4) store_quad(values[i], values[i + 1], values[i + 2], values[i + 3], rows + i, stride);
+
+/// `Count` values of each lane as a run in each row: rows[k * stride + i] = lane k of values[i]. Count: a multiple of T's width.
+template <std::size_t Count, class T>
+ARMWRIGHT_INLINE void store_transposed(const T* values, double* rows, std::size_t stride) {
+  for (std::size_t first = 0; first < Count; first += T::width) {
+    T x[T::width];
+    for (std::size_t i = 0; i < T::width; ++i) x[i] = values[first + i];
+    transpose(x);
+    for (std::size_t k = 0; k < T::width; ++k) std::memcpy(rows + k * stride + first, &x[k], sizeof(T));
+  }
 }
 
 }  // namespace armwright

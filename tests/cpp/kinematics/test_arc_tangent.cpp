@@ -1,5 +1,6 @@
 #include "armwright/kinematics/inverse/arc_tangent.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "catch_shim.hpp"
@@ -29,4 +30,30 @@ TEST_CASE("the arc tangent on the axes") {
   REQUIRE(arc_tangent(-3.0, 0.0) == -M_PI / 2);
   REQUIRE(arc_tangent(0.0, -1.0) == M_PI);
   REQUIRE(arc_tangent(1.0, 1.0) == M_PI / 4);
+}
+
+TEST_CASE("the angle of a turn is the C library's arc tangent, within three units in the last place") {
+  testing::Random random{6};
+  for (int k = 0; k < 200000; ++k) {
+    // Anywhere; near the borders of the eighths, where the formula changes; near zero.
+    double angle = random.uniform(-M_PI, M_PI);
+    if (k % 3 == 1) angle = std::clamp(std::floor(random.uniform(-8, 9)) * (M_PI / 8) + random.sign() * std::pow(10, random.uniform(-17, -3)), -M_PI, M_PI);
+    if (k % 3 == 2) angle = random.sign() * std::pow(10, random.uniform(-18, 0));
+    const double c = std::cos(angle), s = std::sin(angle), expected = std::atan2(s, c);
+    const double unit = std::nextafter(std::fabs(expected), 10.0) - std::fabs(expected);
+    REQUIRE(std::fabs(angle_of_unit(Turn<double>{c, s}) - expected) <= 3 * unit);
+    REQUIRE(std::fabs(angle_of_unit(Turn<Lanes>{Lanes(c), Lanes(s)})[1] - expected) <= 3 * unit);
+    REQUIRE(std::fabs(angle_of_unit(Turn<WideLanes>{WideLanes(c), WideLanes(s)})[6] - expected) <= 3 * unit);
+    const double length = 1 + random.uniform(-1e-8, 1e-8);  // told as near enough to one
+    REQUIRE(std::fabs(angle_of_unit(Turn<double>{length * c, length * s}) - expected) <= 4 * unit);
+  }
+}
+
+TEST_CASE("the angle of a turn on the axes") {
+  REQUIRE(angle_of_unit(Turn<double>{1, 0}) == 0);
+  REQUIRE(angle_of_unit(Turn<double>{0, 1}) == M_PI / 2);
+  REQUIRE(angle_of_unit(Turn<double>{0, -1}) == -M_PI / 2);
+  REQUIRE(angle_of_unit(Turn<double>{-1, 0}) == M_PI);
+  REQUIRE(angle_of_unit(Turn<double>{-1, -0.0}) == M_PI);  // as arc_tangent()
+  REQUIRE(arc_tangent(-0.0, -1.0) == M_PI);
 }

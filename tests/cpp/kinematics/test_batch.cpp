@@ -5,6 +5,7 @@
 
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
 #include "armwright/kinematics/inverse/batch.hpp"
+#include "armwright/kinematics/chain.hpp"
 #include "armwright/kinematics/inverse/polish.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/kinematics/joint_range.hpp"
@@ -116,20 +117,20 @@ void compare(const SixChain& chain, Random& random, int poses, PackLevel level, 
 
 TEST_CASE("several poses at once have the answers of one at a time") {
   for (const PackLevel level : levels()) {
-  Random random{11};
-  Sum sum;
-  for (int arm = 0; arm < 60; ++arm) {
-    const SixChain elbow = random_elbow(random, arm % 2 == 0), parallel = random_three_parallel(random, true);
-    compare(elbow, random, 203, level, sum);
-    compare(reversed(elbow), random, 102, level, sum);
-    compare(parallel, random, 201, level, sum);
-    compare(reversed(parallel), random, 101, level, sum);
-  }
-  INFO(sum.poses << " poses, " << sum.answers << " answers, " << sum.other_count << " with another count, apart by " << sum.apart << ", missing the pose by " << sum.misfit);
-  CHECK(sum.answers > 100000);
-  CHECK(sum.other_count == 0);
-  CHECK(sum.apart < 1e-7);  // near a double answer joint values are told less exactly than the pose
-  CHECK(sum.misfit < 1e-10);
+    Random random{11};
+    Sum sum;
+    for (int arm = 0; arm < 60; ++arm) {
+      const SixChain elbow = random_elbow(random, arm % 2 == 0), parallel = random_three_parallel(random, true);
+      compare(elbow, random, 203, level, sum);
+      compare(reversed(elbow), random, 102, level, sum);
+      compare(parallel, random, 201, level, sum);
+      compare(reversed(parallel), random, 101, level, sum);
+    }
+    INFO(sum.poses << " poses, " << sum.answers << " answers, " << sum.other_count << " with another count, apart by " << sum.apart << ", missing the pose by " << sum.misfit);
+    CHECK(sum.answers > 100000);
+    CHECK(sum.other_count == 0);
+    CHECK(sum.apart < 1e-7);  // near a double answer joint values are told less exactly than the pose
+    CHECK(sum.misfit < 1e-10);
   }
 }
 
@@ -141,15 +142,109 @@ TEST_CASE("where a pose stands in a batch changes no bit of its answers") {
     std::vector<double> targets(rows * 16);
     for (std::size_t row = 0; row < rows; ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
     for (const PackLevel level : levels()) {
-    const Batch all = solved(inverse, targets, false, level);
-    for (std::size_t row = 0; row < rows; ++row) {
-      const std::vector<double> one(targets.begin() + static_cast<std::ptrdiff_t>(16 * row), targets.begin() + static_cast<std::ptrdiff_t>(16 * row + 16));
-      const Batch alone = solved(inverse, one, false, level);
-      for (std::size_t k = 0; k < most * 6; ++k) {
-        const double a = alone.q[k], b = all.q[row * most * 6 + k];
-        CHECK((a == b || (std::isnan(a) && std::isnan(b))));
+      const Batch all = solved(inverse, targets, false, level);
+      for (std::size_t row = 0; row < rows; ++row) {
+        const std::vector<double> one(targets.begin() + static_cast<std::ptrdiff_t>(16 * row), targets.begin() + static_cast<std::ptrdiff_t>(16 * row + 16));
+        const Batch alone = solved(inverse, one, false, level);
+        for (std::size_t k = 0; k < most * 6; ++k) {
+          const double a = alone.q[k], b = all.q[row * most * 6 + k];
+          CHECK((a == b || (std::isnan(a) && std::isnan(b))));
+        }
       }
     }
+  }
+}
+
+TEST_CASE("a batch of any length, with answers set apart, and behind a track") {
+  Random random{13};
+  Model model = model_of(random_elbow(random, true), random);
+  for (std::size_t i = 6; i > 0; --i) model.step[i] = model.step[i - 1], model.lower[i] = model.lower[i - 1], model.upper[i] = model.upper[i - 1];
+  model.step[0] = {{0.1, 0.2, 0.3}, 0, 1, 0, 1, 0, JointKind::prismatic};
+  model.step[0].sin_alpha = 1, model.step[0].cos_alpha = 0;
+  model.lower[0] = -1, model.upper[0] = 1;
+  model.joint_count = 7;
+  model.has_track = true;
+  const ArmInverse inverse = prepare_arm_inverse(model);
+  REQUIRE(inverse.redundant == std::vector<std::size_t>{0});
+  const std::size_t most = static_cast<std::size_t>(most_solutions(inverse)), n = 7, stride = most + 3;
+  for (const double place : {0.4, -1.0, 1.5}) {  // the last one beyond the track's end
+    const HeldArm held = hold(inverse, std::vector<double>{place});
+    const BatchArm arm = batch_arm(inverse, held);
+    REQUIRE(arm.packs);
+    for (std::size_t rows = 0; rows <= 17; ++rows) {
+      std::vector<double> targets(rows * 16);
+      for (std::size_t row = 0; row < rows; ++row) {
+        std::array<double, 7> q{place};
+        for (std::size_t i = 1; i < 7; ++i) q[i] = random.uniform(-3, 3);
+        std::array<Pose, max_joints> frames;
+        joint_frames(model, q.data(), frames.data());
+        pose_to_rows(frames[6] * model.tool, targets.data() + 16 * row);
+      }
+      for (const PackLevel level : levels()) {
+        for (const bool within_limits : {false, true}) {
+          std::vector<double> q(rows * stride * n, 7.0);
+          std::vector<std::uint8_t> valid(rows * stride, 7);
+          std::vector<std::int8_t> free_joint(rows * stride, 7);
+          solve_batch(arm, within_limits, targets, {stride, q.data(), valid.data(), free_joint.data()}, level);
+          for (std::size_t row = 0; row < rows; ++row) {
+            ArmSolutions one;
+            solve_arm(inverse, held, pose_from_rows(targets.data() + 16 * row), one);
+            REQUIRE(one.count > 0);
+            for (std::size_t k = 0; k < stride; ++k) {
+              const std::size_t at = row * stride + k;
+              if (k >= most) {
+                CHECK((valid[at] == 7 && free_joint[at] == 7 && q[at * n] == 7 && q[at * n + 6] == 7));
+                continue;
+              }
+              const bool is = k < static_cast<std::size_t>(one.count);
+              const double margin = is ? limit_margin(model, one.solution[k].q.data()) : -1;
+              if (within_limits && is && std::fabs(margin) < 1e-9) continue;
+              REQUIRE(valid[at] == (is && !(within_limits && margin < 0)));
+              CHECK(free_joint[at] == (valid[at] ? one.solution[k].free_joint : -1));
+              for (std::size_t i = 0; i < n; ++i) CHECK((valid[at] ? std::fabs(q[at * n + i] - one.solution[k].q[i]) < 1e-7 : std::isnan(q[at * n + i])));
+            }
+          }
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("neat postures come out the same from packs: angles of exactly no, a quarter and half a turn") {
+  // Twists of right angles and links along the axes: numbers that are exact, signs of zero and ties of whole turns among them.
+  SixChain spherical, parallel;
+  spherical.step = {step_of({0, 0, 0.4}, 0, 0), step_of({0.1, 0, 0}, M_PI / 2, 0), step_of({0.5, 0, 0}, 0, 0),
+    step_of({0.05, -0.45, 0}, M_PI / 2, 0), step_of({0, 0, 0}, -M_PI / 2, 0), step_of({0, -0.1, 0}, M_PI / 2, 0)};
+  parallel.step = {step_of({0, 0, 0.4}, 0, 0), step_of({0, 0, 0}, M_PI / 2, 0), step_of({0.5, 0, 0}, 0, 0),
+    step_of({0.45, 0, 0.1}, 0, 0), step_of({0, -0.1, 0}, M_PI / 2, 0), step_of({0, 0.1, 0}, -M_PI / 2, 0)};
+  for (const SixChain& chain : {spherical, parallel, reversed(spherical), reversed(parallel)}) {
+    Random random{14};
+    Model model = model_of(chain, random);
+    model.lower.fill(-M_PI), model.upper.fill(M_PI);
+    const ArmInverse inverse = prepare_arm_inverse(model);
+    std::vector<double> targets;
+    for (int k = 0; k < 4096; ++k) {
+      std::array<double, 6> q;
+      for (std::size_t i = 0, rest = static_cast<std::size_t>(k); i < 6; ++i, rest /= 4) q[i] = static_cast<double>(rest % 4) * (M_PI / 2) - M_PI / 2;
+      targets.resize(targets.size() + 16);
+      pose_to_rows(chain_end(chain, q.data()), &targets[targets.size() - 16]);
+    }
+    const std::size_t most = static_cast<std::size_t>(most_solutions(inverse));
+    for (const PackLevel level : levels()) {
+      const Batch all = solved(inverse, targets, false, level);
+      int answers = 0;
+      for (std::size_t row = 0; row < targets.size() / 16; ++row) {
+        ArmSolutions one;
+        solve_arm(inverse, inverse.usual, pose_from_rows(targets.data() + 16 * row), one);
+        for (std::size_t k = 0; k < most; ++k) {
+          REQUIRE(all.valid[row * most + k] == (k < static_cast<std::size_t>(one.count)));
+          if (k >= static_cast<std::size_t>(one.count)) continue;
+          ++answers;
+          // Half a turn may be told as plus or minus: rounding decides, here as there.
+          for (std::size_t i = 0; i < 6; ++i) CHECK(std::fabs(wrapped(all.q[(row * most + k) * 6 + i] - one.solution[k].q[i])) < 1e-7);
+        }
+      }
+      CHECK(answers > 4096);
     }
   }
 }

@@ -1,5 +1,8 @@
 #include "armwright/kinematics/inverse/general.hpp"
 
+#include "armwright/kinematics/inverse/general/resultant.hpp"
+#include "armwright/kinematics/inverse/general/search.hpp"
+
 #include <Eigen/Dense>
 
 #include "catch_shim.hpp"
@@ -228,4 +231,52 @@ TEST_CASE("general method: arms and poses that make no sense give no wrong answe
       CHECK(out.count == 0);
     }
   }
+}
+
+namespace {
+
+// The twelve equations in twelve terms themselves (see resultant.hpp), by Eigen's pivoted factors.
+double twelve_by_twelve(const Sigma& sigma, double cosine, double sine) {
+  Eigen::Matrix<double, 12, 12> M = Eigen::Matrix<double, 12, 12>::Zero();
+  for (int i = 0; i < 6; ++i) {
+    for (int t = 0; t < 9; ++t) {
+      const auto row = static_cast<std::size_t>(i), term = static_cast<std::size_t>(t);
+      M(i, t) = M(6 + i, t + 3) = sigma.one[row][term] + cosine * sigma.cosine[row][term] + sine * sigma.sine[row][term];
+    }
+  }
+  return M.fullPivLu().determinant();
+}
+
+}  // namespace
+
+TEST_CASE("the determinant at several angles at once is the one at each, to rounding, and Eigen's") {
+  Random random{21};
+  const auto families = degenerate_families();
+  for (int arm = 0; arm < 60; ++arm) {
+    const ArmRows rows = arm % 2 == 0 ? random_rows(random) : families[static_cast<std::size_t>(arm / 2) % families.size()].rows(random);
+    const GeneralSetup setup = prepare_general(chain_of(rows, random_tool(random)));
+    const Loop loop = relabelled(loop_for(setup, chain_end(setup.chain, random.posture().data())), setup.way[0]);
+    const Sigma sigma = eliminate(left_tensor(loop, setup.offsets), right_side(loop), loop.slides);
+    for (std::size_t count = 0; count <= 9; ++count) {
+      std::array<double, 9> cosine{}, sine{}, values;
+      values.fill(7);
+      double largest = 0;
+      for (std::size_t k = 0; k < count; ++k) {
+        const double angle = random.uniform(-M_PI, M_PI);
+        cosine[k] = std::cos(angle), sine[k] = std::sin(angle);
+        largest = std::fmax(largest, std::fabs(resultant(sigma, cosine[k], sine[k])));
+      }
+      resultants(sigma, cosine.data(), sine.data(), count, values.data());
+      for (std::size_t k = 0; k < count; ++k) CHECK(std::fabs(values[k] - resultant(sigma, cosine[k], sine[k])) <= 1e-11 * largest + 1e-17 * setup.usual_size[0]);
+      for (std::size_t k = count; k < 9; ++k) CHECK(values[k] == 7);
+      // What is left of the upper half trades places with the pivots of the lower, nine exchanges: the sign is the other one.
+      for (std::size_t k = 0; k < count; ++k) CHECK(std::fabs(values[k] + twelve_by_twelve(sigma, cosine[k], sine[k])) <= 1e-10 * largest);
+    }
+  }
+  // No equations at all, and a column that is empty.
+  const Sigma none{};
+  double value = 7;
+  const double one = 1, zero = 0;
+  resultants(none, &one, &zero, 1, &value);
+  CHECK(value == 0);
 }

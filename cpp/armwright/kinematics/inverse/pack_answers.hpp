@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <initializer_list>
 
 #include "armwright/kinematics/inverse/arc_tangent.hpp"
@@ -22,25 +23,30 @@ struct ClosedJoint {
 /// The branches of as many poses at once as T has lanes, pose k in lane k; in the order in which solve_six() gives answers.
 template <class T>
 struct PackAnswers {
+  using Lane = typename T::Mask;
   static constexpr std::size_t branches = 8;
-  T q[branches][6];       ///< in the order of the arm's joints, rad; within their ranges where whole turns allow
-  typename T::Mask within[branches];  ///< every joint is
-  typename T::Mask found[branches];   ///< the branch is an answer of that pose
-  typename T::Mask plain;             ///< poses that are to be solved one by one: near a double answer, with a joint free to turn, at the
-                          ///< end of the reach, or that a branch misses by more than rounding
+  T q[branches][6];  ///< in the order of the arm's joints, rad; within their ranges where whole turns allow
+  Lane plain;        ///< poses that are to be solved one by one: near a double answer, with a joint free to turn, at the end of
+                     ///< the reach, or that a branch misses by more than rounding
+  typename Lane::Vector bits{};  ///< branches that are answers of the pose (bits 0 to 7), and those within limits (8 to 15)
 
-  /// A joint's angle, the same in those branches; a posture at a limit is within it: see whole() of arm_inverse.cpp.
-  ARMWRIGHT_INLINE void put(const ClosedJoint& joint, T angle, std::initializer_list<std::size_t> same) {
+  /// A joint's angle, the same in those branches. Returns whether it is within its limits; a posture at a limit is: see
+  /// whole() of arm_inverse.cpp.
+  ARMWRIGHT_INLINE Lane put(const ClosedJoint& joint, T angle, std::initializer_list<std::size_t> same) {
     constexpr double turn = 6.283185307179586476925, rounding = 1e-11;  // rad
     const T value = T(joint.sign) * angle - T(joint.shift);
     const T r = value - T(turn) * detail::nearest((value - T(joint.middle)) * T(1 / turn));
     const T inside = minimum(maximum(r, T(joint.lower)), T(joint.upper));
-    const auto fits = absolute(r - inside) < T(rounding);
+    const Lane fits = absolute(r - inside) < T(rounding);
     const T told = select(fits, inside, r);
-    for (const std::size_t b : same) {
-      q[b][joint.at] = told;
-      within[b] = within[b] & fits;
-    }
+    for (const std::size_t b : same) q[b][joint.at] = told;
+    return fits;
+  }
+
+  /// Of which poses a branch is an answer, and where all its joints are within their limits.
+  ARMWRIGHT_INLINE void tell(std::size_t branch, Lane found, Lane within) {
+    bits |= found.v & (std::int64_t{1} << branch);
+    bits |= found.v & within.v & (std::int64_t{256} << branch);
   }
 };
 

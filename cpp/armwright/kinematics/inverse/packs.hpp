@@ -53,84 +53,78 @@ void solve_in_plain_fours(const PackBatch& batch);
 /// The answers of one row by solve_arm().
 void solve_alone(const PackBatch& batch, std::size_t row);
 
-// What a pack tells of one pose: branch by branch six numbers; a bit each for branches found (0 to 7), those of them within
-// limits (8 to 15), and whether it is to be solved alone (16).
 inline constexpr std::size_t pack_branches = 8;
-struct PackTold {
-  alignas(64) double q[pack_branches * 6];
-};
-inline constexpr std::int64_t alone = 1 << 16;
+inline constexpr std::int64_t alone = 1 << 16;  ///< beside PackAnswers::bits: the pose is to be solved alone
 
 ARMWRIGHT_INLINE void fill_with_none(double* from, double* to) {
   while (from != to) *from++ = std::numeric_limits<double>::quiet_NaN();
 }
 
-ARMWRIGHT_INLINE void write_told(const PackTold& told, unsigned bits, const PackBatch& batch, std::size_t row) {
+/// The answers of one pose, told branch by branch as six numbers each, without gaps where they belong. `told` may be where they
+/// belong already.
+ARMWRIGHT_INLINE void write_told(const double* told, unsigned bits, const PackBatch& batch, std::size_t row) {
   const std::size_t first = row * batch.to.stride, joints = 6 + batch.held_count;
+  const unsigned found = bits & 0xffU, in = !batch.within_limits ? found : batch.held_within ? bits >> 8 & 0xffU : 0U;
   double* q = batch.to.q + first * joints;
   std::uint8_t* valid = batch.to.valid + first;
   std::memset(batch.to.free_joint + first, -1, pack_branches);
-  if (batch.held_count == 0 && (bits & 0xffffU) == 0xffffU) {
-    std::memcpy(q, told.q, sizeof(told.q));
+  if (batch.held_count == 0 && in == 0xffU) {
+    if (q != told) std::memcpy(q, told, pack_branches * 6 * sizeof(double));
     std::memset(valid, 1, pack_branches);
     return;
   }
   std::memset(valid, 0, pack_branches);
   double* const end = q + pack_branches * joints;
-  for (unsigned found = bits & 0xffU; found != 0; found &= found - 1, ++valid) {
-    const auto b = static_cast<unsigned>(__builtin_ctz(found));
-    if (!(bits >> (8 + b) & 1U)) {
+  for (unsigned left = found; left != 0; left &= left - 1, ++valid) {
+    const auto b = static_cast<unsigned>(__builtin_ctz(left));
+    if (!(in >> b & 1U)) {
       fill_with_none(q, q + joints);
       q += joints;
       continue;
     }
     *valid = 1;
     for (std::size_t r = 0; r < batch.held_count; ++r) *q++ = batch.held[r];
-    std::memcpy(q, told.q + 6 * b, 6 * sizeof(double));
+    std::memmove(q, told + 6 * b, 6 * sizeof(double));
     q += 6;
   }
   fill_with_none(q, end);
 }
 
+/// Answers of a pack of poses to `told`, `stride` numbers from pose to pose.
 template <class T>
-ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&rows)[T::width], PackTold (&told)[T::width],
+ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&rows)[T::width], double* told, std::size_t stride,
                                  std::int64_t (&bits)[T::width]) {
-  double numbers[12][T::width];
-  for (std::size_t k = 0; k < T::width; ++k)
-    for (std::size_t i = 0; i < 12; ++i) numbers[i][k] = rows[k][i];
   T m[12];
-  std::memcpy(m, numbers, sizeof(m));
+  load_transposed(rows, m);
   Pose3<T> target{{{m[0], m[4], m[8]}, {m[1], m[5], m[9]}, {m[2], m[6], m[10]}}, {m[3], m[7], m[11]}};
   make_square(target.rotation);
   if (batch.packs->mirrored) target = inverse(target);
   const Pose3<T> X = spread<T>(batch.packs->before) * target * spread<T>(batch.packs->after);
   PackAnswers<T> answers;
-  for (auto& mask : answers.within) mask = T(0.0) <= T(0.0);
   if (batch.spherical) spherical_pack(*batch.spherical, batch.packs->joint, X, answers);
   else three_parallel_pack(*batch.parallel, batch.packs->joint, X, answers);
-  typename T::Mask::Vector sum = answers.plain.v & alone;
-  const std::int64_t any_limits = batch.within_limits ? 0 : -1, held_in = batch.held_within ? -1 : 0;
-  for (std::size_t b = 0; b < pack_branches; ++b) {
-    const std::int64_t is = std::int64_t{1} << b;
-    sum |= answers.found[b].v & is;
-    sum |= answers.found[b].v & ((answers.within[b].v & held_in) | any_limits) & (is << 8);
-  }
-  std::memcpy(bits, &sum, sizeof(bits));
-  store_transposed<pack_branches * 6>(&answers.q[0][0], told[0].q, pack_branches * 6);
+  answers.bits |= answers.plain.v & alone;
+  std::memcpy(bits, &answers.bits, sizeof(bits));
+  store_transposed<pack_branches * 6>(&answers.q[0][0], told, stride);
 }
 
 template <class T>
 ARMWRIGHT_INLINE void solve_in_packs(const PackBatch& batch) {
-  PackTold told[T::width];
+  alignas(64) double apart[T::width * pack_branches * 6];
   std::int64_t bits[T::width];
+  const bool lines = batch.held_count == 0 && reinterpret_cast<std::uintptr_t>(batch.to.q) % 64 == 0 && batch.to.stride % pack_branches == 0;
   for (std::size_t row = 0; row < batch.rows; row += T::width) {
     const std::size_t left = batch.rows - row, here = left < T::width ? left : T::width;
     const double* at[T::width];
     for (std::size_t k = 0; k < T::width; ++k) at[k] = batch.targets + 16 * (row + (k < here ? k : here - 1));
-    solve_pack<T>(batch, at, told, bits);
+    // Where the answers' place is not a line of the cache's, stores straddle two: then by way of `apart`.
+    const bool in_place = lines && here == T::width;
+    double* const told = in_place ? batch.to.q + row * batch.to.stride * 6 : apart;
+    const std::size_t stride = 6 * (in_place ? batch.to.stride : pack_branches);
+    solve_pack<T>(batch, at, told, stride, bits);
     for (std::size_t k = 0; k < here; ++k) {
       if (bits[k] & alone) solve_alone(batch, row + k);
-      else write_told(told[k], static_cast<unsigned>(bits[k]), batch, row + k);
+      else write_told(told + k * stride, static_cast<unsigned>(bits[k]), batch, row + k);
     }
   }
 }

@@ -7,10 +7,10 @@
 namespace armwright {
 
 /// The wrist's two answers behind one way of the arm, a pack of poses at once: branches `first` and `first + 4`. `before`: the
-/// target's rotation with joint 1 taken back; `both`: joints 2 and 3 together; `reached`: the arm gets there.
+/// target's rotation with joint 1 taken back; `both`: joints 2 and 3 together; `reached`: the arm gets there; `within`: within its limits.
 template <class T>
 ARMWRIGHT_INLINE void wrist_of_pack(const SphericalSetup& setup, const ClosedJoint (&joint)[6], const Rotation3<T>& before, const Turn<T>& both,
-                                    typename T::Mask reached, std::size_t first, PackAnswers<T>& out) {
+                                    typename T::Mask reached, typename T::Mask within, std::size_t first, PackAnswers<T>& out) {
   const T worth(worth_polishing_exact * worth_polishing_exact), near(near_double), holds(holds_squared);
   const Rotation3<T> forearm = spread<T>(setup.forearm);
   const Vector3<T> Mz = transpose_times(forearm, spin_back(both, before.z));
@@ -21,18 +21,15 @@ ARMWRIGHT_INLINE void wrist_of_pack(const SphericalSetup& setup, const ClosedJoi
     const Turn<T> last{dot(x, before.x), -dot(x, before.y)};
     const T length = last.c * last.c + last.s * last.s - T(1.0);
     const T miss = w.miss + length * length;
-    out.found[b] = reached & (miss < holds);
-    out.plain = out.plain | (reached & (miss < worth) & ((absolute(w.b.s) < near) | (w.straight < near) | !(miss < holds)));
+    const auto found = reached & (miss < holds);
+    // With the outer axes in line exactly the first turn is not told at all, nor the misfit.
+    out.plain = out.plain | (reached & ((w.straight < near) | ((miss < worth) & ((absolute(w.b.s) < near) | !(miss < holds)))));
     const T a4 = angle_of_unit(w.a), a5 = angle_of_unit(w.b), a6 = angle_of_unit(last);
-    out.put(joint[3], a4, {b});
-    out.put(joint[4], a5, {b});
-    out.put(joint[5], a6, {b});
+    out.tell(b, found, within & out.put(joint[3], a4, {b}) & out.put(joint[4], a5, {b}) & out.put(joint[5], a6, {b}));
     if (!setup.wrist.square) continue;
     const std::size_t other = first + 4;  // the middle turn reversed, the outer ones half round
-    out.put(joint[3], a4 + T(half_round), {other});
-    out.put(joint[4], -a5, {other});
-    out.put(joint[5], a6 + T(half_round), {other});
-    out.found[other] = out.found[b];
+    const auto fits = out.put(joint[3], a4 + T(half_round), {other}) & out.put(joint[4], -a5, {other}) & out.put(joint[5], a6 + T(half_round), {other});
+    out.tell(other, found, within & fits);
   }
 }
 
@@ -50,7 +47,7 @@ ARMWRIGHT_INLINE void spherical_pack(const SphericalSetup& setup, const ClosedJo
     const Turn<T> t1 = first.turn(sided, X.position);
     const auto back = [&](const Vector3<T>& column) ARMWRIGHT_INLINE_LAMBDA { return tilt(arm.c2, -arm.s2, spin_back(t1, column)); };
     const Rotation3<T> before{back(X.rotation.x), back(X.rotation.y), back(X.rotation.z)};
-    out.put(joint[0], angle_of_unit(t1), {b, b + 1, b + 4, b + 5});
+    const auto within1 = out.put(joint[0], angle_of_unit(t1), {b, b + 1, b + 4, b + 5});
     const T ux = sided - T(arm.a1), uy = first.uy;
     const TwoLinks<T> links = two_links(arm.a2, arm.r, ux * ux + uy * uy);
     const auto reached = first.inside & links.spanned;
@@ -60,9 +57,9 @@ ARMWRIGHT_INLINE void spherical_pack(const SphericalSetup& setup, const ClosedJo
       const T s3 = elbow == 0 ? links.turn.s : -links.turn.s;
       const Turn<T> t2 = links.first(elbow == 0 ? links.fy : -links.fy, ux, uy);
       const Turn<T> both{t2.c * links.turn.c - t2.s * s3, t2.s * links.turn.c + t2.c * s3};
-      out.put(joint[1], angle_of_unit(t2), {b + elbow, b + elbow + 4});
-      out.put(joint[2], elbow == 0 ? a3 : -a3, {b + elbow, b + elbow + 4});
-      wrist_of_pack(setup, joint, before, both, reached, b + elbow, out);
+      const auto within = within1 & out.put(joint[1], angle_of_unit(t2), {b + elbow, b + elbow + 4}) &
+                          out.put(joint[2], elbow == 0 ? a3 : -a3, {b + elbow, b + elbow + 4});
+      wrist_of_pack(setup, joint, before, both, reached, within, b + elbow, out);
     }
   }
 }

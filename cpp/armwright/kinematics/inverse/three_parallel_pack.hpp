@@ -7,10 +7,11 @@
 namespace armwright {
 
 /// Both elbows behind one answer of the wrist, a pack of poses at once: branches `first` and `first + 4`. `sum`: joints 2, 3
-/// and 4 together; (x, y): from axis 2 to axis 4.
+/// and 4 together; (x, y): from axis 2 to axis 4; `within`: the other
+/// joints are within their limits.
 template <class T>
 ARMWRIGHT_INLINE void elbows_of_pack(const ThreeParallelSetup& s, const ClosedJoint (&joint)[6], const Turn<T>& sum, T x, T y,
-                                     typename T::Mask found, std::size_t first, PackAnswers<T>& out) {
+                                     typename T::Mask found, typename T::Mask within, std::size_t first, PackAnswers<T>& out) {
   const TwoLinks<T> links = two_links(s.a2, s.a3, x * x + y * y);
   out.plain = out.plain | (found & links.spanned & links.doubtful);
   const T a3 = angle_of_unit(links.turn), all = angle_of_unit(sum);
@@ -18,10 +19,8 @@ ARMWRIGHT_INLINE void elbows_of_pack(const ThreeParallelSetup& s, const ClosedJo
     const std::size_t b = first + 4 * elbow;
     const T third = elbow == 0 ? a3 : -a3;
     const T second = angle_of_unit(links.first(elbow == 0 ? links.fy : -links.fy, x, y));
-    out.put(joint[1], second, {b});
-    out.put(joint[2], third, {b});
-    out.put(joint[3], all - second - third, {b});
-    out.found[b] = found & links.spanned;
+    const auto fits = out.put(joint[1], second, {b}) & out.put(joint[2], third, {b}) & out.put(joint[3], all - second - third, {b});
+    out.tell(b, found & links.spanned, within & fits);
   }
 }
 
@@ -38,7 +37,7 @@ ARMWRIGHT_INLINE void three_parallel_pack(const ThreeParallelSetup& s, const Clo
     Vector3<T> g = spin_back(t1, X.position);
     g.x = g.x - T(s.a1);
     const Vector3<T> u = tilt(s.c2, -s.s2, g);
-    out.put(joint[0], angle_of_unit(t1), {2 * side, 2 * side + 1, 2 * side + 4, 2 * side + 5});
+    const auto within1 = out.put(joint[0], angle_of_unit(t1), {2 * side, 2 * side + 1, 2 * side + 4, 2 * side + 5});
     for (std::size_t other = 0; other < 2; ++other) {
       const std::size_t b = 2 * side + other;
       const FirstTwoTurns<T> w = first_two_turns(s.wrist, Mz, other == 0 ? 1 : -1);
@@ -48,10 +47,10 @@ ARMWRIGHT_INLINE void three_parallel_pack(const ThreeParallelSetup& s, const Clo
       const T along = u.z - k.z - T(s.d), length = last.c * last.c + last.s * last.s - T(1.0);
       const T miss = w.miss + length * length + along * along;
       const auto found = first.inside & (miss < holds);
-      out.plain = out.plain | (first.inside & (miss < worth) & ((absolute(w.b.s) < near) | (w.straight < near) | !(miss < holds)));
-      out.put(joint[4], angle_of_unit(w.b), {b, b + 4});
-      out.put(joint[5], angle_of_unit(last), {b, b + 4});
-      elbows_of_pack(s, joint, w.a, u.x - k.x, u.y - k.y, found, b, out);
+      // With the outer axes in line exactly the first turn is not told at all, nor the misfit.
+      out.plain = out.plain | (first.inside & ((w.straight < near) | ((miss < worth) & ((absolute(w.b.s) < near) | !(miss < holds)))));
+      const auto within = within1 & out.put(joint[4], angle_of_unit(w.b), {b, b + 4}) & out.put(joint[5], angle_of_unit(last), {b, b + 4});
+      elbows_of_pack(s, joint, w.a, u.x - k.x, u.y - k.y, found, within, b, out);
     }
   }
 }

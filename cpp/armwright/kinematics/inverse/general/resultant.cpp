@@ -3,84 +3,97 @@
 #include <cmath>
 #include <utility>
 
+#include "armwright/support/lanes.hpp"
+
 namespace armwright {
 
 namespace {
 
-using Row = std::array<double, 9>;
-using Rows = std::array<Row, 6>;
-using Square = std::array<std::array<double, 6>, 6>;
+// The sums run in lanes as they do in doubles, several angles at once; rows are exchanged lane by lane.
 
-Rows at_angle(const Sigma& sigma, double cosine, double sine) {
-  Rows A;
+template <class T>
+ARMWRIGHT_INLINE void at_angle(const Sigma& sigma, T cosine, T sine, T (&A)[6][9]) {
   for (std::size_t i = 0; i < 6; ++i) {
-    for (std::size_t t = 0; t < 9; ++t) A[i][t] = sigma.one[i][t] + cosine * sigma.cosine[i][t] + sine * sigma.sine[i][t];
+    for (std::size_t t = 0; t < 9; ++t) A[i][t] = T(sigma.one[i][t]) + cosine * T(sigma.cosine[i][t]) + sine * T(sigma.sine[i][t]);
   }
-  return A;
+}
+
+// Brings the row with the largest number in a column to the place `k`; `sign` turns with every exchange. `from` to `to`, and
+// `also` to `end`: the columns that are still of use.
+template <class T, std::size_t Columns>
+ARMWRIGHT_INLINE void exchange_rows(T (&A)[6][Columns], std::size_t k, std::size_t from, std::size_t to, std::size_t also, std::size_t end, T& sign) {
+  for (std::size_t i = k + 1; i < 6; ++i) {
+    const auto larger = absolute(A[i][from]) > absolute(A[k][from]);
+    const auto exchange = [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA {
+      const T x = A[k][j], y = A[i][j];
+      A[k][j] = select(larger, y, x);
+      A[i][j] = select(larger, x, y);
+    };
+    for (std::size_t j = from; j < to; ++j) exchange(j);
+    for (std::size_t j = also; j < end; ++j) exchange(j);
+    sign = select(larger, -sign, sign);
+  }
 }
 
 // Gauss on three columns from `First`; the three pivot rows come first. Returns the product of the pivots, signed by
 // the exchanges. Columns of the pivot rows are of no more use and are left as they are.
-template <std::size_t First>
-double clear_block(Rows& A) {
+template <std::size_t First, class T>
+ARMWRIGHT_INLINE T clear_block(T (&A)[6][9]) {
   constexpr std::size_t kept = First == 0 ? 3 : 0;  // the six columns that stay
-  double product = 1;
+  T product(1.0);
   for (std::size_t k = 0; k < 3; ++k) {
-    std::size_t pivot = k;
+    exchange_rows(A, k, First + k, First + 3, kept, kept + 6, product);
+    const T p = A[k][First + k];
+    product = product * p;
+    const T inverse_pivot = T(1.0) / select(absolute(p) > T(0.0), p, T(1.0));  // none: the whole column is none
     for (std::size_t i = k + 1; i < 6; ++i) {
-      if (std::fabs(A[i][First + k]) > std::fabs(A[pivot][First + k])) pivot = i;
-    }
-    if (pivot != k) {
-      std::swap(A[k], A[pivot]);
-      product = -product;
-    }
-    const double p = A[k][First + k];
-    product *= p;
-    if (p == 0) continue;
-    const double inverse_pivot = 1 / p;
-    for (std::size_t i = k + 1; i < 6; ++i) {
-      const double factor = A[i][First + k] * inverse_pivot;
-      for (std::size_t j = k + 1; j < 3; ++j) A[i][First + j] -= factor * A[k][First + j];
-      for (std::size_t j = kept; j < kept + 6; ++j) A[i][j] -= factor * A[k][j];
+      const T factor = A[i][First + k] * inverse_pivot;
+      for (std::size_t j = k + 1; j < 3; ++j) A[i][First + j] = A[i][First + j] - factor * A[k][First + j];
+      for (std::size_t j = kept; j < kept + 6; ++j) A[i][j] = A[i][j] - factor * A[k][j];
     }
   }
   return product;
 }
 
 // The six by six on (u m, u² m), m = (1, v, v²), and the factor that was cleared.
-double reduce(const Rows& A, Square& B) {
-  Rows upper = A, lower = A;
-  const double product = clear_block<0>(upper) * clear_block<6>(lower);
+template <class T>
+ARMWRIGHT_INLINE T reduce(const Sigma& sigma, T cosine, T sine, T (&B)[6][6]) {
+  T A[6][9];
+  at_angle(sigma, cosine, sine, A);
+  T lower[6][9];
+  for (std::size_t i = 0; i < 6; ++i)
+    for (std::size_t t = 0; t < 9; ++t) lower[i][t] = A[i][t];
+  const T product = clear_block<0>(A) * clear_block<6>(lower);
   for (std::size_t i = 0; i < 3; ++i) {
     for (std::size_t j = 0; j < 6; ++j) {
-      B[i][j] = upper[3 + i][3 + j];
+      B[i][j] = A[3 + i][3 + j];
       B[3 + i][j] = lower[3 + i][j];
     }
   }
   return product;
 }
 
-double determinant(Square& B) {
-  double product = 1;
+template <class T>
+ARMWRIGHT_INLINE T determinant(T (&B)[6][6]) {
+  T product(1.0);
   for (std::size_t k = 0; k < 6; ++k) {
-    std::size_t pivot = k;
+    exchange_rows(B, k, k, 6, 6, 6, product);
+    const T p = B[k][k];
+    product = product * p;
+    const T inverse_pivot = T(1.0) / select(absolute(p) > T(0.0), p, T(1.0));
     for (std::size_t i = k + 1; i < 6; ++i) {
-      if (std::fabs(B[i][k]) > std::fabs(B[pivot][k])) pivot = i;
-    }
-    if (pivot != k) {
-      std::swap(B[k], B[pivot]);
-      product = -product;
-    }
-    const double p = B[k][k];
-    product *= p;
-    if (p == 0) return 0;
-    const double inverse_pivot = 1 / p;
-    for (std::size_t i = k + 1; i < 6; ++i) {
-      const double factor = B[i][k] * inverse_pivot;
-      for (std::size_t j = k + 1; j < 6; ++j) B[i][j] -= factor * B[k][j];
+      const T factor = B[i][k] * inverse_pivot;
+      for (std::size_t j = k + 1; j < 6; ++j) B[i][j] = B[i][j] - factor * B[k][j];
     }
   }
   return product;
+}
+
+template <class T>
+ARMWRIGHT_INLINE T resultant_of(const Sigma& sigma, T cosine, T sine) {
+  T B[6][6];
+  const T product = reduce(sigma, cosine, sine, B);
+  return product * determinant(B);
 }
 
 // Angles from a vector (u m, u² m).
@@ -137,15 +150,23 @@ constexpr double shared_gap = 1e-3;  // below, the null space is also taken for 
 
 }  // namespace
 
-double resultant(const Sigma& sigma, double cosine, double sine) {
-  Square B;
-  const double product = reduce(at_angle(sigma, cosine, sine), B);
-  return product * determinant(B);
+double resultant(const Sigma& sigma, double cosine, double sine) { return resultant_of(sigma, cosine, sine); }
+
+ARMWRIGHT_BATCH void resultants(const Sigma& sigma, const double* cosine, const double* sine, std::size_t count, double* out) {
+  for (std::size_t first = 0; first < count; first += Lanes::width) {
+    Lanes c(1.0), s(0.0);
+    for (std::size_t k = 0; k < Lanes::width && first + k < count; ++k) {
+      c.set(k, cosine[first + k]);
+      s.set(k, sine[first + k]);
+    }
+    const Lanes value = resultant_of(sigma, c, s);
+    for (std::size_t k = 0; k < Lanes::width && first + k < count; ++k) out[first + k] = value[k];
+  }
 }
 
 NullAnswers null_answers(const Sigma& sigma, double cosine, double sine) {
-  Square B;
-  reduce(at_angle(sigma, cosine, sine), B);
+  double B[6][6];
+  reduce(sigma, cosine, sine, B);
   for (auto& row : B) {
     double largest = 0;
     for (double x : row) largest = std::fmax(largest, std::fabs(x));

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 
 #include "armwright/kinematics/inverse/general/elimination.hpp"
 
@@ -15,6 +16,9 @@ namespace armwright {
 /// That determinant at angle c, up to a factor that is the same for every c. As a function of c it is a trigonometric
 /// polynomial of degree 8: both e^{ic} and e^{-ic} come with a matrix of rank 8.
 double resultant(const Sigma& sigma, double cosine, double sine);
+
+/// The same at many angles, several at once: equal to rounding.
+void resultants(const Sigma& sigma, const double* cosine, const double* sine, std::size_t count, double* out);
 
 /// d' = 2 arctan u, e' = 2 arctan v of the common answers at angle c. More than one where the null space has more
 /// dimensions, as for answers that share c. `gap`: how small the second pivot from the end is to the largest; a small

@@ -68,14 +68,28 @@ bool take_root(Search& s, double root) {
   return explained;
 }
 
+// The angles at which the determinant is taken: the nodes, then the checks.
+struct SampledTurns {
+  static constexpr std::size_t count = trig_nodes + trig_check_nodes.size();
+  std::array<double, count> cosine, sine;
+
+  SampledTurns() {
+    for (std::size_t k = 0; k < count; ++k) {
+      const double node = k < trig_nodes ? static_cast<double>(k) : trig_check_nodes[k - trig_nodes];
+      const double angle = 2 * pi * node / static_cast<double>(trig_nodes);
+      cosine[k] = std::cos(angle);
+      sine[k] = std::sin(angle);
+    }
+  }
+};
+
 TrigSamples sample(const Sigma& sigma) {
+  static const SampledTurns turns;
+  std::array<double, SampledTurns::count> values;
+  resultants(sigma, turns.cosine.data(), turns.sine.data(), SampledTurns::count, values.data());
   TrigSamples samples;
-  const auto at_node = [&](double node) {
-    const double angle = 2 * pi * node / static_cast<double>(trig_nodes);
-    return resultant(sigma, std::cos(angle), std::sin(angle));
-  };
-  for (std::size_t k = 0; k < trig_nodes; ++k) samples.node[k] = at_node(static_cast<double>(k));
-  for (std::size_t k = 0; k < samples.check.size(); ++k) samples.check[k] = at_node(trig_check_nodes[k]);
+  for (std::size_t k = 0; k < trig_nodes; ++k) samples.node[k] = values[k];
+  for (std::size_t k = 0; k < samples.check.size(); ++k) samples.check[k] = values[trig_nodes + k];
   return samples;
 }
 
