@@ -1,9 +1,9 @@
 """Builds the C++ peers of the bench from the packages of the running environment.
 
-pinocchio and coal: the headers and libraries inside their wheels. eaik: its source package, fetched by pip, because
-its wheel carries no headers. Each becomes a shared library with a C interface, in tests/bench/.peers (not in git).
-pinocchio is built twice, with and without the machine's own instruction set: the bench takes the faster one. coal's
-library holds pinocchio too.
+pinocchio and coal: the headers and libraries inside their wheels. ssik: the headers inside its wheel. eaik: its source
+package, fetched by pip, because its wheel carries no headers. Each becomes a shared library with a C interface, in
+tests/bench/.peers (not in git). All but coal are built twice, with and without the machine's own instruction set: the
+bench takes the faster one. coal's library holds pinocchio too.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ COAL_DEFINES = [
     "-DOCTOMAP_PATCH_VERSION=0",
 ]
 COMMON = ["-std=c++20", "-O3", "-DNDEBUG", "-fPIC", "-shared", "-w"]
-NAMES = ["pin", "pin_native", "eaik", "eaik_native", "coal"]
+NAMES = ["pin", "pin_native", "eaik", "eaik_native", "ssik", "ssik_native", "coal"]
 
 
 class PeerError(RuntimeError):
@@ -94,6 +94,15 @@ def eaik_sources(folder: Path) -> Path:
     return next(folder.glob("eaik-*/CPP"))
 
 
+def ssik_include() -> str:
+    """The headers in ssik's wheel."""
+    try:
+        import ssik.cpp
+    except ImportError:
+        raise PeerError("ssik is not in this environment: pip install 'armwright[peers]'") from None
+    return str(ssik.cpp.get_include())
+
+
 def commands(name: str, scratch: Path, library: Path) -> list[str]:
     """The compiler's command line for one peer."""
     eigen = ["-isystem", str(eigen_include())]
@@ -120,6 +129,18 @@ def commands(name: str, scratch: Path, library: Path) -> list[str]:
             "-pthread",
             *target,
         ]
+    if name.startswith("ssik"):
+        return [
+            compiler(),
+            *COMMON,
+            *native,
+            *eigen,
+            "-isystem",
+            ssik_include(),
+            str(SOURCES / "ssik_peer.cpp"),
+            "-pthread",
+            *target,
+        ]
     prefix = wheel_prefix()
     call = [compiler(), *COMMON, *native, *eigen, "-isystem", str(prefix / "include"), *PIN_DEFINES]
     if name == "coal":
@@ -139,7 +160,7 @@ def commands(name: str, scratch: Path, library: Path) -> list[str]:
 def build(name: str, *, again: bool = False) -> Path:
     """Builds one peer unless it is there already and newer than its sources; returns the library's path."""
     library = OUT / f"{name}.so"
-    uses = {"pin": ["pin"], "eaik": ["eaik"], "coal": ["pin", "coal"]}[name.removesuffix("_native")]
+    uses = {"pin": ["pin"], "eaik": ["eaik"], "ssik": ["ssik"], "coal": ["pin", "coal"]}[name.removesuffix("_native")]
     newest = max((SOURCES / f"{used}_peer.cpp").stat().st_mtime for used in uses)
     if library.exists() and library.stat().st_mtime > newest and not again:
         return library

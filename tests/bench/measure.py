@@ -107,7 +107,7 @@ def machine() -> str:
 
 def versions() -> dict[str, str]:
     found = {"python": platform.python_version()}
-    for package in ["armwright", "numpy", "pin", "coal", "eaik", "toppra"]:
+    for package in ["armwright", "numpy", "pin", "coal", "eaik", "ssik", "toppra"]:
         try:
             found[package] = version(package)
         except PackageNotFoundError:

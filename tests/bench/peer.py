@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import ctypes
+import hashlib
 from collections.abc import Callable
+from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 
 import build_peers
@@ -22,7 +25,7 @@ def _p(array: Any) -> ctypes.c_void_p:
 
 def _library(name: str) -> ctypes.CDLL:
     library = ctypes.CDLL(str(build_peers.build(name)))
-    for prefix in ["pin", "eaik", "coal"]:
+    for prefix in ["pin", "eaik", "ssik", "coal"]:
         for function in FUNCTIONS:
             if hasattr(library, f"{prefix}_{function}"):
                 getattr(library, f"{prefix}_{function}").restype = ctypes.c_double
@@ -105,6 +108,61 @@ class Eaik:
             q,
             counts,
         )
+
+
+class Ssik:
+    """ssik in C++: all solutions of arms without a closed form. To prepare an arm it takes minutes, by symbols; what it
+    makes of it is kept beside the peers' libraries."""
+
+    def __init__(self, chain: Chain, build: str = "ssik"):
+        self.library, self.build = _library(build), build
+        numbers = chain.eaik_numbers()
+        self.flange = np.eye(4)  # ssik's end frame at zero stands as its base does
+        self.flange[:3, :3] = numbers[2].T
+        kept = self._kept(chain)
+        if not kept.exists():
+            _tell_ssik(numbers, kept)
+        self.library.ssik_data.restype = ctypes.c_void_p
+        with np.load(kept) as told:
+            family, schema = str(told["family"]), int(told["schema"])
+            data = ctypes.c_void_p(self.library.ssik_data(family.encode(), schema))
+            for name in told.files:
+                if name not in ("family", "schema"):
+                    self._add(data, name, told[name])
+        self.handle = ctypes.c_void_p(self.library.ssik_open(data))
+        if not self.handle:
+            raise ValueError(f"ssik does not take this arm ({family})")
+
+    @staticmethod
+    def _kept(chain: Chain) -> Path:
+        told = b"".join(np.ascontiguousarray(array).tobytes() for array in chain.eaik_numbers())
+        digest = hashlib.sha256(told).hexdigest()[:12]
+        return build_peers.OUT / f"ssik-{version('ssik')}-{digest}.npz"
+
+    @classmethod
+    def is_prepared(cls, chain: Chain) -> bool:
+        return cls._kept(chain).exists()
+
+    def _add(self, data: ctypes.c_void_p, name: str, array: Any) -> None:
+        add = self.library.ssik_add_integers if array.dtype == np.int32 else self.library.ssik_add_numbers
+        shape, numbers = np.array(array.shape, np.int64), np.ascontiguousarray(array)
+        add(data, name.encode(), array.ndim, _p(shape), ctypes.c_long(array.size), _p(numbers))
+
+    def solve(self, poses: Array) -> tuple[float, tuple[Array, Array]]:
+        q, counts = np.empty((len(poses), 16, 6)), np.empty(len(poses), np.int32)
+        turned = np.ascontiguousarray(poses @ self.flange)
+        return self.library.ssik_solve(self.handle, ctypes.c_long(len(poses)), _p(turned), _p(q), _p(counts)), (
+            q,
+            counts,
+        )
+
+
+def _tell_ssik(numbers: tuple[Array, Array, Array], to: Path) -> None:
+    import ssik
+    import ssik.cpp
+
+    told = ssik.cpp.solver_data(ssik.Manipulator.from_axes(numbers[0], numbers[1]))
+    np.savez(to, schema=told.schema, family=told.family, **told.arrays)
 
 
 class Coal:

@@ -11,7 +11,7 @@ import numpy as np
 import peer
 
 import armwright as aw
-from cases.arms import bench_boxes, spherical_arm, three_parallel_arm, track_arm
+from cases.arms import bench_boxes, general_arm, spherical_arm, three_parallel_arm, track_arm
 from cases.chain import Array, Chain
 
 native = True
@@ -43,6 +43,17 @@ def seven() -> tuple[Any, dict[str, peer.Pin]]:
 def closed_form(name: str) -> tuple[Any, Chain, dict[str, peer.Eaik]]:
     chain = {"spherical": spherical_arm, "three parallel": three_parallel_arm}[name]()
     return loaded(chain), chain, {build: peer.Eaik(chain, build) for build in builds("eaik")}
+
+
+@lru_cache
+def general() -> tuple[Any, Chain, dict[str, peer.Ssik]]:
+    """The six-joint arm without a closed form: ours, and ssik's builds (eaik knows no way for such an arm)."""
+    chain = general_arm()
+    return loaded(chain), chain, {build: peer.Ssik(chain, build) for build in builds("ssik")}
+
+
+def is_general_prepared() -> bool:
+    return peer.Ssik.is_prepared(general_arm())
 
 
 @lru_cache

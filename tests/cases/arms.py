@@ -80,6 +80,23 @@ def three_parallel_arm() -> Chain:
     return Chain("three parallel arm", links, pose((0, 0.077, 0), (-math.pi / 2, 0, 0)))
 
 
+def general_arm() -> Chain:
+    """No three axes meet or are parallel, and no two neighbours do: no closed form is known for it."""
+
+    def bar(mass: float, length: float) -> dict[str, object]:
+        return _bar(mass, 2, length, (0.0, 0.0, length / 2))
+
+    links = (
+        Link(pose((0, 0, 0.18)), (0, 0, 1), effort=150.0, **bar(8.0, 0.18)),
+        Link(pose((0.09, 0.05, 0.11), (0.1, 0, 0)), (0, 1, 0), effort=150.0, **bar(7.0, 0.41)),
+        Link(pose((-0.05, 0.07, 0.41), (0.25, 0.1, 0.15)), (0, 1, 0), effort=90.0, **bar(4.0, 0.33)),
+        Link(pose((0.06, -0.04, 0.17), (0, 0.2, 0)), (0, 0, 1), effort=40.0, **bar(2.0, 0.16)),
+        Link(pose((0.03, 0.05, 0.19), (0.3, 0, 0.1)), (0, 1, 0), effort=30.0, **bar(1.2, 0.09)),
+        Link(pose((0.07, 0.02, 0.08), (0, 0.25, 0)), (0, 0, 1), effort=20.0, **bar(0.4, 0.05)),
+    )
+    return Chain("general arm", links, pose((0.02, 0, 0.09), (0.2, 0, 0.3)))
+
+
 def positioner(
     offset: float,
     upper: float,
