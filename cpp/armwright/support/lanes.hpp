@@ -62,9 +62,13 @@ struct alignas(8 * N) PackOf {
   // Told by way of memory, which the compiler sees through: a list of numbers is taken apart where the function that it is
   // written in is compiled for narrower vectors than the one that it ends up in.
   ARMWRIGHT_INLINE PackOf(double x) {  // NOLINT: a constant is the same in every lane
+#ifdef ARMWRIGHT_WHOLE_SOURCE  // is compiled for wide registers: there the way by memory would be a real one
+    v = x - Vector{};
+#else
     double all[N];
     for (double& each : all) each = x;
     __builtin_memcpy(&v, all, sizeof(v));
+#endif
   }
   ARMWRIGHT_INLINE explicit PackOf(Vector x) : v(x) {}
   ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
