@@ -16,7 +16,7 @@ from cases.chain import Array, Chain
 
 G = 9.80665  # m/s²
 FUNCTIONS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "forward_dynamics", "mass_matrix", "solve"]
-FUNCTIONS += ["least_distance", "least_distance_pruned", "is_clear", "is_clear_tree"]
+FUNCTIONS += ["least_distance", "least_distance_pruned", "is_clear", "is_clear_tree", "capsule_boxes", "hull_mesh"]
 
 
 def _p(array: Any) -> ctypes.c_void_p:
@@ -31,6 +31,8 @@ def _library(name: str) -> ctypes.CDLL:
                 getattr(library, f"{prefix}_{function}").restype = ctypes.c_double
         if hasattr(library, f"{prefix}_open"):
             getattr(library, f"{prefix}_open").restype = ctypes.c_void_p
+    if hasattr(library, "coal_hull_open"):
+        library.coal_hull_open.restype = ctypes.c_void_p
     return library
 
 
@@ -192,7 +194,7 @@ class Coal:
                 _p(self.pairs),
             )
         )
-        self.pair_count = len(told) * len(at) + len(pairs)
+        self.pair_count, self.box_count = len(told) * len(at) + len(pairs), len(at)
 
     def _distances(self, function: Callable[..., float], q: Array) -> tuple[float, Array]:
         out = np.empty(len(q))
@@ -213,3 +215,31 @@ class Coal:
 
     def is_clear_tree(self, q: Array, margin: float) -> tuple[float, Array]:
         return self._clear(self.library.coal_is_clear_tree, q, margin)
+
+    def capsule_boxes(self, poses: Array, radius: float, length: float, cached: bool) -> tuple[float, Array]:
+        """One capsule in many places from each of the boxes, (places, boxes)."""
+        out = np.empty((len(poses), self.box_count))
+        size = ctypes.c_double(radius), ctypes.c_double(length)
+        return self.library.coal_capsule_boxes(
+            self.handle, ctypes.c_long(len(poses)), _p(poses), *size, int(cached), _p(out)
+        ), out
+
+
+class CoalHull:
+    """A convex hull against a mesh in coal."""
+
+    def __init__(self, hull: tuple[Array, Array], mesh: tuple[Array, Array], build: str = "coal"):
+        self.library = _library(build)
+        told: list[Any] = []
+        for points, triangles in (hull, mesh):
+            told += [
+                len(points),
+                np.ascontiguousarray(points),
+                len(triangles),
+                np.ascontiguousarray(triangles, np.int32),
+            ]
+        self.handle = ctypes.c_void_p(self.library.coal_hull_open(*(t if isinstance(t, int) else _p(t) for t in told)))
+
+    def distances(self, poses: Array, cached: bool) -> tuple[float, Array]:
+        out = np.empty(len(poses))
+        return self.library.coal_hull_mesh(self.handle, ctypes.c_long(len(poses)), _p(poses), int(cached), _p(out)), out

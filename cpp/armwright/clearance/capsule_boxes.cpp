@@ -44,7 +44,7 @@ void capsule_box_distances(std::span<const double> capsules, std::span<const dou
       const Segment<T> segment{T(0.5) * (a + b), T(0.5) * (b - a)};
       for (std::size_t j = 0; j < box_count; ++j) {
         const Box box = box_at(&boxes[j * box_size]);
-        const T core = square_root(core_square(box.half, seen_from(box.centre, box.axes, segment))), distance = core - number[6];
+        const T core = square_root(core_square(spread<T>(box.half), seen_from(spread<T>(box.centre), spread<T>(box.axes), segment))), distance = core - number[6];
         double* to = &out[first * box_count + j];
         for (std::size_t k = 0; k < here; ++k) to[k * box_count] = lane(distance, k);
         const auto inside = core <= T(0.0);

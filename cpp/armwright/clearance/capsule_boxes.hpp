@@ -11,18 +11,17 @@ struct Segment {
   Vector3<T> centre, way;  ///< half the way from end to end
 };
 
-/// A segment seen from a box that has these axes about this centre.
+/// A segment seen from a box that has these axes about this centre: one box for all lanes, or one each.
 template <class T>
-ARMWRIGHT_INLINE Segment<T> seen_from(const Vec3& centre, const Rotation& axes, const Segment<T>& s) {
-  const Rotation3<T> R = spread<T>(axes);
-  return {transpose_times(R, s.centre - spread<T>(centre)), transpose_times(R, s.way)};
+ARMWRIGHT_INLINE Segment<T> seen_from(const Vector3<T>& centre, const Rotation3<T>& axes, const Segment<T>& s) {
+  return {transpose_times(axes, s.centre - centre), transpose_times(axes, s.way)};
 }
 
 /// Squared distance of a segment from the box [-half, half], 0 if it enters it.
 template <class T>
-ARMWRIGHT_INLINE T core_square(const Vec3& half, const Segment<T>& s) {
-  const Vector3<T> h = spread<T>(half), p = s.centre + nearest_to_box(s.centre, s.way, h) * s.way;
-  const Vector3<T> out{beyond(p.x, h.x), beyond(p.y, h.y), beyond(p.z, h.z)};
+ARMWRIGHT_INLINE T core_square(const Vector3<T>& half, const Segment<T>& s) {
+  const Vector3<T> p = s.centre + nearest_to_box(s.centre, s.way, half) * s.way;
+  const Vector3<T> out{beyond(p.x, half.x), beyond(p.y, half.y), beyond(p.z, half.z)};
   return dot(out, out);
 }
 

@@ -1,0 +1,138 @@
+#include <limits>
+
+#include "armwright/clearance/screen.hpp"
+
+namespace armwright {
+
+namespace {
+
+constexpr double apart_square = 1e-20;  // m²; cores nearer than its root have no sure direction between them
+
+template <class T>
+struct Nearest : Pack<T> {
+  using Pack<T>::scene, Pack<T>::work, Pack<T>::slack;
+  T best, cutoff;
+
+  ARMWRIGHT_INLINE Nearest(const Scene& s, ClearanceWorkspace& w, double most) : Pack<T>(s, w), best(most), cutoff(most) {}
+
+  // Notes what may be the nearest, of solids whose cores' distance is told.
+  template <class M>
+  ARMWRIGHT_INLINE void take(const M& hit, const T& square, double off, SolidPair pair, Pairing pairing, Settling settling) {
+    const T told = square_root(square) - T(off);
+    if (pairing != Pairing::round) return this->note(hit, told, pair, Settling::plain);
+    best = select(hit, minimum(best, told), best);
+    const auto apart = square > T(apart_square);
+    this->note(hit & apart, told, pair, settling);
+    if (any(hit & !apart)) this->note(hit & !apart, told, pair, Settling::plain);
+  }
+
+  ARMWRIGHT_INLINE void arm() {
+    const double kept = scene.tells_spare ? scene.spare_margin : 0;
+    for (std::size_t p = 0; p < scene.arm_pairs.size(); ++p) {
+      const SolidPair& pair = scene.arm_pairs[p];
+      const auto i = static_cast<std::size_t>(pair.a), j = static_cast<std::size_t>(pair.b);
+      const T most = best + slack, balls = most + T(scene.segment_ball[i] + scene.segment_ball[j] + kept);
+      if (!any((balls > T(0.0)) & (this->between_centres(pair) < balls * balls))) continue;
+      const double off = scene.segment_radius[i] + scene.segment_radius[j] + kept;
+      const T square = this->between(pair), room = most + T(off);
+      const auto hit = (room > T(0.0)) & (square < room * room);
+      if (any(hit)) take(hit, square, off, pair, scene.arm_pairing[p], Settling::segments);
+    }
+  }
+
+  ARMWRIGHT_INLINE void planes() {
+    for (const SolidPair& pair : scene.plane_pairs) {
+      const auto i = static_cast<std::size_t>(pair.a);
+      const T told = this->above(pair) - T(scene.segment_radius[i] + (scene.tells_spare ? required(scene, pair, scene.spare_margin) : 0));
+      const auto hit = told < best + slack;
+      if (!any(hit)) continue;
+      if (is_round(scene.solids[i].shape.kind)) best = select(hit, minimum(best, told), best);
+      this->note(hit, told, pair, Settling::plain);
+    }
+  }
+
+  // A first upper bound where the arm's own pairs give none: in each lane the distance of the pair whose balls are the
+  // nearest, as told by (distance between the centres)² - (sum of the radii)².
+  ARMWRIGHT_INLINE void guess() {
+    T least(std::numeric_limits<double>::infinity()), which(-1.0);
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      const Vector3<T> centre = this->segment(i).centre;
+      const T ball(scene.segment_ball[i]), off = dot(centre, centre) - ball * ball;
+      for (std::size_t j = 0; j < scene.bounded; ++j) {
+        const StillBox& box = scene.still[j];
+        const std::size_t at = i * scene.bounded + j;
+        if (scene.still_pairs[at] != Pairing::round) continue;
+        const T here = this->template ball_test<false>(box, centre, ball) + off;
+        const auto nearer = here < least;
+        least = select(nearer, here, least);
+        which = select(nearer, T(static_cast<double>(at)), which);
+      }
+    }
+    for (std::size_t k = 0; k < width_of<T>; ++k)
+      if (lane(which, k) < 0) return;
+    double number[width_of<T> * 22];
+    for (std::size_t k = 0; k < width_of<T>; ++k) {
+      const auto at = static_cast<std::size_t>(lane(which, k)), i = at / scene.bounded;
+      const StillBox& box = scene.still[at % scene.bounded];
+      double* to = number + k * 22;
+      for (std::size_t n = 0; n < 6; ++n) *to++ = work.segments[(i * 6 + n) * widest_pack + k];
+      for (const Vec3& v : {box.centre, box.axes.x, box.axes.y, box.axes.z, box.half}) *to++ = v.x, *to++ = v.y, *to++ = v.z;
+      *to = scene.segment_radius[i] + (scene.tells_spare ? maximum(box.kept, scene.spare_margin) : 0);
+    }
+    const auto three = [&](std::size_t n) ARMWRIGHT_INLINE_LAMBDA {
+      return Vector3<T>{load_rows<T>(number, 22, n), load_rows<T>(number, 22, n + 1), load_rows<T>(number, 22, n + 2)};
+    };
+    const Segment<T> local = seen_from(three(6), Rotation3<T>{three(9), three(12), three(15)}, {three(0), three(3)});
+    best = minimum(square_root(core_square(three(18), local)) - load_rows<T>(number, 22, 21), best);
+  }
+
+  ARMWRIGHT_INLINE void boxes() {
+    if (any(best >= cutoff)) guess();
+    const bool spare = scene.tells_spare;
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      const Segment<T> s = this->segment(i);
+      const T room = best + slack + T(scene.segment_ball[i] + (spare ? scene.spare_margin : 0));
+      const auto closer = [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA { look(i, j, s); };
+      if (spare) this->template near_boxes<true>(i, s.centre, room, closer);
+      else this->template near_boxes<false>(i, s.centre, room, closer);
+    }
+  }
+
+  ARMWRIGHT_INLINE void look(std::size_t i, std::size_t j, const Segment<T>& s) {
+    const StillBox& box = scene.still[j];
+    const Segment<T> local = seen_from(spread<T>(box.centre), spread<T>(box.axes), s);
+    const double off = scene.segment_radius[i] + (scene.tells_spare ? maximum(box.kept, scene.spare_margin) : 0);
+    const T room = best + slack + T(off);
+    const Gaps<T> gaps(box, local);
+    const auto near = gaps.below(room);
+    if (!any(near)) return;
+    const Pairing pairing = scene.still_pairs[i * scene.bounded + j];
+    const SolidPair pair = still_pair(scene, i, j);
+    const T square = core_square(spread<T>(box.half), local);
+    const auto apart = square > T(apart_square);
+    const auto outside = near & apart & (room > T(0.0)) & (square < room * room);
+    if (any(outside)) take(outside, square, off, pair, pairing, Settling::box);
+    const auto inside = near & !apart;
+    if (!any(inside)) return;
+    // How deep the plain way has to tell; at least by the radius, if the core is a segment.
+    this->note(inside, gaps.most - T(off), pair, Settling::plain);
+    if (pairing == Pairing::round) best = select(inside, minimum(best, T(1e-10 - off)), best);
+  }
+};
+
+}  // namespace
+
+void screen_nearest(const Scene& scene, ClearanceWorkspace& work, double cutoff) {
+  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
+    using T = widened<L>;
+    // The arm's own pairs first: they are few, often the nearest, and what they leave to be looked at is little.
+    Nearest<T> search(scene, work, cutoff);
+    search.arm();
+    search.planes();
+    search.boxes();
+    store(search.best, work.best.data());
+    store(search.slack, work.slack.data());
+  });
+}
+
+}  // namespace armwright
