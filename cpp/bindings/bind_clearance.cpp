@@ -10,20 +10,25 @@ namespace armwright::bindings {
 namespace {
 
 // Distances, nearest points twice, and the two solids.
-auto told(std::span<const Clearance> found) {
-  const auto rows = static_cast<py::ssize_t>(found.size());
-  Array distance(rows), a({rows, py::ssize_t{3}}), b({rows, py::ssize_t{3}});
-  py::array_t<std::int32_t> solids({rows, py::ssize_t{2}});
-  double *to = distance.mutable_data(), *to_a = a.mutable_data(), *to_b = b.mutable_data();
-  std::int32_t* to_solids = solids.mutable_data();
-  for (const Clearance& c : found) {
-    *to++ = c.distance;
-    *to_a++ = c.point_a.x, *to_a++ = c.point_a.y, *to_a++ = c.point_a.z;
-    *to_b++ = c.point_b.x, *to_b++ = c.point_b.y, *to_b++ = c.point_b.z;
-    *to_solids++ = c.solid_a, *to_solids++ = c.solid_b;
+struct Told {
+  Array distance, a, b;
+  py::array_t<std::int32_t> solids;
+  double *to_distance, *to_a, *to_b;
+  std::int32_t* to_solids;
+
+  explicit Told(py::ssize_t rows)
+      : distance(rows), a({rows, py::ssize_t{3}}), b({rows, py::ssize_t{3}}), solids({rows, py::ssize_t{2}}),
+        to_distance(distance.mutable_data()), to_a(a.mutable_data()), to_b(b.mutable_data()), to_solids(solids.mutable_data()) {}
+  void add(std::span<const Clearance> found) {
+    for (const Clearance& c : found) {
+      *to_distance++ = c.distance;
+      *to_a++ = c.point_a.x, *to_a++ = c.point_a.y, *to_a++ = c.point_a.z;
+      *to_b++ = c.point_b.x, *to_b++ = c.point_b.y, *to_b++ = c.point_b.z;
+      *to_solids++ = c.solid_a, *to_solids++ = c.solid_b;
+    }
   }
-  return py::make_tuple(distance, a, b, solids);
-}
+  py::tuple arrays() const { return py::make_tuple(distance, a, b, solids); }
+};
 
 void bind_capsule_boxes(py::module_& m) {
   m.def("capsule_box_distances", [](const Array& capsules, const Array& boxes) {
@@ -57,7 +62,9 @@ void bind_volume(py::module_& m) {
       py::gil_scoped_release release;
       volume_distances(volume, model, in, found);
     }
-    return told(found);
+    Told told(static_cast<py::ssize_t>(found.size()));
+    told.add(found);
+    return told.arrays();
   }, py::arg("volume"), py::arg("model"), py::arg("q"),
      "Least distance to anything but its own link (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).");
   m.def("spread_postures", [](const Model& model, std::size_t count) {
@@ -86,13 +93,13 @@ void bind_clearance(py::module_& parent) {
         py::arg("scene"), py::arg("margin"),
         "The same solids, with every distance told less what its pair is to keep. For least_distances alone.");
   m.def("least_distances", [](const Scene& scene, const Model& model, const Array& q) {
-    std::vector<Clearance> found(static_cast<std::size_t>(rows_checked(model, q)));
+    Told told(rows_checked(model, q));
     const auto in = view(q);
     {
       py::gil_scoped_release release;
-      least_distances(scene, model, in, found);
+      least_distances(scene, model, in, [&](std::size_t, std::span<const Clearance> found) { told.add(found); });
     }
-    return told(found);
+    return told.arrays();
   }, py::arg("scene"), py::arg("model"), py::arg("q"),
      "Least distance (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).");
 

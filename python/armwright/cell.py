@@ -156,13 +156,13 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
 
         batch, rows = self._rows(q)
         distance, a, b, solids = _core.clearance.least_distances(self._solids, self._model, rows)
-        names = np.array([*self._solids.solid_names, ""])
+        name_a, name_b = np.array([*self._solids.solid_names, ""]).take(solids.T)
         variables = {
             "distance": distance.reshape(batch),
             "point_a": a.reshape(*batch, 3),
             "point_b": b.reshape(*batch, 3),
-            "name_a": names[solids[:, 0]].reshape(batch),
-            "name_b": names[solids[:, 1]].reshape(batch),
+            "name_a": name_a.reshape(batch),
+            "name_b": name_b.reshape(batch),
         }
         return make_dataset("clearance", variables, {}, {}, self.digest(), self._description.arm.name)
 

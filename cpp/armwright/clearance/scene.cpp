@@ -120,10 +120,30 @@ bool is_clear(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, 
   return clear != 0;
 }
 
-void least_distances(const Scene& scene, const Model& model, std::span<const double> q, std::span<Clearance> out) {
-  const auto work = make_workspace(scene);
+namespace {
+
+void nearest_of_joints(const Scene& scene, const Model& model, std::span<const double> q, ClearanceWorkspace& work, std::span<Clearance> out) {
   const std::size_t n = model.joint_count;
-  nearest_of_rows(scene, *work, infinity, out, [&](std::size_t row, std::size_t count) { seat_pack(model, &q[row * n], count, *work); });
+  nearest_of_rows(scene, work, infinity, out, [&](std::size_t row, std::size_t count) { seat_pack(model, &q[row * n], count, work); });
+}
+
+}  // namespace
+
+void least_distances(const Scene& scene, const Model& model, std::span<const double> q, std::span<Clearance> out) {
+  nearest_of_joints(scene, model, q, *make_workspace(scene), out);
+}
+
+void least_distances(const Scene& scene, const Model& model, std::span<const double> q,
+                     const std::function<void(std::size_t first, std::span<const Clearance> found)>& take) {
+  constexpr std::size_t at_once = 512;
+  const auto work = make_workspace(scene);
+  const std::size_t n = model.joint_count, rows = rows_of(model, q);
+  std::vector<Clearance> found(std::min(at_once, rows));
+  for (std::size_t first = 0; first < rows; first += at_once) {
+    const std::span<Clearance> here(found.data(), std::min(at_once, rows - first));
+    nearest_of_joints(scene, model, q.subspan(first * n, here.size() * n), *work, here);
+    take(first, here);
+  }
 }
 
 void are_clear(const Scene& scene, const Model& model, std::span<const double> q, double margin, std::span<std::uint8_t> out) {

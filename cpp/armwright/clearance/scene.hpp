@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <span>
 #include <string>
@@ -68,6 +69,9 @@ std::shared_ptr<const Scene> spare_scene(const Scene& scene, double margin);
 
 /// Batches over joint vectors, row by row.
 void least_distances(const Scene& scene, const Model& model, std::span<const double> q, std::span<Clearance> out);
+/// The same, handed over some hundred rows at a time: take(first row, answers).
+void least_distances(const Scene& scene, const Model& model, std::span<const double> q,
+                     const std::function<void(std::size_t first, std::span<const Clearance> found)>& take);
 void are_clear(const Scene& scene, const Model& model, std::span<const double> q, double margin, std::span<std::uint8_t> out);
 
 }  // namespace armwright

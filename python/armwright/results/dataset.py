@@ -195,11 +195,14 @@ def _variable_problems(what: Study, variable: Variable, array: xr.Variable) -> l
 
 def _number_problems(key: str, variable: Variable, values: np.ndarray[Any, Any]) -> list[Problem]:
     problems = []
-    for test, meaning, word in ((np.isnan, variable.nan, "NaN"), (np.isinf, variable.infinite, "infinite")):
-        count = int(np.count_nonzero(test(values)))
-        if count and not meaning:
-            problems.append(Problem(key, f"{count} {word} of {values.size} values", "finite numbers"))
-    finite = values[np.isfinite(values)]
+    known = np.isfinite(values)
+    finite = values
+    if not known.all():
+        finite = values[known]
+        for test, meaning, word in ((np.isnan, variable.nan, "NaN"), (np.isinf, variable.infinite, "infinite")):
+            count = int(np.count_nonzero(test(values)))
+            if count and not meaning:
+                problems.append(Problem(key, f"{count} {word} of {values.size} values", "finite numbers"))
     if finite.size == 0:
         return problems
     if variable.least is not None and finite.min() < variable.least - _ROUNDING:
