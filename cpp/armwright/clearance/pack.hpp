@@ -35,6 +35,7 @@ struct ClearanceWorkspace {
   std::size_t joints = 0;                  ///< whose frames are seated
   std::vector<double> frames;              ///< [joint][12][lane]: the frame's axes and origin in the world
   std::vector<double> segments;            ///< [moving][6][lane]: centre and half the way of the segments in the world
+  std::vector<double> arm_told;            ///< [arm pair][lane]: distances of pairs that may be the nearest, m
   std::vector<Candidate> candidates;
   std::size_t candidate_count = 0;
   std::array<double, widest_pack> best{};  ///< m, what is told is no more

@@ -21,6 +21,7 @@ std::shared_ptr<ClearanceWorkspace> make_workspace(const Scene& scene) {
   auto work = std::make_shared<ClearanceWorkspace>();
   work->frames.resize(max_joints * 12 * widest_pack);
   work->segments.resize(scene.moving * 6 * widest_pack);
+  work->arm_told.resize(scene.arm_pairs.size() * widest_pack);
   work->of_one.resize(max_joints);
   work->candidates.resize(widest_pack * (scene.still_pairs.size() + scene.arm_pairs.size() + scene.plane_pairs.size()));
   return work;

@@ -15,6 +15,8 @@ struct Nearest : Pack<T> {
 
   ARMWRIGHT_INLINE Nearest(const Scene& s, ClearanceWorkspace& w, double most) : Pack<T>(s, w), best(most), cutoff(most) {}
 
+  ARMWRIGHT_INLINE double kept() const { return scene.tells_spare ? scene.spare_margin : 0; }
+
   // Notes what may be the nearest, of solids whose cores' distance is told.
   template <class M>
   ARMWRIGHT_INLINE void take(const M& hit, const T& square, double off, SolidPair pair, Pairing pairing, Settling settling) {
@@ -26,18 +28,38 @@ struct Nearest : Pack<T> {
     if (any(hit & !apart)) this->note(hit & !apart, told, pair, Settling::plain);
   }
 
+  // First the distances of all pairs, then those that are as near as the least: most are passed by before they are noted.
   ARMWRIGHT_INLINE void arm() {
-    const double kept = scene.tells_spare ? scene.spare_margin : 0;
+    const T far(std::numeric_limits<double>::infinity());
     for (std::size_t p = 0; p < scene.arm_pairs.size(); ++p) {
       const SolidPair& pair = scene.arm_pairs[p];
       const auto i = static_cast<std::size_t>(pair.a), j = static_cast<std::size_t>(pair.b);
-      const T most = best + slack, balls = most + T(scene.segment_ball[i] + scene.segment_ball[j] + kept);
-      if (!any((balls > T(0.0)) & (this->between_centres(pair) < balls * balls))) continue;
-      const double off = scene.segment_radius[i] + scene.segment_radius[j] + kept;
-      const T square = this->between(pair), room = most + T(off);
-      const auto hit = (room > T(0.0)) & (square < room * room);
-      if (any(hit)) take(hit, square, off, pair, scene.arm_pairing[p], Settling::segments);
+      const T most = best + slack, balls = most + T(scene.segment_ball[i] + scene.segment_ball[j] + kept());
+      T told = far;
+      if (any((balls > T(0.0)) & (this->between_centres(pair) < balls * balls))) {
+        const T off(scene.segment_radius[i] + scene.segment_radius[j] + kept());
+        const T square = this->between(pair), room = most + off;
+        const auto hit = (room > T(0.0)) & (square < room * room);
+        if (any(hit)) told = select(hit, square_root(square) - off, far);
+        if (scene.arm_pairing[p] == Pairing::round) best = minimum(told, best);
+      }
+      store(told, &work.arm_told[p * widest_pack]);
     }
+    for (std::size_t p = 0; p < scene.arm_pairs.size(); ++p) {
+      const T told = load<T>(&work.arm_told[p * widest_pack]);
+      const auto hit = told <= best + slack;
+      if (any(hit)) note_of_arm(hit, told, p);
+    }
+  }
+
+  template <class M>
+  ARMWRIGHT_INLINE void note_of_arm(const M& hit, const T& told, std::size_t p) {
+    const SolidPair& pair = scene.arm_pairs[p];
+    if (scene.arm_pairing[p] != Pairing::round) return this->note(hit & (told < T(std::numeric_limits<double>::infinity())), told, pair, Settling::plain);
+    const double off = scene.segment_radius[static_cast<std::size_t>(pair.a)] + scene.segment_radius[static_cast<std::size_t>(pair.b)] + kept();
+    const auto apart = told > T(1e-10 - off), real = told < T(std::numeric_limits<double>::infinity());
+    this->note(hit & apart & real, told, pair, Settling::segments);
+    if (any(hit & !apart)) this->note(hit & !apart, told, pair, Settling::plain);
   }
 
   ARMWRIGHT_INLINE void planes() {
