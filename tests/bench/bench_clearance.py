@@ -71,7 +71,9 @@ def alone(size: Size) -> list[Row]:
     at = cell.tool_pose(q)
     other = peer.CoalHull((hull.points, hull.triangles), mesh)
     for cached in (False, True):
-        np.testing.assert_allclose(cell.clearance(q)["distance"].values, other.distances(at, cached)[1], rtol=1e-6, atol=2e-6)
+        np.testing.assert_allclose(
+            cell.clearance(q)["distance"].values, other.distances(at, cached)[1], rtol=1e-6, atol=2e-6
+        )
     return [
         compare("distance of a capsule from a box", found.size,
                 lambda: _core.clearance.capsule_box_distances(capsules, boxes),
