@@ -248,3 +248,36 @@ TEST_CASE("neat postures come out the same from packs: angles of exactly no, a q
     }
   }
 }
+
+TEST_CASE("answers beyond what the cache holds are written past it, and are the same bits") {
+  Random random{15};
+  for (const SixChain& chain : {random_elbow(random, true), random_three_parallel(random, true)}) {
+    const ArmInverse inverse = prepare_arm_inverse(model_of(chain, random));
+    const BatchArm arm = batch_arm(inverse, inverse.usual);
+    const std::size_t rows = 3005, most = static_cast<std::size_t>(most_solutions(inverse)), numbers = rows * most * 6;
+    std::vector<double> targets(rows * 16);
+    for (std::size_t row = 0; row < rows; ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
+    for (const PackLevel level : levels()) {
+      for (const bool within_limits : {false, true}) {
+        std::vector<double> room(numbers + 16, 7.0), expected(numbers, 7.0);
+        double* q = room.data();
+        while (reinterpret_cast<std::uintptr_t>(q) % 64 != 0) ++q;  // a line of the cache, as large results have
+        std::vector<std::uint8_t> valid(rows * most, 7), expected_valid(rows * most, 7);
+        std::vector<std::int8_t> free_joint(rows * most, 7), expected_free(rows * most, 7);
+        solve_batch(arm, within_limits, targets, {most, q, valid.data(), free_joint.data()}, level);
+        for (std::size_t row = 0; row < rows; row += 100) {
+          const std::size_t here = std::min<std::size_t>(100, rows - row), at = row * most;
+          solve_batch(arm, within_limits, {targets.data() + 16 * row, 16 * here},
+                      {most, expected.data() + at * 6, expected_valid.data() + at, expected_free.data() + at}, level);
+        }
+        CHECK(valid == expected_valid);
+        CHECK(free_joint == expected_free);
+        std::size_t other = 0;
+        for (std::size_t k = 0; k < numbers; ++k) other += q[k] != expected[k] && !(std::isnan(q[k]) && std::isnan(expected[k]));
+        CHECK(other == 0);
+        CHECK(q[numbers] == 7);
+        CHECK(std::count(valid.begin(), valid.end(), 1) > (within_limits ? 0 : 2000));
+      }
+    }
+  }
+}

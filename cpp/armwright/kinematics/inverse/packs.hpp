@@ -60,39 +60,67 @@ ARMWRIGHT_INLINE void fill_with_none(double* from, double* to) {
   while (from != to) *from++ = std::numeric_limits<double>::quiet_NaN();
 }
 
-/// The answers of one pose, told branch by branch as six numbers each, without gaps where they belong. `told` may be where they
-/// belong already.
-ARMWRIGHT_INLINE void write_told(const double* told, unsigned bits, const PackBatch& batch, std::size_t row) {
-  const std::size_t first = row * batch.to.stride, joints = 6 + batch.held_count;
-  const unsigned found = bits & 0xffU, in = !batch.within_limits ? found : batch.held_within ? bits >> 8 & 0xffU : 0U;
-  double* q = batch.to.q + first * joints;
-  std::uint8_t* valid = batch.to.valid + first;
-  std::memset(batch.to.free_joint + first, -1, pack_branches);
-  if (batch.held_count == 0 && in == 0xffU) {
-    if (q != told) std::memcpy(q, told, pack_branches * 6 * sizeof(double));
-    std::memset(valid, 1, pack_branches);
+/// Eight lines of the cache at most, past it where `past` is set: who writes more than the cache holds need not fetch first
+/// what he writes over. Both places on lines then.
+ARMWRIGHT_INLINE void copy_lines(const double* from, double* to, std::size_t lines, bool past) {
+#if defined(ARMWRIGHT_WHOLE_SOURCE) && ARMWRIGHT_WHOLE_SOURCE == 8
+  using Line = double __attribute__((vector_size(64)));
+  if (past) {
+    for (std::size_t i = 0; i < lines; ++i) {
+      Line line;
+      std::memcpy(&line, from + 8 * i, sizeof(line));
+      __builtin_ia32_movntpd512(to + 8 * i, line);
+    }
     return;
   }
-  std::memset(valid, 0, pack_branches);
-  double* const end = q + pack_branches * joints;
-  for (unsigned left = found; left != 0; left &= left - 1, ++valid) {
-    const auto b = static_cast<unsigned>(__builtin_ctz(left));
-    if (!(in >> b & 1U)) {
-      fill_with_none(q, q + joints);
-      q += joints;
-      continue;
+#elif defined(ARMWRIGHT_WHOLE_SOURCE)
+  using Half = double __attribute__((vector_size(32)));
+  if (past) {
+    for (std::size_t i = 0; i < 2 * lines; ++i) {
+      Half half;
+      std::memcpy(&half, from + 4 * i, sizeof(half));
+      __builtin_ia32_movntpd256(to + 4 * i, half);
     }
-    *valid = 1;
-    for (std::size_t r = 0; r < batch.held_count; ++r) *q++ = batch.held[r];
-    std::memmove(q, told + 6 * b, 6 * sizeof(double));
-    q += 6;
+    return;
   }
-  fill_with_none(q, end);
+#else
+  (void)past;
+#endif
+  std::memcpy(to, from, 64 * lines);
 }
 
-/// Answers of a pack of poses to `told`, `stride` numbers from pose to pose.
+/// The answers of one pose, told branch by branch as six numbers each, without gaps where they belong. `told` is drawn
+/// together in place on the way.
+ARMWRIGHT_INLINE void write_told(double* told, unsigned bits, const PackBatch& batch, std::size_t row, bool past) {
+  const std::size_t first = row * batch.to.stride;
+  const unsigned found = bits & 0xffU, in = !batch.within_limits ? found : batch.held_within ? bits >> 8 & 0xffU : 0U;
+  std::uint8_t* valid = batch.to.valid + first;
+  std::memset(batch.to.free_joint + first, -1, pack_branches);
+  std::memset(valid, in == 0xffU, pack_branches);
+  double* const end = told + pack_branches * 6;
+  if (in != 0xffU) {
+    double* to = told;
+    for (unsigned left = found; left != 0; left &= left - 1, to += 6, ++valid) {
+      const auto b = static_cast<unsigned>(__builtin_ctz(left));
+      *valid = in >> b & 1U;
+      if (!*valid) fill_with_none(to, to + 6);
+      else if (to != told + 6 * b) std::memcpy(to, told + 6 * b, 6 * sizeof(double));
+    }
+    fill_with_none(to, end);
+  }
+  double* q = batch.to.q + first * (6 + batch.held_count);
+  if (batch.held_count == 0) return copy_lines(told, q, pack_branches * 6 / 8, past);
+  valid = batch.to.valid + first;
+  for (const double* from = told; from != end; from += 6, ++valid) {
+    for (std::size_t r = 0; r < batch.held_count; ++r) *q++ = *valid ? batch.held[r] : std::numeric_limits<double>::quiet_NaN();
+    std::memcpy(q, from, 6 * sizeof(double));
+    q += 6;
+  }
+}
+
+/// Answers of a pack of poses to `told`.
 template <class T>
-ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&rows)[T::width], double* told, std::size_t stride,
+ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&rows)[T::width], double* told,
                                  std::int64_t (&bits)[T::width]) {
   T m[12];
   load_transposed(rows, m);
@@ -105,28 +133,30 @@ ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&r
   else three_parallel_pack(*batch.parallel, batch.packs->joint, X, answers);
   answers.bits |= answers.plain.v & alone;
   std::memcpy(bits, &answers.bits, sizeof(bits));
-  store_transposed<pack_branches * 6>(&answers.q[0][0], told, stride);
+  store_transposed<pack_branches * 6>(&answers.q[0][0], told, pack_branches * 6);
 }
 
 template <class T>
 ARMWRIGHT_INLINE void solve_in_packs(const PackBatch& batch) {
-  alignas(64) double apart[T::width * pack_branches * 6];
+  constexpr std::size_t row_size = pack_branches * 6;
+  constexpr std::size_t cached = std::size_t{1} << 20;  // bytes: answers beyond are not looked for in the cache
+  alignas(64) double told[T::width * row_size];
   std::int64_t bits[T::width];
-  const bool lines = batch.held_count == 0 && reinterpret_cast<std::uintptr_t>(batch.to.q) % 64 == 0 && batch.to.stride % pack_branches == 0;
+  const bool on_lines = reinterpret_cast<std::uintptr_t>(batch.to.q) % 64 == 0 && batch.to.stride % pack_branches == 0;
+  const bool past = on_lines && batch.held_count == 0 && batch.rows * row_size * sizeof(double) > cached;
   for (std::size_t row = 0; row < batch.rows; row += T::width) {
     const std::size_t left = batch.rows - row, here = left < T::width ? left : T::width;
     const double* at[T::width];
     for (std::size_t k = 0; k < T::width; ++k) at[k] = batch.targets + 16 * (row + (k < here ? k : here - 1));
-    // Where the answers' place is not a line of the cache's, stores straddle two: then by way of `apart`.
-    const bool in_place = lines && here == T::width;
-    double* const told = in_place ? batch.to.q + row * batch.to.stride * 6 : apart;
-    const std::size_t stride = 6 * (in_place ? batch.to.stride : pack_branches);
-    solve_pack<T>(batch, at, told, stride, bits);
+    solve_pack<T>(batch, at, told, bits);
     for (std::size_t k = 0; k < here; ++k) {
       if (bits[k] & alone) solve_alone(batch, row + k);
-      else write_told(told + k * stride, static_cast<unsigned>(bits[k]), batch, row + k);
+      else write_told(told + k * row_size, static_cast<unsigned>(bits[k]), batch, row + k, past);
     }
   }
+#ifdef ARMWRIGHT_WHOLE_SOURCE
+  if (past) __builtin_ia32_sfence();
+#endif
 }
 
 }  // namespace armwright

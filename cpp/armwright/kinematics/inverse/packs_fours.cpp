@@ -13,7 +13,7 @@
 #include "armwright/kinematics/inverse/pack_levels.hpp"
 
 #if ARMWRIGHT_PACK_LEVELS
-#define ARMWRIGHT_WHOLE_SOURCE  // see lanes.hpp
+#define ARMWRIGHT_WHOLE_SOURCE 4  // lanes: see lanes.hpp
 #pragma GCC target("arch=x86-64-v3")
 #include "armwright/kinematics/inverse/packs.hpp"
 
