@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'all_rigid', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist']
+__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'all_rigid', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'redundant_joints', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist']
 class Motion:
     """
     Members:
@@ -178,6 +178,10 @@ def manipulabilities(model: armwright._core.model.Model, q: typing.Annotated[num
     """
 def prepare_inverse(model: armwright._core.model.Model) -> ArmInverse:
     ...
+def redundant_joints(model: armwright._core.model.Model) -> list[int]:
+    """
+    Joints to be given, so that at most six are left to be solved.
+    """
 def singular_values(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], length: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
     """
     Least and greatest singular value of the Jacobian, angular rows times length, (rows, 2).
