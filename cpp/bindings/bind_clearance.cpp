@@ -27,7 +27,7 @@ struct Told {
       *to_solids++ = c.solid_a, *to_solids++ = c.solid_b;
     }
   }
-  py::tuple arrays() const { return py::make_tuple(distance, a, b, solids); }
+  auto arrays() const { return py::make_tuple(distance, a, b, solids); }
 };
 
 void bind_capsule_boxes(py::module_& m) {

@@ -16,6 +16,7 @@ import importlib
 import json
 import sys
 from pathlib import Path
+from typing import Any
 
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
@@ -68,32 +69,41 @@ def keep(found: dict[str, list[Row]], size: Size) -> None:
                 out.writerow([today, row.kernel, *numbers, row.peer, size.batch, len(row.ratios), *told.values()])
 
 
-def part(rows: list[Row], size: Size) -> str:
+def part(told: dict[str, Any]) -> str:
     """The table for the page, with what it was measured on."""
-    told = ", ".join(f"{name} {number}" for name, number in versions().items())
-    return f"""Machine: {processor()}. Versions: {told}.
-Batches of {size.batch} or a share of it, {size.repeats} repeats.
+    rows = [
+        Row(each["kernel"], each["peer"], each["goal"], each["ours_per_s"], each["peer_per_s"], tuple(each["ratios"]))
+        for each in told["rows"]
+    ]
+    packages = ", ".join(f"{name} {number}" for name, number in told["versions"].items())
+    dates = sorted({each["date"] for each in told["rows"]})
+    return f"""Machine: {told["machine"]}. Measured: {", ".join(dates)}. Versions: {packages}.
 
 {table(rows)}
 """
 
 
-def as_json(rows: list[Row], size: Size) -> str:
-    """The same table for programs."""
-    told = {
-        "machine": processor(),
-        "date": datetime.date.today().isoformat(),
-        "versions": versions(),
-        "batch": size.batch,
-        "rows": [
-            {
-                "kernel": row.kernel, "peer": row.peer, "goal": row.goal, "ours_per_s": row.ours,
-                "peer_per_s": row.theirs, "ratio": row.ratio, "middle_half": row.spread, "repeats": len(row.ratios),
-            }
-            for row in rows
-        ],
+def with_rows(told: dict[str, Any], rows: list[Row], size: Size) -> dict[str, Any]:
+    """What programs are told: every kernel's last row on this machine, those measured now in place of older ones."""
+    today = datetime.date.today().isoformat()
+    fresh = {
+        row.kernel: {
+            "kernel": row.kernel, "peer": row.peer, "goal": row.goal, "ours_per_s": row.ours, "peer_per_s": row.theirs,
+            "ratio": row.ratio, "middle_half": row.spread, "ratios": row.ratios, "batch": size.batch, "date": today,
+        }
+        for row in rows
     }  # fmt: skip
-    return json.dumps(told, indent=1) + "\n"
+    kept = [fresh.pop(each["kernel"], each) for each in told.get("rows", [])]
+    return {"machine": processor(), "versions": versions(), "rows": [*kept, *fresh.values()]}
+
+
+def write_table(rows: list[Row], size: Size) -> None:
+    path = HERE / "results" / machine() / "table.json"
+    told = json.loads(path.read_text(encoding="utf-8")) if path.exists() else {}
+    told = with_rows(told, rows, size)
+    path.write_text(json.dumps(told, indent=1) + "\n", encoding="utf-8")
+    pages.put("table", part(told))
+    note(f"wrote {pages.PAGE.name}")
 
 
 def main() -> None:
@@ -112,10 +122,7 @@ def main() -> None:
     print(f"\n{processor()}; " + ", ".join(f"{n} {v}" for n, v in versions().items()) + "\n\n" + table(rows))
     if asked.write:
         keep(found, size)
-        if asked.only == KERNELS:
-            pages.put("table", part(rows, size))
-            (HERE / "results" / machine() / "table.json").write_text(as_json(rows, size), encoding="utf-8")
-            note(f"wrote {pages.PAGE.name}")
+        write_table(rows, size)
     missed = [row.kernel for row in rows if row.ratio < row.goal]
     if missed and not asked.smoke:
         print("\nbelow the goal: " + "; ".join(missed))

@@ -30,7 +30,7 @@ class Described:
         known = self.__dict__.get("_digest")
         if known is None:
             parts: list[bytes] = []
-            for name in _compared(type(self)):
+            for name in _compared(type(self)):  # type: ignore[arg-type]
                 parts.append(f"|{name}=".encode())
                 _add_canonical(getattr(self, name), parts)
             known = hashlib.sha256(b"".join(parts)).hexdigest()
@@ -59,7 +59,7 @@ class Described:
 
 
 @functools.cache
-def _compared(kind: type) -> tuple[str, ...]:
+def _compared(kind: Any) -> tuple[str, ...]:
     return tuple(field.name for field in dataclasses.fields(kind) if field.compare)
 
 
