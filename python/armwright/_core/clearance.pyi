@@ -41,7 +41,7 @@ def capsule_box_distances(capsules: typing.Annotated[numpy.typing.ArrayLike, num
     """
     Signed distances of capsules (rows, 7: both ends of the core, the radius) from boxes (boxes, 15: centre, three axes, half edges), (rows, boxes).
     """
-def least_distances(scene: Scene, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+def least_distances(scene: Scene, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """
     Least distance (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).
     """
@@ -53,7 +53,7 @@ def spread_postures(model: armwright._core.model.Model, count: typing.SupportsIn
     """
     Joint vectors spread evenly over the joint ranges, always the same ones, (count, joints).
     """
-def volume_distances(volume: Volume, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+def volume_distances(volume: Volume, model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.int32]]:
     """
     Least distance to anything but its own link (rows,), nearest points (rows, 3) twice, and the two solids' places in solid_names (rows, 2).
     """
