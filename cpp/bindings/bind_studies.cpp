@@ -37,6 +37,22 @@ std::vector<Vec3> vectors_of(const Array& a) {
   return out;
 }
 
+// The array's own numbers, row by row.
+std::span<const Vec3> positions_in(const Array& a) {
+  static_assert(sizeof(Vec3) == 3 * sizeof(double));
+  if (a.ndim() != 2 || a.shape(1) != 3) throw py::value_error("vectors must have shape (n, 3)");
+  return {reinterpret_cast<const Vec3*>(a.data()), static_cast<std::size_t>(a.shape(0))};
+}
+
+// A property that tells a vector of a result as it stands there: the array keeps the result alive, nothing is copied.
+template <class Result, class T>
+auto as_held(std::vector<T> Result::*values) {
+  return [values](const py::object& self) {
+    const std::vector<T>& held = self.cast<const Result&>().*values;
+    return py::array_t<T>(static_cast<py::ssize_t>(held.size()), held.data(), self);
+  };
+}
+
 std::vector<Rotation> rotations_of(const Array& a) {
   if (a.ndim() != 3 || a.shape(1) != 3 || a.shape(2) != 3) throw py::value_error("rotations must have shape (n, 3, 3)");
   std::vector<Rotation> out(static_cast<std::size_t>(a.shape(0)));
@@ -120,28 +136,28 @@ void bind_maps(py::module_& m) {
   }, py::arg("grid"), py::arg("marked"), "Volume of the marked positions and its error, m³.");
 
   py::class_<ReachMap>(m, "ReachMap", "A value for each position.")
-      .def_property_readonly("attitudes_reached", [](const ReachMap& map) { return as_array(map.attitudes_reached); })
-      .def_property_readonly("limit_margin", [](const ReachMap& map) { return as_array(map.limit_margin); })
-      .def_property_readonly("manipulability", [](const ReachMap& map) { return as_array(map.manipulability); })
-      .def_property_readonly("clearance", [](const ReachMap& map) { return as_array(map.clearance); })
-      .def_property_readonly("track_lower", [](const ReachMap& map) { return as_array(map.track_lower); })
-      .def_property_readonly("track_upper", [](const ReachMap& map) { return as_array(map.track_upper); })
+      .def_property_readonly("attitudes_reached", as_held(&ReachMap::attitudes_reached))
+      .def_property_readonly("limit_margin", as_held(&ReachMap::limit_margin))
+      .def_property_readonly("manipulability", as_held(&ReachMap::manipulability))
+      .def_property_readonly("clearance", as_held(&ReachMap::clearance))
+      .def_property_readonly("track_lower", as_held(&ReachMap::track_lower))
+      .def_property_readonly("track_upper", as_held(&ReachMap::track_upper))
       .def_readonly("complete", &ReachMap::complete);
   m.def("reach_map", [](const PostureSearch& search, const Array& positions, const Array& attitudes, unsigned threads, const py::object& report) {
-    const auto at = vectors_of(positions);
+    const auto at = positions_in(positions);
     const auto tried = rotations_of(attitudes);
     return watched(report, [&](const Progress& progress) { return reach_map(search, at, tried, threads, progress); });
   }, py::arg("search"), py::arg("positions"), py::arg("attitudes"), py::arg("threads"), py::arg("report").none(true));
 
   py::class_<PayloadMap>(m, "PayloadMap", "A value for each position.")
-      .def_property_readonly("mass_greatest", [](const PayloadMap& map) { return as_array(map.mass_greatest); })
-      .def_property_readonly("mass_least", [](const PayloadMap& map) { return as_array(map.mass_least); })
-      .def_property_readonly("limiting_joint", [](const PayloadMap& map) { return as_array(map.limiting_joint); })
-      .def_property_readonly("limiting_joint_least", [](const PayloadMap& map) { return as_array(map.limiting_joint_least); })
+      .def_property_readonly("mass_greatest", as_held(&PayloadMap::mass_greatest))
+      .def_property_readonly("mass_least", as_held(&PayloadMap::mass_least))
+      .def_property_readonly("limiting_joint", as_held(&PayloadMap::limiting_joint))
+      .def_property_readonly("limiting_joint_least", as_held(&PayloadMap::limiting_joint_least))
       .def_readonly("complete", &PayloadMap::complete);
   m.def("payload_map", [](const PostureSearch& search, const Array& positions, const Array& attitudes, const Vec3& centre, Limit limit,
                           unsigned threads, const py::object& report) {
-    const auto at = vectors_of(positions);
+    const auto at = positions_in(positions);
     const auto tried = rotations_of(attitudes);
     return watched(report, [&](const Progress& progress) {
       return payload_map(search, at, tried, {centre, limit}, threads, progress);

@@ -6,7 +6,7 @@ from __future__ import annotations
 import numpy as np
 import peer
 from measure import Row, Size, compare
-from shared import batch, loaded, surrounded
+from shared import batch, builds, loaded, surrounded
 
 import armwright as aw
 from armwright import _core
@@ -69,7 +69,7 @@ def alone(size: Size) -> list[Row]:
     distance = cell.clearance(q)["distance"].values
     q = np.ascontiguousarray(q[distance > 0.002][: size.cut(0.05)])
     at = cell.tool_pose(q)
-    other = peer.CoalHull((hull.points, hull.triangles), mesh)
+    other = peer.CoalHull((hull.points, hull.triangles), mesh, builds("coal")[0])
     for cached in (False, True):
         np.testing.assert_allclose(
             cell.clearance(q)["distance"].values, other.distances(at, cached)[1], rtol=1e-6, atol=2e-6

@@ -1,19 +1,23 @@
-"""A reach map with clearance and payload against the obvious way: a Python loop over eaik, pinocchio and coal.
+"""A reach map with clearance and payload against the obvious way: a loop over eaik, pinocchio and coal, in Python and
+in C++.
 
 The loop asks, for each position and attitude, eaik for all solutions, keeps those within the joint limits, and for
 each asks pinocchio (with coal) for the least distance, the Jacobian and the gravity torque. The same for the curve of
 payload against reach, which comes with our payload map, but for the least distance, which does not count there. The
-same cell, positions and attitudes; the answers are compared."""
+same cell, positions and attitudes; the answers are compared. The C++ loop (peers/map_peer.cpp) does the same, with
+pairs of solids in the order of a lower bound."""
 
 from __future__ import annotations
 
 import math
 import time
+from functools import partial
 from typing import Any
 
 import numpy as np
-from measure import Row, Size, processor_time
-from shared import loaded
+import peer
+from measure import Row, Size, compare, processor_time
+from shared import builds, loaded
 
 import armwright as aw
 from armwright.studies import run
@@ -150,9 +154,16 @@ class PeerCell:
         return (max(f[2] for f in postures), max(f[3] for f in postures)) if postures else None
 
 
+def curve_poses(payload: Any, first: float) -> Array:
+    """Where the curve of payload against reach is asked for, (height, distance, azimuth, 3)."""
+    turns = first + 2 * math.pi * np.arange(AZIMUTHS) / AZIMUTHS
+    h, d, t = np.meshgrid(payload["height"].values, payload["distance"].values, turns, indexing="ij")
+    return np.stack([MOUNT[0, 3] + d * np.cos(t), MOUNT[1, 3] + d * np.sin(t), h], axis=-1)
+
+
 def rows(size: Size) -> list[Row]:
     spacing = 0.5 if size.batch < 5000 else 0.15
-    cell, peers = our_cell(), PeerCell(spherical_arm())
+    cell, loop = our_cell(), PeerCell(spherical_arm())
     asked = {"directions": DIRECTIONS, "spins": SPINS, "margin": MARGIN, "threads": 1}
 
     def ours() -> tuple[Any, Any]:
@@ -161,26 +172,43 @@ def rows(size: Size) -> list[Row]:
     reach, payload = ours()
     positions = np.stack(np.meshgrid(*(reach[a].values for a in "xyz"), indexing="ij"), axis=-1).reshape(-1, 3)
     turns, finer = (np.asarray(run.attitudes_for("any", n, SPINS)) for n in (DIRECTIONS, CURVE_DIRECTIONS))
+    poses = len(positions) * len(turns) + payload["curve_mass"].size * AZIMUTHS * len(finer)
     start = time.process_time()
-    index, clearance, mass = peers.maps(positions, turns)
-    curve = peers.curve(payload["distance"].values, payload["height"].values, finer)
+    index, clearance, mass = loop.maps(positions, turns)
+    curve = loop.curve(payload["distance"].values, payload["height"].values, finer)
     theirs = time.process_time() - start
     agree(reach, payload, index, clearance, mass)
     agree_on_curve(payload["curve_mass"].values, curve)
     mine = [processor_time(ours) for _ in range(max(2, size.repeats // 3))]
+    name = f"reach, clearance and payload map with its curve, {poses} poses"
     ratios = tuple(theirs / m for m in mine)
-    typical = float(np.median(mine))
-    poses = len(positions) * len(turns) + curve.size * AZIMUTHS * len(finer)
-    return [
-        Row(
-            f"reach, clearance and payload map with its curve, {poses} poses",
-            "loop",
-            30.0,
-            poses / typical,
-            poses / theirs,
-            ratios,
-        )
-    ]
+    in_python = Row(name, "loop", 30.0, poses / float(np.median(mine)), poses / theirs, ratios)
+
+    at = curve_poses(payload, loop.heading())
+    peers = {build: peer.Map(spherical_arm(), bench_boxes(), MOUNT, build) for build in builds("map")}
+
+    def whole(asked_peer: peer.Map) -> float:
+        map_time, (reached, best) = asked_peer.positions(positions, turns, MARGIN)
+        curve_time, (served, held) = asked_peer.positions(at.reshape(-1, 3), finer, None)
+        index, best = reached / len(turns), np.where(reached[:, None] > 0, best, np.nan)
+        agree(reach, payload, index, best[:, 2], best[:, 3])
+        for variable, told in zip(("limit_margin", "manipulability"), (best[:, 0], best[:, 1]), strict=True):
+            agree_where_same(reach, index, variable, told)
+        found = np.where(served > 0, held[:, 3], np.nan).reshape(at.shape[:-1])
+        with np.errstate(all="ignore"):
+            agree_on_curve(payload["curve_mass"].values, np.fmax.reduce(found, axis=-1))
+        return map_time + curve_time
+
+    pairs = next(iter(peers.values())).solids.pair_count
+    title = f"whole map: solutions, limits, least distance over {pairs} pairs, gravity"
+    runs = {build: partial(whole, asked_peer) for build, asked_peer in peers.items()}
+    return [in_python, compare(title, poses, ours, runs, max(2, size.repeats // 3), goal=25.0)]
+
+
+def agree_where_same(reach: Any, index: Array, variable: str, told: Array) -> None:
+    """One more variable, where the same attitudes are reached."""
+    both = (np.abs(reach["reach_index"].values.ravel() - index) < 1e-9) & (index > 0)
+    assert np.mean(np.abs(reach[variable].values.ravel()[both] - told[both]) < 1e-6) > 0.98
 
 
 def agree(reach: Any, payload: Any, index: Array, clearance: Array, mass: Array) -> None:

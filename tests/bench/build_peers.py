@@ -3,7 +3,8 @@
 pinocchio and coal: the headers and libraries inside their wheels. ssik: the headers inside its wheel. eaik: its source
 package, fetched by pip, because its wheel carries no headers. Each becomes a shared library with a C interface, in
 tests/bench/.peers (not in git). All but coal are built twice, with and without the machine's own instruction set: the
-bench takes the faster one. coal's library holds pinocchio too.
+bench takes the faster one. coal's library holds pinocchio too, and the one for
+whole maps holds all three.
 """
 
 from __future__ import annotations
@@ -40,7 +41,9 @@ COAL_DEFINES = [
     "-DOCTOMAP_PATCH_VERSION=0",
 ]
 COMMON = ["-std=c++20", "-O3", "-DNDEBUG", "-fPIC", "-shared", "-w"]
-NAMES = ["pin", "pin_native", "eaik", "eaik_native", "ssik", "ssik_native", "coal"]
+NAMES = ["pin", "pin_native", "eaik", "eaik_native", "ssik", "ssik_native", "coal", "map", "map_native"]
+# Eigen's types as the libraries in the wheels know them, whatever the instruction set.
+SAME_LAYOUT = ["-DEIGEN_MAX_ALIGN_BYTES=16"]
 
 
 class PeerError(RuntimeError):
@@ -103,32 +106,22 @@ def ssik_include() -> str:
     return str(ssik.cpp.get_include())
 
 
+def eaik_parts(scratch: Path) -> list[str]:
+    """Include folders and sources of eaik."""
+    cpp = eaik_sources(scratch)
+    own = [cpp / "src" / folder for folder in ["", "utils", "IK", "IK/utils"]]
+    files = [p for folder in [cpp / "src", cpp / "external"] for p in folder.rglob("*.cpp")]
+    return [*[f"-I{f}" for f in [*own, cpp / "external/ik-geo/cpp/subproblems"]], *map(str, files)]
+
+
 def commands(name: str, scratch: Path, library: Path) -> list[str]:
     """The compiler's command line for one peer."""
     eigen = ["-isystem", str(eigen_include())]
     native = ["-march=native"] if name.endswith("_native") else []
     target = ["-o", str(library)]
     if name.startswith("eaik"):
-        cpp = eaik_sources(scratch)
-        folders = [
-            cpp / "src",
-            cpp / "src" / "utils",
-            cpp / "src" / "IK",
-            cpp / "src" / "IK" / "utils",
-            cpp / "external/ik-geo/cpp/subproblems",
-        ]
-        files = [p for folder in [cpp / "src", cpp / "external"] for p in folder.rglob("*.cpp")]
-        return [
-            compiler(),
-            *COMMON,
-            *native,
-            *eigen,
-            *[f"-I{f}" for f in folders],
-            str(SOURCES / "eaik_peer.cpp"),
-            *map(str, files),
-            "-pthread",
-            *target,
-        ]
+        own = [*eaik_parts(scratch), str(SOURCES / "eaik_peer.cpp"), "-pthread"]
+        return [compiler(), *COMMON, *native, *eigen, *own, *target]
     if name.startswith("ssik"):
         return [
             compiler(),
@@ -143,24 +136,21 @@ def commands(name: str, scratch: Path, library: Path) -> list[str]:
         ]
     prefix = wheel_prefix()
     call = [compiler(), *COMMON, *native, *eigen, "-isystem", str(prefix / "include"), *PIN_DEFINES]
+    lib = str(prefix / "lib")
+    with_coal = [f"-L{lib}", "-lcoal", f"-Wl,-rpath,{lib}", *target]
     if name == "coal":
-        lib = str(prefix / "lib")
-        return [
-            *call,
-            *COAL_DEFINES,
-            str(SOURCES / "coal_peer.cpp"),
-            f"-L{lib}",
-            "-lcoal",
-            f"-Wl,-rpath,{lib}",
-            *target,
-        ]
+        return [*call, *COAL_DEFINES, str(SOURCES / "coal_peer.cpp"), *with_coal]
+    if name.startswith("map"):
+        own = [*eaik_parts(scratch), str(SOURCES / "map_peer.cpp"), "-pthread"]
+        return [*call, *COAL_DEFINES, *SAME_LAYOUT, *own, *with_coal]
     return [*call, str(SOURCES / "pin_peer.cpp"), *target]
 
 
 def build(name: str, *, again: bool = False) -> Path:
     """Builds one peer unless it is there already and newer than its sources; returns the library's path."""
     library = OUT / f"{name}.so"
-    uses = {"pin": ["pin"], "eaik": ["eaik"], "ssik": ["ssik"], "coal": ["pin", "coal"]}[name.removesuffix("_native")]
+    parts = {"pin": ["pin"], "eaik": ["eaik"], "ssik": ["ssik"], "coal": ["pin", "coal"], "map": ["pin", "coal", "map"]}
+    uses = parts[name.removesuffix("_native")]
     newest = max((SOURCES / f"{used}_peer.cpp").stat().st_mtime for used in uses)
     if library.exists() and library.stat().st_mtime > newest and not again:
         return library

@@ -17,6 +17,7 @@ from cases.chain import Array, Chain
 G = 9.80665  # m/s²
 FUNCTIONS = ["tool_pose", "jacobian", "gravity", "inverse_dynamics", "forward_dynamics", "mass_matrix", "solve"]
 FUNCTIONS += ["least_distance", "least_distance_pruned", "is_clear", "is_clear_tree", "capsule_boxes", "hull_mesh"]
+FUNCTIONS += ["positions"]
 
 
 def _p(array: Any) -> ctypes.c_void_p:
@@ -25,7 +26,7 @@ def _p(array: Any) -> ctypes.c_void_p:
 
 def _library(name: str) -> ctypes.CDLL:
     library = ctypes.CDLL(str(build_peers.build(name)))
-    for prefix in ["pin", "eaik", "ssik", "coal"]:
+    for prefix in ["pin", "eaik", "ssik", "coal", "map"]:
         for function in FUNCTIONS:
             if hasattr(library, f"{prefix}_{function}"):
                 getattr(library, f"{prefix}_{function}").restype = ctypes.c_double
@@ -77,13 +78,15 @@ class Pin:
         return self.library.pin_mass_matrix(self.handle, ctypes.c_long(len(q)), _p(q), _p(out)), out
 
 
-def open_pin(library: ctypes.CDLL, chain: Chain, gravity: float) -> int:
+def open_pin(library: ctypes.CDLL, chain: Chain, gravity: float, mount: Array | None = None) -> int:
     kinds = np.array([0 if link.kind == "revolute" else 1 for link in chain.links], np.int32)
     axes = np.array([int(np.argmax(link.axis)) for link in chain.links], np.int32)
     for link in chain.links:
         if sorted(link.axis) != [0, 0, 1]:
             raise ValueError("the peer knows joints along x, y or z of their frames: pinocchio's fastest")
     placements = np.array([link.placement for link in chain.links])
+    if mount is not None:
+        placements[0] = mount @ placements[0]
     bodies = np.array([_body(link) for link in chain.links])
     tool = np.ascontiguousarray(chain.tool)
     return library.pin_open(
@@ -170,9 +173,9 @@ def _tell_ssik(numbers: tuple[Array, Array, Array], to: Path) -> None:
 class Coal:
     """coal in C++ on pinocchio's frames: capsules of the chain against boxes, and against each other."""
 
-    def __init__(self, chain: Chain, boxes: tuple[Array, Array], build: str = "coal"):
+    def __init__(self, chain: Chain, boxes: tuple[Array, Array], build: str = "coal", mount: Array | None = None):
         self.library = _library(build)
-        arm = open_pin(self.library, chain, G)
+        arm = open_pin(self.library, chain, G, mount)
         told = [(i, c) for i, link in enumerate(chain.links) for c in link.capsules]
         joints = np.array([i for i, _ in told], np.int32)
         poses = np.array([c.pose for _, c in told])
@@ -243,3 +246,28 @@ class CoalHull:
     def distances(self, poses: Array, cached: bool) -> tuple[float, Array]:
         out = np.empty(len(poses))
         return self.library.coal_hull_mesh(self.handle, ctypes.c_long(len(poses)), _p(poses), int(cached), _p(out)), out
+
+
+class Map:
+    """eaik, pinocchio and coal in one C++ loop over positions and attitudes."""
+
+    def __init__(self, chain: Chain, boxes: tuple[Array, Array], mount: Array, build: str = "map"):
+        self.solids, self.build = Coal(chain, boxes, build, mount), build
+        self.library = self.solids.library
+        H, P, R = (np.ascontiguousarray(a) for a in chain.eaik_numbers())
+        limits = np.array([*chain.limits(), [link.effort for link in chain.links]])
+        base = np.ascontiguousarray(mount)
+        self.handle = ctypes.c_void_p(
+            self.library.map_open(self.solids.handle, _p(H), _p(P), _p(R), _p(base), _p(limits))
+        )
+
+    def positions(self, positions: Array, turns: Array, margin: float | None) -> tuple[float, tuple[Array, Array]]:
+        """Attitudes reached, (n,); best limit margin, manipulability, clearance and mass, (n, 4). ``margin`` None: no
+        distances."""
+        positions, turns = np.ascontiguousarray(positions), np.ascontiguousarray(turns)
+        reached, best = np.empty(len(positions), np.int32), np.empty((len(positions), 4))
+        seconds = self.library.map_positions(
+            self.handle, ctypes.c_long(len(positions)), _p(positions), len(turns), _p(turns), margin is not None,
+            ctypes.c_double(margin or 0.0), _p(reached), _p(best),
+        )  # fmt: skip
+        return seconds, (reached, best)

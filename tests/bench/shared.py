@@ -19,11 +19,11 @@ native = True
 
 
 def builds(name: str) -> list[str]:
-    """The peer's libraries. Without those for this machine pinocchio is asked in coal's, which holds it too: compiling
-    it a second time takes minutes."""
+    """The peer's libraries. Without those for this machine pinocchio and coal are asked in the one for whole maps,
+    which holds them too: compiling them a second time takes minutes."""
     if native:
-        return [name, f"{name}_native"]
-    return ["coal" if name == "pin" else name]
+        return [name] if name == "coal" else [name, f"{name}_native"]
+    return ["map" if name in ("pin", "coal") else name]
 
 
 def loaded(chain: Chain) -> Any:
@@ -61,7 +61,7 @@ def surrounded() -> tuple[Any, peer.Coal]:
     """The 7-joint arm with capsules among twenty boxes: our cell, and coal."""
     chain, (poses, edges) = track_arm(), bench_boxes()
     boxes = tuple(aw.Box(size, X, f"box {i + 1}") for i, (X, size) in enumerate(zip(poses, edges, strict=True)))
-    return aw.Cell(loaded(chain), fixtures=boxes), peer.Coal(chain, (poses, edges))
+    return aw.Cell(loaded(chain), fixtures=boxes), peer.Coal(chain, (poses, edges), builds("coal")[0])
 
 
 def batch(chain: Chain, count: int, seed: int = 1) -> Array:

@@ -35,6 +35,31 @@ double longest_reach(const Model& model) {
   return reach * (1 + 1e-9) + 1e-9;
 }
 
+WristBound wrist_bound(const ArmInverse& inverse) {
+  constexpr double on_axis = 1e-12;  // m
+  WristBound bound;
+  if (!inverse.base_only || !inverse.usual.six) return bound;
+  const Model& model = inverse.model;
+  const std::size_t first = inverse.redundant.size();
+  std::size_t last = model.joint_count - 1;
+  Vec3 point = wrist_centre(model);
+  bound.in_tool = armwright::inverse(model.tool) * point;
+  // Told in the frame of a joint that it does not move with.
+  while (last > first + 1 && std::hypot(point.x, point.y) < on_axis) {
+    Pose step = identity_pose;
+    advance(model.step[last--], 0.0, step);
+    point = step * point;
+  }
+  bound.reach = norm(point);
+  for (; last > first + 1; --last) bound.reach += norm(model.step[last].offset);
+  bound.reach = bound.reach * (1 + 1e-9) + 1e-6;  // answers are polished onto poses that are beyond by rounding
+  const JointStep &one = model.step[first], &two = model.step[first + 1];
+  bound.root = one.offset;
+  bound.axis = {0, -one.sin_alpha, one.cos_alpha};
+  bound.radius = std::hypot(two.offset.x, two.offset.y), bound.height = two.offset.z;
+  return bound;
+}
+
 std::vector<std::vector<double>> spread_values(const Model& model, std::span<const std::size_t> joints, double slide_step, double turn_step) {
   std::vector<std::vector<double>> combinations{{}};
   for (const std::size_t joint : joints) {
@@ -53,6 +78,7 @@ PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<co
   PostureSearch search;
   search.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model));
   search.reach = longest_reach(*model);
+  search.wrist = wrist_bound(*search.inverse);
   search.scene = std::move(scene);
   search.margin = margin;
   const auto& redundant = search.inverse->redundant;

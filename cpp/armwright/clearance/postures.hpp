@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <memory>
 #include <vector>
 
@@ -22,6 +23,18 @@ struct Posture {
   std::int8_t free_joint;  ///< joint free to turn, or -1
 };
 
+/// Where a point that the tool carries can be for an arm of six turning joints whose base stands: no farther than `reach` from the circle
+/// on which axis 1 carries axis 2. Of the points on the last axis the one that most axes meet in, the wrist centre where it is spherical.
+struct WristBound {
+  Vec3 in_tool{0, 0, 0};      ///< the point in the tool frame, m
+  Vec3 root{0, 0, 0}, axis{0, 0, 1};  ///< of axis 1, in the base frame of the solved joints
+  double radius = 0, height = 0;      ///< of the circle, about axis 1 and along it from the root, m
+  double reach = std::numeric_limits<double>::infinity();  ///< m; infinite: nothing is known
+};
+
+/// For the joints that `inverse` solves.
+WristBound wrist_bound(const ArmInverse& inverse);
+
 /// What a search for postures keeps to; constant, shared by threads.
 struct PostureSearch {
   std::shared_ptr<const Model> model;
@@ -32,6 +45,7 @@ struct PostureSearch {
   bool samples_track = false;             ///< whether the first of them is the track's position
   bool tries_nearest = false;             ///< whether the track position nearest to each target is tried besides
   Vec3 wrist_in_tool{0, 0, 0};            ///< wrist centre in the tool frame, m
+  WristBound wrist;
   double reach = 0;                       ///< no tool point lies farther than this from the first arm axis' frame, m
 };
 
@@ -64,10 +78,20 @@ inline Vec3 arm_root(const Model& model, double track) {
 }
 
 /// Whether a tool point is too far for the arm stretched out. With a track that is solved for, not sampled, never.
-inline bool beyond_reach(const PostureSearch& search, const Vec3& position, const HeldArm& held) {
+inline bool is_beyond_reach(const PostureSearch& search, const Vec3& position, const HeldArm& held) {
   if (search.model->has_track && !search.samples_track) return false;
   const Vec3 away = position - arm_root(*search.model, search.samples_track ? held.held[0] : 0);
   return dot(away, away) > search.reach * search.reach;
+}
+
+/// Whether the wrist is too far for the arm that is held so.
+inline bool is_wrist_beyond(const PostureSearch& search, const Pose& target, const HeldArm& held) {
+  const WristBound& wrist = search.wrist;
+  if (wrist.reach == std::numeric_limits<double>::infinity()) return false;
+  const Vec3 away = transpose_times(held.base.rotation, target * wrist.in_tool - held.base.position) - wrist.root;
+  const double along = dot(away, wrist.axis), across = std::sqrt(std::max(0.0, dot(away, away) - along * along));
+  const double off = across - wrist.radius, up = along - wrist.height;
+  return off * off + up * up > wrist.reach * wrist.reach;
 }
 
 /// The arm with its track where the wrist centre of a target lies square to the first arm axis' frame. Near the end of
@@ -101,7 +125,7 @@ inline bool is_clear(const PostureSearch& search, PostureWork& work, const Postu
 template <class Visit>
 bool visit_within_limits(const PostureSearch& search, PostureWork& work, const Pose& target, const HeldArm& held, Visit&& visit) {
   const Model& model = *search.model;
-  if (beyond_reach(search, target.position, held)) return false;
+  if (is_beyond_reach(search, target.position, held) || is_wrist_beyond(search, target, held)) return false;
   solve_arm(*search.inverse, held, target, work.solutions);
   std::array<Posture, max_solutions> kept;
   std::size_t count = 0;

@@ -42,7 +42,7 @@ class Reachable {
         lattice_(turns_freely_ ? std::vector<Rotation>{frame_on({0.36, 0.48, 0.8})} : attitudes_along(spread_directions(request.directions), request.spins)) {}
 
   bool operator()(PostureWork& work, const Vec3& position, const HeldArm& held, const StopSign& stop) const {
-    if (beyond_reach(search_, position, held)) return false;
+    if (is_beyond_reach(search_, position, held)) return false;
     const Vec3 root = arm_root(*search_.model, search_.samples_track ? held.held[0] : 0);
     Rotation best = no_rotation;
     double margin = -std::numeric_limits<double>::infinity();

@@ -2,6 +2,7 @@
 
 #include <limits>
 
+#include "armwright/clearance/posture_rows.hpp"
 #include "armwright/limits/payload_of.hpp"
 
 namespace armwright {
@@ -9,35 +10,78 @@ namespace armwright {
 namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr std::size_t positions_a_piece = 8;
 
-void map_position(const PostureSearch& search, PostureWork& work, const Vec3& position, const std::vector<Rotation>& attitudes,
-                  const Vec3& centre, Limit limit, std::size_t index, const StopSign& stop, PayloadMap& map) {
-  StaticPayload greatest{-1, -1, true}, least{infinite, -1, true};
-  bool reached = false;
-  for (const Rotation& attitude : attitudes) {
-    if (stop.raised()) return;
-    StaticPayload best{-1, -1, true};
-    const Pose target{attitude, position};
-    any_held(search, target, [&](const HeldArm& arm) {
-      return visit_within_limits(search, work, target, arm, [&](const Posture& posture) {
-        // The mass is had for less than the clearance, which only a posture that holds more has to show.
-        const StaticPayload held = posture_payload(*search.model, posture.frames, centre, limit);
-        if (held.mass > best.mass && is_clear(search, work, posture, search.margin)) best = held;
-        return false;
-      });
+// What one thread works with.
+struct PayloadWork {
+  PostureWork& plain;
+  PostureRows rows;
+  std::vector<double> mass, joint;
+  std::vector<std::uint8_t> clear;
+};
+
+void weigh(const Model& model, const Vec3& centre, Limit limit, bool keep_frames, PayloadWork& work) {
+  for (auto* values : {&work.mass, &work.joint}) values->resize(work.rows.count + WideLanes::width);
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    in_posture_packs<T>(model, keep_frames, work.rows, [&](const Pose3<T>* frames, std::size_t first) ARMWRIGHT_INLINE_LAMBDA {
+      T own[max_joints], per_kilogram[max_joints];
+      widened<T> wide_own[max_joints], wide_each[max_joints];
+      holding_torques(model, centre, frames, own, per_kilogram);
+      for (std::size_t i = 0; i < model.joint_count; ++i) wide_own[i] = widen(own[i]), wide_each[i] = widen(per_kilogram[i]);
+      const HeldMass<widened<T>> held = held_mass(model, limit, wide_own, wide_each, static_cast<widened<T>*>(nullptr));
+      put_pack(held.mass, &work.mass[first]), put_pack(held.joint, &work.joint[first]);
     });
-    if (best.mass < 0) continue;
+  });
+}
+
+struct Held {
+  double mass = -1, joint = -1;
+};
+
+// Of one position: the best of the attitude in hand, and over those before it the greatest and the least of the best.
+struct Extremes {
+  Held best, greatest, least;
+  std::uint32_t attitude = 0;
+  bool reached = false;
+
+  void close() {
+    if (best.mass < 0) return;
     if (best.mass > greatest.mass) greatest = best;
     if (!reached || best.mass < least.mass) least = best;
     reached = true;
+    best = {};
   }
-  if (!reached) return;
-  map.mass_greatest[index] = greatest.mass;
-  map.mass_least[index] = least.mass;
-  map.limiting_joint[index] = greatest.joint;
-  map.limiting_joint_least[index] = least.joint;
+  void take(std::uint32_t of, const Held& held) {
+    if (of != attitude) close(), attitude = of;
+    if (held.mass > best.mass) best = held;
+  }
+};
+
+// Positions from `first` on.
+void map_positions(const PostureSearch& search, PayloadWork& work, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes,
+                   const Vec3& centre, Limit limit, std::size_t first, const StopSign& stop, PayloadMap& map) {
+  std::array<Extremes, positions_at_once> found;
+  const std::vector<HeldRow>& asked = work.rows.asked;
+  start_asking(work.rows);
+  while (ask_next(search, positions, attitudes, work.rows)) {
+    if (stop.raised()) return;
+    find_postures(search, positions, attitudes, work.plain.solutions, work.rows);
+    if (work.rows.count == 0) continue;
+    weigh(*search.model, centre, limit, search.scene != nullptr, work);
+    clear_rows(search, work.plain, work.rows, work.clear);
+    for (std::size_t i = 0; i < work.rows.count; ++i) {
+      if (!work.clear[i]) continue;
+      const HeldRow& row = asked[work.rows.of[i]];
+      found[row.position].take(row.attitude, {work.mass[i], work.joint[i]});
+    }
+  }
+  for (std::size_t p = 0; p < positions.size(); ++p) {
+    found[p].close();
+    if (!found[p].reached) continue;
+    map.mass_greatest[first + p] = found[p].greatest.mass;
+    map.mass_least[first + p] = found[p].least.mass;
+    map.limiting_joint[first + p] = static_cast<std::int32_t>(found[p].greatest.joint);
+    map.limiting_joint_least[first + p] = static_cast<std::int32_t>(found[p].least.joint);
+  }
 }
 
 }  // namespace
@@ -51,11 +95,14 @@ PayloadMap payload_map(const PostureSearch& search, std::span<const Vec3> positi
   map.limiting_joint.assign(size, -1);
   map.limiting_joint_least = map.limiting_joint;
   const Vec3 centre = search.model->tool * request.centre;
-  const std::size_t pieces = (size + positions_a_piece - 1) / positions_a_piece;
-  auto work = make_posture_work(search, worker_count(pieces, threads));
+  const std::size_t pieces = (size + positions_at_once - 1) / positions_at_once;
+  auto plain = make_posture_work(search, worker_count(pieces, threads));
+  std::vector<PayloadWork> work;
+  for (PostureWork& own : plain) work.push_back({own, make_posture_rows(search), {}, {}, {}});
   map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
-      map_position(search, work[worker], positions[index], attitudes, centre, request.limit, index, stop, map);
+    const std::size_t first = piece * positions_at_once;
+    map_positions(search, work[worker], positions.subspan(first, std::min(positions_at_once, size - first)), attitudes, centre, request.limit, first,
+                  stop, map);
   });
   return map;
 }

@@ -61,7 +61,7 @@ class PointScore {
 
  private:
   void answers(const HeldArm& arm, const Pose& pose) {
-    if (beyond_reach(setup_.search, pose.position, arm)) {
+    if (is_beyond_reach(setup_.search, pose.position, arm)) {
       const double away = norm(pose.position - arm_root(work_.model, setup_.search.samples_track ? arm.held[0] : 0));
       lacking = std::min(lacking, lacks_reach + degree((away - setup_.search.reach) / setup_.search.reach));
       return;

@@ -2,6 +2,7 @@
 
 #include <limits>
 
+#include "armwright/clearance/posture_rows.hpp"
 #include "armwright/kinematics/jacobian_columns.hpp"
 
 namespace armwright {
@@ -10,33 +11,52 @@ namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
 constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr std::size_t positions_a_piece = 8;
 
+// Of one position.
 struct Best {
-  double limit_margin = -infinite, manipulability = -infinite, clearance = -infinite;
+  double limit_margin = -infinite, manipulability = -infinite;
+  std::int32_t reached = 0;
+  std::uint32_t last = 0;  // the attitude that was counted last, if any was
 };
 
-double manipulability(const Model& model, const Posture& posture) {
-  std::array<JacobianColumn<double>, max_joints> columns;
-  jacobian_columns(model, posture.frames, columns.data());
-  return gram_volume<0, 6>(columns.data(), model.joint_count);
+// What one thread works with.
+struct ReachWork {
+  PostureWork& plain;
+  PostureRows rows;
+  std::vector<double> manipulability;
+  std::vector<std::uint8_t> clear, served;
+  std::array<Best, positions_at_once> best;
+  std::array<double, positions_at_once> clearance;
+};
+
+void measure(const Model& model, bool keep_frames, ReachWork& work) {
+  work.manipulability.resize(work.rows.count + WideLanes::width);
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
+    in_posture_packs<T>(model, keep_frames, work.rows, [&](const Pose3<T>* frames, std::size_t first) ARMWRIGHT_INLINE_LAMBDA {
+      JacobianColumn<T> columns[max_joints];
+      JacobianColumn<widened<T>> wide[max_joints];
+      jacobian_columns(model, frames, columns);
+      for (std::size_t i = 0; i < model.joint_count; ++i) wide[i] = {widen(columns[i].linear), widen(columns[i].angular)};
+      put_pack(gram_volume<0, 6>(wide, model.joint_count), &work.manipulability[first]);
+    });
+  });
 }
 
-// Takes from a posture what is better than the best so far, if the posture is clear. Returns whether it is found clear:
-// asked only while `wanted`, or where the answer matters.
-bool take_better(const PostureSearch& search, PostureWork& work, const Posture& posture, bool wanted, Best& best) {
-  const double volume = manipulability(*search.model, posture);
-  const bool better = posture.limit_margin > best.limit_margin || volume > best.manipulability;
-  // One question serves both where only a clearer posture would count.
-  const double least = wanted || better ? search.margin : std::max(search.margin, best.clearance);
-  if (!is_clear(search, work, posture, least)) return false;
-  best.limit_margin = std::max(best.limit_margin, posture.limit_margin);
-  best.manipulability = std::max(best.manipulability, volume);
-  if (!search.scene) return true;
-  // Only a posture that is clearer than the best so far is worth the exact distance.
-  if (best.clearance > least && !is_clear(search, work, posture, best.clearance)) return true;
-  best.clearance = std::max(best.clearance, least_distance(*search.scene, posture.frames, *work.clearance, infinite).distance);
-  return true;
+// Takes from the postures of some questions what is better than the best so far of their positions; tells which are served.
+void take_better(const PostureSearch& search, ReachWork& work) {
+  const std::vector<HeldRow>& asked = work.rows.asked;
+  work.served.assign(asked.size(), 0);
+  const PostureRows& rows = work.rows;
+  measure(*search.model, search.scene != nullptr, work);
+  clear_rows(search, work.plain, work.rows, work.clear);
+  for (std::size_t i = 0; i < rows.count; ++i) {
+    if (!work.clear[i]) continue;
+    work.served[rows.of[i]] = 1;
+    Best& best = work.best[asked[rows.of[i]].position];
+    best.limit_margin = std::max(best.limit_margin, rows.limit_margin[i]);
+    best.manipulability = std::max(best.manipulability, work.manipulability[i]);
+  }
+  if (search.scene) clearest_of(search, work.plain, work.clear, work.rows, work.clearance);
 }
 
 // The track interval of one position: first over the samples, then each end drawn out between the last sample that
@@ -101,35 +121,39 @@ class TrackInterval {
   std::vector<Served> first_, last_;
 };
 
-void map_position(const PostureSearch& search, PostureWork& work, const Vec3& position, const std::vector<Rotation>& attitudes,
-                  std::size_t index, const StopSign& stop, ReachMap& map) {
-  Best best;
-  TrackInterval interval(search, work, position, attitudes);
-  std::int32_t reached = 0;
-  for (std::size_t a = 0; a < attitudes.size(); ++a) {
+// Positions from `first` on.
+void map_positions(const PostureSearch& search, ReachWork& work, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes,
+                   std::size_t first, const StopSign& stop, ReachMap& map) {
+  work.best.fill({}), work.clearance.fill(-infinite);
+  std::vector<TrackInterval> intervals;
+  for (std::size_t p = 0; search.samples_track && p < positions.size(); ++p) intervals.emplace_back(search, work.plain, positions[p], attitudes);
+  const std::vector<HeldRow>& asked = work.rows.asked;
+  start_asking(work.rows);
+  while (ask_next(search, positions, attitudes, work.rows)) {
     if (stop.raised()) return;
-    bool served = false;
-    any_held(search, {attitudes[a], position}, [&](const HeldArm& held) {
-      bool here = false;
-      visit_within_limits(search, work, {attitudes[a], position}, held, [&](const Posture& posture) {
-        const bool clear = take_better(search, work, posture, !here, best);
-        here = here || clear;
-        return false;
-      });
-      served = served || here;
-      if (here && search.samples_track) interval.add(a, held.held);
-      return false;
-    });
-    reached += served;
+    find_postures(search, positions, attitudes, work.plain.solutions, work.rows);
+    if (work.rows.count == 0) continue;
+    take_better(search, work);
+    for (std::size_t k = 0; k < asked.size(); ++k) {
+      if (!work.served[k]) continue;
+      Best& best = work.best[asked[k].position];
+      best.reached += best.reached == 0 || asked[k].attitude != best.last;
+      best.last = asked[k].attitude;
+      if (search.samples_track) intervals[asked[k].position].add(best.last, asked[k].arm->held);
+    }
   }
-  map.attitudes_reached[index] = reached;
-  if (reached == 0) return;
-  map.limit_margin[index] = best.limit_margin;
-  map.manipulability[index] = best.manipulability;
-  map.clearance[index] = search.scene ? best.clearance : infinite;
-  if (!search.samples_track) return;
-  map.track_lower[index] = interval.lower();
-  map.track_upper[index] = interval.upper();
+  for (std::size_t p = 0; p < positions.size(); ++p) {
+    const Best& best = work.best[p];
+    map.attitudes_reached[first + p] = best.reached;
+    if (best.reached == 0) continue;
+    map.limit_margin[first + p] = best.limit_margin;
+    map.manipulability[first + p] = best.manipulability;
+    map.clearance[first + p] = search.scene ? work.clearance[p] : infinite;
+    if (!search.samples_track) continue;
+    if (stop.raised()) return;
+    map.track_lower[first + p] = intervals[p].lower();
+    map.track_upper[first + p] = intervals[p].upper();
+  }
 }
 
 }  // namespace
@@ -141,11 +165,13 @@ ReachMap reach_map(const PostureSearch& search, std::span<const Vec3> positions,
   map.attitudes_reached.assign(size, -1);
   map.limit_margin.assign(size, nothing);
   map.manipulability = map.clearance = map.track_lower = map.track_upper = map.limit_margin;
-  const std::size_t pieces = (size + positions_a_piece - 1) / positions_a_piece;
-  auto work = make_posture_work(search, worker_count(pieces, threads));
+  const std::size_t pieces = (size + positions_at_once - 1) / positions_at_once;
+  auto plain = make_posture_work(search, worker_count(pieces, threads));
+  std::vector<ReachWork> work;
+  for (PostureWork& own : plain) work.push_back({own, make_posture_rows(search), {}, {}, {}, {}, {}});
   map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    for (std::size_t index = piece * positions_a_piece; index < std::min(size, (piece + 1) * positions_a_piece); ++index)
-      map_position(search, work[worker], positions[index], attitudes, index, stop, map);
+    const std::size_t first = piece * positions_at_once;
+    map_positions(search, work[worker], positions.subspan(first, std::min(positions_at_once, size - first)), attitudes, first, stop, map);
   });
   return map;
 }

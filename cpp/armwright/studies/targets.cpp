@@ -59,7 +59,7 @@ class Check {
 
   // All postures of one choice; returns whether one of them became the best.
   bool consider(const Choice& choice) {
-    if (stop_.raised() || beyond_reach(search_, target_.pose.position, choice.arm)) return false;
+    if (stop_.raised() || is_beyond_reach(search_, target_.pose.position, choice.arm)) return false;
     ArmSolutions& solutions = work_.solutions;
     solve_arm(*search_.inverse, choice.arm, chosen_pose(target_, choice.direction, choice.spin), solutions);
     bool better = false;
@@ -194,7 +194,7 @@ class Check {
     moved.pose.position = position;
     const WorkPoint point{search_, point_.spun, moved};
     return any_choice(point, cone_directions(target_.pose.rotation.z, target_.tilt, step), step, [&](const Choice& choice) {
-      if (stop_.raised() || beyond_reach(search_, position, choice.arm)) return false;
+      if (stop_.raised() || is_beyond_reach(search_, position, choice.arm)) return false;
       solve_arm(*search_.inverse, choice.arm, chosen_pose(moved, choice.direction, choice.spin), work_.solutions);
       return work_.solutions.count > 0;
     });

@@ -48,6 +48,9 @@ struct alignas(64) Eight {
   ARMWRIGHT_INLINE explicit Eight(Vector x) : v(x) {}
   ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
   ARMWRIGHT_INLINE void set(std::size_t i, double x) { v[i] = x; }
+  ARMWRIGHT_INLINE Eight& operator+=(Eight b) { v += b.v; return *this; }
+  ARMWRIGHT_INLINE Eight& operator-=(Eight b) { v -= b.v; return *this; }
+  ARMWRIGHT_INLINE Eight& operator*=(Eight b) { v *= b.v; return *this; }
 
   ARMWRIGHT_INLINE friend Eight operator+(Eight a, Eight b) { return Eight(a.v + b.v); }
   ARMWRIGHT_INLINE friend Eight operator-(Eight a, Eight b) { return Eight(a.v - b.v); }

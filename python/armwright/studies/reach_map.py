@@ -44,14 +44,15 @@ def reach_map(
     request = run.grid_terms(axes, spacing) | {"attitudes": attitudes, "fixtures": bool(fixtures)} | terms
     phases = [("map", False, attitudes)]
     phases += [] if subject.loose is None else [("positions", True, run.some_attitude())]
-    positions, swept = run.positions_of(axes), list[run.Arrays]()
+    positions, where = run.positions_of(axes), run.Arrays()
     with how.opened("reach_map", inputs_digest, request) as work:
-        for phase, free, tried in phases:
+        for part, (phase, free, tried) in enumerate(phases):
             given = (subject, fixtures, free, margin, along, tried)
-            with run.reported(how.progress, "reach map", len(swept), len(phases)) as report:
-                swept.append(work.run(phase, _prepare, given, positions, report))
-    index = swept[0]["attitudes_reached"] / len(attitudes)
-    where = swept[-1]
+            with run.reported(how.progress, "reach map", part, len(phases)) as report:
+                where = work.run(phase, _prepare, given, positions, report)
+            if part == 0:
+                index = where["attitudes_reached"] / len(attitudes)
+    del positions  # as long as the answers: what is left to do has no use for it
     reachable = (where["attitudes_reached"] > 0) | (index > 0)
     names = ["limit_margin"] + (["manipulability"] if subject.loose is None else [])
     names += ["clearance"] if fixtures else []

@@ -176,8 +176,11 @@ def axes_of(lower: Sequence[float] | Floats, upper: Sequence[float] | Floats, sp
 
 
 def positions_of(axes: Sequence[Floats]) -> Floats:
-    """Positions of a grid, the last axis fastest, (n, 3)."""
-    return np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
+    """Positions of a grid, the last axis fastest, (n, 3). Nothing besides is held of so many numbers meanwhile."""
+    positions = np.empty((*map(len, axes), len(axes)))
+    for along, values in enumerate(np.meshgrid(*axes, indexing="ij", copy=False)):
+        positions[..., along] = values
+    return positions.reshape(-1, len(axes))
 
 
 def grid_terms(axes: Sequence[Floats], spacing: float) -> dict[str, Any]:

@@ -41,7 +41,8 @@ def test_at_rest_it_is_the_payload_map() -> None:
     held = CELL.payload_map("250 mm", limit="peak", **COARSE)
     for ours, theirs in (("rest_mass_greatest", "mass_greatest"), ("rest_mass_least", "mass_least"),
                          ("rest_joint", "limiting_joint"), ("rest_curve_mass", "curve_mass")):  # fmt: skip
-        np.testing.assert_array_equal(MAP[ours].values, held[theirs].values)
+        # To rounding: the payload map works out many postures at once.
+        np.testing.assert_allclose(MAP[ours].values, held[theirs].values, rtol=1e-12)
     names = [MAP["part_names"].values[i] if i >= 0 else "" for i in MAP["rest_part"].values.ravel()]
     assert names == [held["part_names"].values[i] if i >= 0 else "" for i in held["limiting_part"].values.ravel()]
     assert {"motor 2", "motor 3"} <= set(names)
