@@ -182,7 +182,7 @@ def rows(size: Size) -> list[Row]:
     mine = [processor_time(ours) for _ in range(max(2, size.repeats // 3))]
     name = f"reach, clearance and payload map with its curve, {poses} poses"
     ratios = tuple(theirs / m for m in mine)
-    in_python = Row(name, "loop", 30.0, poses / float(np.median(mine)), poses / theirs, ratios)
+    in_python = Row(name, "loop", 600.0, poses / float(np.median(mine)), poses / theirs, ratios)
 
     at = curve_poses(payload, loop.heading())
     peers = {build: peer.Map(spherical_arm(), bench_boxes(), MOUNT, build) for build in builds("map")}
