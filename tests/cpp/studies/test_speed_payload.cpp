@@ -41,6 +41,8 @@ std::vector<Vec3> some_positions(int count, double size) {
 }
 
 bool same(double a, double b) { return a == b || (std::isnan(a) && std::isnan(b)); }
+// But for rounding: one is worked out posture by posture, the other in packs.
+bool alike(double a, double b) { return same(a, b) || std::fabs(a - b) <= 1e-12 * std::fabs(b); }
 
 }  // namespace
 
@@ -56,8 +58,8 @@ TEST_CASE("at rest the map is the payload map; in motion the best of all posture
     REQUIRE(map.complete);
     int reached = 0, slower = 0;
     for (std::size_t i = 0; i < positions.size(); ++i) {
-      CHECK(same(map.rest_greatest[i], held.mass_greatest[i]));
-      CHECK(same(map.rest_least[i], held.mass_least[i]));
+      CHECK(alike(map.rest_greatest[i], held.mass_greatest[i]));
+      CHECK(alike(map.rest_least[i], held.mass_least[i]));
       CHECK((map.rest_joint[i] == held.limiting_joint[i] && map.rest_joint_least[i] == held.limiting_joint_least[i]));
       CHECK(std::isnan(map.greatest[i].mass) == std::isnan(held.mass_greatest[i]));
       double greatest = -1, least = std::numeric_limits<double>::infinity();
