@@ -36,7 +36,7 @@ void bind_capsule_boxes(py::module_& m) {
     if (boxes.ndim() != 2 || boxes.shape(1) != 15) throw py::value_error("boxes must have shape (boxes, 15)");
     Array out({capsules.shape(0), boxes.shape(0)});
     const auto from = view(capsules), to = view(boxes);
-    const std::span<double> found(out.mutable_data(), static_cast<std::size_t>(out.size()));
+    const auto found = view(out);
     {
       py::gil_scoped_release release;
       capsule_box_distances(from, to, found);

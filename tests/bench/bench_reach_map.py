@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 import peer
 from measure import Row, Size, compare, processor_time
-from shared import builds, loaded
+from shared import bench_fixtures, builds, loaded
 
 import armwright as aw
 from armwright.studies import run
@@ -31,9 +31,9 @@ DIRECTIONS, SPINS = 12, 1
 AZIMUTHS, CURVE_DIRECTIONS = 8, 72  # of the curve
 
 
-def our_cell() -> Any:
-    boxes = tuple(aw.Box(size, X, f"box {i + 1}") for i, (X, size) in enumerate(zip(*bench_boxes(), strict=True)))
-    return aw.Cell(loaded(spherical_arm()), fixtures=boxes, mount=MOUNT)
+def our_cell(fixtures: tuple[Any, ...] | None = None) -> Any:
+    """The six-joint arm among the bench's boxes, or among others."""
+    return aw.Cell(loaded(spherical_arm()), fixtures=bench_fixtures() if fixtures is None else fixtures, mount=MOUNT)
 
 
 class PeerCell:

@@ -151,7 +151,8 @@ def build(name: str, *, again: bool = False) -> Path:
     library = OUT / f"{name}.so"
     parts = {"pin": ["pin"], "eaik": ["eaik"], "ssik": ["ssik"], "coal": ["pin", "coal"], "map": ["pin", "coal", "map"]}
     uses = parts[name.removesuffix("_native")]
-    newest = max((SOURCES / f"{used}_peer.cpp").stat().st_mtime for used in uses)
+    sources = [SOURCES / "clock.hpp", *(SOURCES / f"{used}_peer.cpp" for used in uses)]
+    newest = max(source.stat().st_mtime for source in sources)
     if library.exists() and library.stat().st_mtime > newest and not again:
         return library
     OUT.mkdir(exist_ok=True)

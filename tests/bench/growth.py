@@ -24,7 +24,9 @@ sys.path[:0] = [str(HERE), str(HERE.parent)]
 
 import numpy as np  # noqa: E402
 import pages  # noqa: E402
+from bench_reach_map import our_cell  # noqa: E402
 from measure import machine, note, processor  # noqa: E402
+from shared import loaded  # noqa: E402
 
 import armwright as aw  # noqa: E402
 from cases.chain import Array, Chain, Link, pose, rod  # noqa: E402
@@ -34,30 +36,15 @@ ROWS = 4000  # postures of a batch
 Call = Callable[[], Any]
 
 
-def bench_cell(fixtures: tuple[Any, ...] = ()) -> Any:
-    from bench_reach_map import MOUNT
-    from shared import loaded
-
-    from cases.arms import spherical_arm
-
-    return aw.Cell(loaded(spherical_arm()), fixtures=fixtures, mount=MOUNT)
-
-
-def boxed_cell() -> Any:
-    from bench_reach_map import our_cell
-
-    return our_cell()
-
-
 def map_of_positions(count: int) -> Call:
     """A cube of 1.6 m in front of the arm."""
-    cell, spacing = boxed_cell(), 1.6 / (round(count ** (1 / 3)) - 1)
+    cell, spacing = our_cell(), 1.6 / (round(count ** (1 / 3)) - 1)
     corners = ((0.4, -0.8, 0.1), (2.0, 0.8, 1.7))
     return lambda: cell.reach_map(spacing, bounds=corners, directions=6, spins=1, threads=1)
 
 
 def map_of_attitudes(count: int) -> Call:
-    cell, corners = boxed_cell(), ((0.4, -0.8, 0.1), (2.0, 0.8, 1.7))
+    cell, corners = our_cell(), ((0.4, -0.8, 0.1), (2.0, 0.8, 1.7))
     return lambda: cell.reach_map(0.4, bounds=corners, directions=count, spins=1, threads=1)
 
 
@@ -78,13 +65,13 @@ def hall(count: int) -> tuple[Any, ...]:
 
 
 def clear_among(count: int) -> Call:
-    cell = bench_cell(hall(count))
+    cell = our_cell(hall(count))
     q = postures(cell)
     return lambda: cell.is_clear(q, 0.02)
 
 
 def distance_among(count: int) -> Call:
-    cell = bench_cell(hall(count))
+    cell = our_cell(hall(count))
     q = postures(cell)
     return lambda: cell.clearance(q)
 
@@ -96,7 +83,7 @@ def distance_to_mesh(count: int, rough: float = 0.1) -> Call:
     ball = trimesh.creation.icosphere(round(math.log(count / 20, 4)), 0.4)
     assert len(ball.faces) == count
     corners = np.asarray(ball.vertices) * (1 - np.random.default_rng(3).uniform(0, rough, (len(ball.vertices), 1)))
-    cell = bench_cell((aw.Mesh((corners, np.asarray(ball.faces)), pose((2.2, 0.3, 0.7))),))
+    cell = our_cell((aw.Mesh((corners, np.asarray(ball.faces)), pose((2.2, 0.3, 0.7))),))
     q = postures(cell)
     return lambda: cell.clearance(q)
 
@@ -106,8 +93,6 @@ def distance_to_convex(count: int) -> Call:
 
 
 def long_arm(joints: int) -> Any:
-    from shared import loaded
-
     links = tuple(
         Link(
             pose((0, 0, 0.3)), (0, 0, 1) if i % 2 else (0, 1, 0), mass=5.0, centre=np.array([0, 0.02, 0.15]),

@@ -56,12 +56,16 @@ def is_general_prepared() -> bool:
     return peer.Ssik.is_prepared(general_arm())
 
 
+def bench_fixtures() -> tuple[Any, ...]:
+    """The twenty boxes as fixtures."""
+    return tuple(aw.Box(size, X, f"box {i + 1}") for i, (X, size) in enumerate(zip(*bench_boxes(), strict=True)))
+
+
 @lru_cache
 def surrounded() -> tuple[Any, peer.Coal]:
     """The 7-joint arm with capsules among twenty boxes: our cell, and coal."""
-    chain, (poses, edges) = track_arm(), bench_boxes()
-    boxes = tuple(aw.Box(size, X, f"box {i + 1}") for i, (X, size) in enumerate(zip(poses, edges, strict=True)))
-    return aw.Cell(loaded(chain), fixtures=boxes), peer.Coal(chain, (poses, edges), builds("coal")[0])
+    chain = track_arm()
+    return aw.Cell(loaded(chain), fixtures=bench_fixtures()), peer.Coal(chain, bench_boxes(), builds("coal")[0])
 
 
 def batch(chain: Chain, count: int, seed: int = 1) -> Array:

@@ -3,7 +3,6 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
-#include <cstring>
 #include <vector>
 
 #include "armwright/clearance/scene_data.hpp"
@@ -58,22 +57,14 @@ void screen_nearest(const Scene& scene, ClearanceWorkspace& work, double cutoff)
 /// The first stage of the yes/no question: lanes that are blocked, and candidates that may block the others.
 void screen_clear(const Scene& scene, ClearanceWorkspace& work, double margin);
 
-/// Lanes from numbers side by side, and back.
-template <class T>
-ARMWRIGHT_INLINE T load(const double* from) {
-  T value;
-  std::memcpy(&value, from, sizeof(T));
-  return value;
-}
-template <class T>
-ARMWRIGHT_INLINE void store(const T& value, double* to) { std::memcpy(to, &value, sizeof(T)); }
+/// Vectors of lanes from numbers side by side, and back.
 template <class T>
 ARMWRIGHT_INLINE Vector3<T> load_vector(const double* from) {
-  return {load<T>(from), load<T>(from + widest_pack), load<T>(from + 2 * widest_pack)};
+  return {load_run<T>(from), load_run<T>(from + widest_pack), load_run<T>(from + 2 * widest_pack)};
 }
 template <class T>
 ARMWRIGHT_INLINE void store_vector(const Vector3<T>& v, double* to) {
-  store(v.x, to), store(v.y, to + widest_pack), store(v.z, to + 2 * widest_pack);
+  store_run(v.x, to), store_run(v.y, to + widest_pack), store_run(v.z, to + 2 * widest_pack);
 }
 
 }  // namespace armwright

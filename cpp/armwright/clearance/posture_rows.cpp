@@ -9,26 +9,6 @@ namespace {
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr std::size_t few_postures = 8;  // of which all distances are asked
 
-void put_pose(const Pose& X, double* rows) {
-  const auto& [R, p] = X;
-  const double m[16] = {R.x.x, R.y.x, R.z.x, p.x, R.x.y, R.y.y, R.z.y, p.y, R.x.z, R.y.z, R.z.z, p.z, 0, 0, 0, 1};
-  std::copy_n(m, 16, rows);
-}
-
-// limit_margin() of a pack of postures.
-template <class T>
-ARMWRIGHT_INLINE T limit_margins_of(const Model& model, const double* q, std::size_t stride) {
-  T margin(1.0);
-  for (std::size_t i = 0; i < model.joint_count; ++i) {
-    const double half = 0.5 * (model.upper[i] - model.lower[i]);
-    if (!std::isfinite(half) || half <= 0) continue;
-    const T value = load_rows<T>(q, stride, i);
-    margin = minimum(minimum(value - T(model.lower[i]), T(model.upper[i]) - value) / T(half), margin);
-  }
-  const T zero(0.0);
-  return select((margin < zero) & (margin >= T(-on_the_limit)), zero, margin);
-}
-
 // Room for that many postures.
 void make_room(std::size_t count, std::size_t n, PostureRows& rows) {
   if (rows.of.size() >= count) return;
@@ -51,7 +31,7 @@ void solve_together(const BatchArm& usual, std::span<const Vec3> positions, cons
   rows.found.resize(count * most * n), rows.valid.resize(count * most), rows.free_joint.resize(count * most);
   for (std::size_t k = 0; k < count; ++k) {
     const Pose target{attitudes[asked[k].attitude], positions[asked[k].position]};
-    put_pose(inverse.redundant.empty() ? target : inverse.usual.base * (armwright::inverse(asked[k].arm->base) * target), &rows.targets[16 * k]);
+    pose_to_rows(inverse.redundant.empty() ? target : inverse.usual.base * (armwright::inverse(asked[k].arm->base) * target), &rows.targets[16 * k]);
   }
   solve_batch(usual, false, rows.targets, {most, rows.found.data(), rows.valid.data(), rows.free_joint.data()});
   for (std::size_t k = 0; k < count && !inverse.redundant.empty(); ++k)
@@ -66,7 +46,7 @@ void solve_together(const BatchArm& usual, std::span<const Vec3> positions, cons
       for (std::size_t i = 0; i < width; ++i) is |= rows.valid[at + i];
       if (!is) continue;
       double margin[width];
-      put_pack(limit_margins_of<widened<T>>(model, &rows.found[at * n], n), margin);
+      store_run(limit_margin_of<widened<T>>(model, &rows.found[at * n], n), margin);
       for (std::size_t i = 0; i < width; ++i)
         if (rows.valid[at + i] && margin[i] >= 0) keep(&rows.found[(at + i) * n], n, margin[i], (at + i) / most, rows);
     }

@@ -3,6 +3,7 @@
 #include "armwright/clearance/postures.hpp"
 #include "armwright/kinematics/inverse/batch.hpp"
 #include "armwright/support/eight.hpp"
+#include "armwright/support/parallel.hpp"
 #include "armwright/support/with_lanes.hpp"
 
 namespace armwright {
@@ -84,13 +85,39 @@ ARMWRIGHT_INLINE void in_posture_packs(const Model& model, bool keep_frames, Pos
 }
 static_assert(sizeof(Pose) == 12 * sizeof(double));
 
-/// The same numbers as widened lanes, and lanes into the places of a pack.
+/// The same numbers as widened lanes.
 template <class T>
 ARMWRIGHT_INLINE widened<T> widen(const T& x) { return widened<T>(x.v); }
 template <class T>
 ARMWRIGHT_INLINE Vector3<widened<T>> widen(const Vector3<T>& v) { return {widen(v.x), widen(v.y), widen(v.z)}; }
-template <class T>
-ARMWRIGHT_INLINE void put_pack(const T& x, double* to) { __builtin_memcpy(to, &x.v, sizeof(x.v)); }
+
+/// Calls each() for the questions of the positions, questions_at_once after the other, where postures are found for them: those are in
+/// `rows` then. False if stopped.
+template <class Each>
+bool for_postures_found(const PostureSearch& search, PostureWork& work, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes,
+                        const StopSign& stop, PostureRows& rows, const Each& each) {
+  start_asking(rows);
+  while (ask_next(search, positions, attitudes, rows)) {
+    if (stop.raised()) return false;
+    find_postures(search, positions, attitudes, work.solutions, rows);
+    if (rows.count > 0) each();
+  }
+  return true;
+}
+
+/// Calls map(work, positions in hand, index of their first, stop) for positions_at_once positions after the other, in `threads`
+/// threads with a Work{PostureWork&, PostureRows} each. False if stopped.
+template <class Work, class Map>
+bool for_positions_together(const PostureSearch& search, std::span<const Vec3> positions, unsigned threads, const Progress& progress, const Map& map) {
+  const std::size_t size = positions.size(), pieces = (size + positions_at_once - 1) / positions_at_once;
+  auto plain = make_posture_work(search, worker_count(pieces, threads));
+  std::vector<Work> work;
+  for (PostureWork& own : plain) work.push_back(Work{own, make_posture_rows(search)});
+  return for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
+    const std::size_t first = piece * positions_at_once;
+    map(work[worker], positions.subspan(first, std::min(positions_at_once, size - first)), first, stop);
+  });
+}
 
 /// Which of the postures, whose frames are kept, are clear by the search's margin; all, where clearance does not count.
 void clear_rows(const PostureSearch& search, PostureWork& work, PostureRows& rows, std::vector<std::uint8_t>& clear);

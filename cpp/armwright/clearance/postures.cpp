@@ -37,13 +37,13 @@ double longest_reach(const Model& model) {
 
 WristBound wrist_bound(const ArmInverse& inverse) {
   constexpr double on_axis = 1e-12;  // m
-  WristBound bound;
-  if (!inverse.base_only || !inverse.usual.six) return bound;
   const Model& model = inverse.model;
+  Vec3 point = wrist_centre(model);
+  WristBound bound;
+  bound.in_tool = armwright::inverse(model.tool) * point;
+  if (!inverse.base_only || !inverse.usual.six) return bound;
   const std::size_t first = inverse.redundant.size();
   std::size_t last = model.joint_count - 1;
-  Vec3 point = wrist_centre(model);
-  bound.in_tool = armwright::inverse(model.tool) * point;
   // Told in the frame of a joint that it does not move with.
   while (last > first + 1 && std::hypot(point.x, point.y) < on_axis) {
     Pose step = identity_pose;
@@ -84,7 +84,6 @@ PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<co
   const auto& redundant = search.inverse->redundant;
   search.samples_track = model->has_track && !redundant.empty() && redundant.front() == 0;
   search.tries_nearest = search.samples_track && redundant.size() == 1 && model->joint_count > 2;
-  if (search.tries_nearest) search.wrist_in_tool = inverse(model->tool) * wrist_centre(*model);
   for (const auto& values : spread_values(*model, redundant, slide_step, turn_step)) search.samples.push_back(hold(*search.inverse, values));
   search.model = std::move(model);
   return search;

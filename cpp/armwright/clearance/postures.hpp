@@ -26,7 +26,7 @@ struct Posture {
 /// Where a point that the tool carries can be for an arm of six turning joints whose base stands: no farther than `reach` from the circle
 /// on which axis 1 carries axis 2. Of the points on the last axis the one that most axes meet in, the wrist centre where it is spherical.
 struct WristBound {
-  Vec3 in_tool{0, 0, 0};      ///< the point in the tool frame, m
+  Vec3 in_tool{0, 0, 0};      ///< the point in the tool frame, m, known in any case
   Vec3 root{0, 0, 0}, axis{0, 0, 1};  ///< of axis 1, in the base frame of the solved joints
   double radius = 0, height = 0;      ///< of the circle, about axis 1 and along it from the root, m
   double reach = std::numeric_limits<double>::infinity();  ///< m; infinite: nothing is known
@@ -44,7 +44,6 @@ struct PostureSearch {
   std::vector<HeldArm> samples;           ///< the arm with its redundant joints at each value to be tried; just one if there are none
   bool samples_track = false;             ///< whether the first of them is the track's position
   bool tries_nearest = false;             ///< whether the track position nearest to each target is tried besides
-  Vec3 wrist_in_tool{0, 0, 0};            ///< wrist centre in the tool frame, m
   WristBound wrist;
   double reach = 0;                       ///< no tool point lies farther than this from the first arm axis' frame, m
 };
@@ -100,7 +99,7 @@ inline bool is_wrist_beyond(const PostureSearch& search, const Pose& target, con
 inline HeldArm held_nearest(const PostureSearch& search, const Pose& target) {
   const Model& model = *search.model;
   const Vec3& along = model.base.rotation.z;
-  const double at = dot(target * search.wrist_in_tool - arm_root(model, 0), along);
+  const double at = dot(target * search.wrist.in_tool - arm_root(model, 0), along);
   const double value = std::clamp(at, model.lower[0], model.upper[0]);
   return hold(*search.inverse, {&value, 1});
 }

@@ -79,6 +79,12 @@ inline double required(const Scene& scene, const SolidPair& pair, double margin)
   return own > margin ? own : margin;
 }
 
+/// What is taken off a distance as it is told, where the solid itself asks for `own`, m: see spare_scene().
+inline double taken_off(const Scene& scene, double own) {
+  if (!scene.tells_spare) return 0;
+  return own > scene.spare_margin ? own : scene.spare_margin;
+}
+
 /// A distance short of the required one by no more than this, m, keeps it: rounding, not geometry. A grid and fixtures
 /// told in whole millimetres often make them equal.
 inline constexpr double just_kept = 1e-9;

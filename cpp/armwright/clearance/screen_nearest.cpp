@@ -15,7 +15,7 @@ struct Nearest : Pack<T> {
 
   ARMWRIGHT_INLINE Nearest(const Scene& s, ClearanceWorkspace& w, double most) : Pack<T>(s, w), best(most), cutoff(most) {}
 
-  ARMWRIGHT_INLINE double kept() const { return scene.tells_spare ? scene.spare_margin : 0; }
+  ARMWRIGHT_INLINE double kept() const { return taken_off(scene, 0); }
 
   // Notes what may be the nearest, of solids whose cores' distance is told.
   template <class M>
@@ -43,10 +43,10 @@ struct Nearest : Pack<T> {
         if (any(hit)) told = select(hit, square_root(square) - off, far);
         if (scene.arm_pairing[p] == Pairing::round) best = minimum(told, best);
       }
-      store(told, &work.arm_told[p * widest_pack]);
+      store_run(told, &work.arm_told[p * widest_pack]);
     }
     for (std::size_t p = 0; p < scene.arm_pairs.size(); ++p) {
-      const T told = load<T>(&work.arm_told[p * widest_pack]);
+      const T told = load_run<T>(&work.arm_told[p * widest_pack]);
       const auto hit = told <= best + slack;
       if (any(hit)) note_of_arm(hit, told, p);
     }
@@ -65,7 +65,7 @@ struct Nearest : Pack<T> {
   ARMWRIGHT_INLINE void planes() {
     for (const SolidPair& pair : scene.plane_pairs) {
       const auto i = static_cast<std::size_t>(pair.a);
-      const T told = this->above(pair) - T(scene.segment_radius[i] + (scene.tells_spare ? required(scene, pair, scene.spare_margin) : 0));
+      const T told = this->above(pair) - T(scene.segment_radius[i] + taken_off(scene, scene.solids[static_cast<std::size_t>(pair.b)].clearance));
       const auto hit = told < best + slack;
       if (!any(hit)) continue;
       if (is_round(scene.solids[i].shape.kind)) best = select(hit, minimum(best, told), best);
@@ -99,7 +99,7 @@ struct Nearest : Pack<T> {
       double* to = number + k * 22;
       for (std::size_t n = 0; n < 6; ++n) *to++ = work.segments[(i * 6 + n) * widest_pack + k];
       for (const Vec3& v : {box.centre, box.axes.x, box.axes.y, box.axes.z, box.half}) *to++ = v.x, *to++ = v.y, *to++ = v.z;
-      *to = scene.segment_radius[i] + (scene.tells_spare ? maximum(box.kept, scene.spare_margin) : 0);
+      *to = scene.segment_radius[i] + taken_off(scene, box.kept);
     }
     const auto three = [&](std::size_t n) ARMWRIGHT_INLINE_LAMBDA {
       return Vector3<T>{load_rows<T>(number, 22, n), load_rows<T>(number, 22, n + 1), load_rows<T>(number, 22, n + 2)};
@@ -110,12 +110,11 @@ struct Nearest : Pack<T> {
 
   ARMWRIGHT_INLINE void boxes() {
     if (any(best >= cutoff)) guess();
-    const bool spare = scene.tells_spare;
     for (std::size_t i = 0; i < scene.moving; ++i) {
       const Segment<T> s = this->segment(i);
-      const T room = best + slack + T(scene.segment_ball[i] + (spare ? scene.spare_margin : 0));
+      const T room = best + slack + T(scene.segment_ball[i] + kept());
       const auto closer = [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA { look(i, j, s); };
-      if (spare) this->template near_boxes<true>(i, s.centre, room, closer);
+      if (scene.tells_spare) this->template near_boxes<true>(i, s.centre, room, closer);
       else this->template near_boxes<false>(i, s.centre, room, closer);
     }
   }
@@ -123,7 +122,7 @@ struct Nearest : Pack<T> {
   ARMWRIGHT_INLINE void look(std::size_t i, std::size_t j, const Segment<T>& s) {
     const StillBox& box = scene.still[j];
     const Segment<T> local = seen_from(spread<T>(box.centre), spread<T>(box.axes), s);
-    const double off = scene.segment_radius[i] + (scene.tells_spare ? maximum(box.kept, scene.spare_margin) : 0);
+    const double off = scene.segment_radius[i] + taken_off(scene, box.kept);
     const T room = best + slack + T(off);
     const Gaps<T> gaps(box, local);
     const auto near = gaps.below(room);
@@ -152,8 +151,8 @@ void screen_nearest(const Scene& scene, ClearanceWorkspace& work, double cutoff)
     search.arm();
     search.planes();
     search.boxes();
-    store(search.best, work.best.data());
-    store(search.slack, work.slack.data());
+    store_run(search.best, work.best.data());
+    store_run(search.slack, work.slack.data());
   });
 }
 

@@ -18,7 +18,7 @@ struct Found {
 
 template <class T>
 ARMWRIGHT_INLINE Vector3<T> three(const Waiting& waiting, std::size_t first, std::size_t k) {
-  return {load<T>(waiting.number[first] + k), load<T>(waiting.number[first + 1] + k), load<T>(waiting.number[first + 2] + k)};
+  return {load_run<T>(waiting.number[first] + k), load_run<T>(waiting.number[first + 1] + k), load_run<T>(waiting.number[first + 2] + k)};
 }
 
 // Blows two cores that are apart up by their radii.
@@ -27,10 +27,10 @@ ARMWRIGHT_INLINE void tell(const Vector3<T>& a, const Vector3<T>& b, const T& ra
   const Vector3<T> v = a - b;
   const T core = norm(v);
   const Vector3<T> n = (T(1.0) / core) * v;
-  store(core - (radius_a + radius_b) - kept, found.distance + k);
+  store_run(core - (radius_a + radius_b) - kept, found.distance + k);
   const Vector3<T> on_a = a - radius_a * n, on_b = b + radius_b * n;
-  store(on_a.x, found.a[0] + k), store(on_a.y, found.a[1] + k), store(on_a.z, found.a[2] + k);
-  store(on_b.x, found.b[0] + k), store(on_b.y, found.b[1] + k), store(on_b.z, found.b[2] + k);
+  store_run(on_a.x, found.a[0] + k), store_run(on_a.y, found.a[1] + k), store_run(on_a.z, found.a[2] + k);
+  store_run(on_b.x, found.b[0] + k), store_run(on_b.y, found.b[1] + k), store_run(on_b.z, found.b[2] + k);
 }
 
 template <class T>
@@ -39,7 +39,7 @@ ARMWRIGHT_INLINE void settle_segments_in(const Waiting& waiting, Found& found) {
     const Vector3<T> c1 = three<T>(waiting, 0, k), d1 = three<T>(waiting, 3, k), c2 = three<T>(waiting, 6, k), d2 = three<T>(waiting, 9, k);
     T s, t;
     nearest_on_segments(c1, d1, c2, d2, s, t);
-    tell(c1 + s * d1, c2 + t * d2, load<T>(waiting.number[12] + k), load<T>(waiting.number[13] + k), load<T>(waiting.number[14] + k), k, found);
+    tell(c1 + s * d1, c2 + t * d2, load_run<T>(waiting.number[12] + k), load_run<T>(waiting.number[13] + k), load_run<T>(waiting.number[14] + k), k, found);
   }
 }
 
@@ -51,7 +51,7 @@ ARMWRIGHT_INLINE void settle_boxes_in(const Waiting& waiting, Found& found) {
     const Vector3<T> c = transpose_times(axes, three<T>(waiting, 0, k) - centre), d = transpose_times(axes, three<T>(waiting, 3, k));
     const Vector3<T> at = c + nearest_to_box(c, d, half) * d;
     const Vector3<T> on_box = at - excess(at, half);
-    tell(axes * at + centre, axes * on_box + centre, load<T>(waiting.number[21] + k), T(0.0), load<T>(waiting.number[22] + k), k, found);
+    tell(axes * at + centre, axes * on_box + centre, load_run<T>(waiting.number[21] + k), T(0.0), load_run<T>(waiting.number[22] + k), k, found);
   }
 }
 
@@ -78,8 +78,7 @@ Separation plain_separation(const Scene& scene, const Pose* frames, const SolidP
 }
 
 Separation told(const Scene& scene, const Pose* frames, const SolidPair& pair, double cutoff) {
-  if (!scene.tells_spare) return plain_separation(scene, frames, pair, cutoff);
-  const double kept = required(scene, pair, scene.spare_margin);
+  const double kept = taken_off(scene, scene.solids[static_cast<std::size_t>(pair.b)].clearance);
   Separation found = plain_separation(scene, frames, pair, cutoff + kept);
   found.distance -= kept;
   return found;
@@ -113,7 +112,7 @@ void Settler::add_segments(const ClearanceWorkspace& work, const Candidate& cand
   for (std::size_t n = 0; n < 6; ++n) segments_.number[n][k] = work.segments[(i * 6 + n) * widest_pack + at];
   for (std::size_t n = 0; n < 6; ++n) segments_.number[6 + n][k] = work.segments[(j * 6 + n) * widest_pack + at];
   segments_.number[12][k] = scene_.segment_radius[i], segments_.number[13][k] = scene_.segment_radius[j];
-  segments_.number[14][k] = scene_.tells_spare ? scene_.spare_margin : 0;
+  segments_.number[14][k] = taken_off(scene_, 0);
   segments_.pair[k] = candidate.pair, segments_.row[k] = row;
   if (segments_.count == widest_pack) settle(segments_, false);
 }
@@ -127,7 +126,7 @@ void Settler::add_box(const ClearanceWorkspace& work, const Candidate& candidate
   for (const Vec3& v : {box.centre, box.axes.x, box.axes.y, box.axes.z, box.half})
     for (const double x : {v.x, v.y, v.z}) boxes_.number[n++][k] = x;
   boxes_.number[21][k] = scene_.segment_radius[i];
-  boxes_.number[22][k] = scene_.tells_spare ? std::max(box.kept, scene_.spare_margin) : 0;
+  boxes_.number[22][k] = taken_off(scene_, box.kept);
   boxes_.pair[k] = candidate.pair, boxes_.row[k] = row;
   if (boxes_.count == widest_pack) settle(boxes_, true);
 }

@@ -11,17 +11,21 @@ namespace armwright {
 /// A posture may pass a limit by this share of half the joint's range and still stand on it: rounding, not motion.
 inline constexpr double on_the_limit = 1e-9;
 
-/// Distance of one posture to the joint limits; see limit_margins(). A joint with a range of no width (a track of no
-/// stroke) does not count.
-inline double limit_margin(const Model& model, const double* q) {
-  double margin = 1;
+/// Distance to the joint limits of one posture, or of a pack of them that stand `stride` numbers apart; see limit_margins(). A
+/// joint with a range of no width (a track of no stroke) does not count.
+template <class T>
+ARMWRIGHT_INLINE T limit_margin_of(const Model& model, const double* q, std::size_t stride) {
+  const T zero(0.0);
+  T margin(1.0);
   for (std::size_t i = 0; i < model.joint_count; ++i) {
     const double half = 0.5 * (model.upper[i] - model.lower[i]);
     if (!std::isfinite(half) || half <= 0) continue;
-    margin = std::min(margin, std::min(q[i] - model.lower[i], model.upper[i] - q[i]) / half);
+    const T value = load_rows<T>(q, stride, i);
+    margin = minimum(minimum(value - T(model.lower[i]), T(model.upper[i]) - value) / T(half), margin);
   }
-  return margin < 0 && margin >= -on_the_limit ? 0 : margin;
+  return select((margin < zero) & (margin >= T(-on_the_limit)), zero, margin);
 }
+inline double limit_margin(const Model& model, const double* q) { return limit_margin_of<double>(model, q, 0); }
 
 /// The joint that stands farthest past a limit, rad or m; -1 if none does.
 struct PastLimit {

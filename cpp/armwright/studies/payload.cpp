@@ -15,8 +15,8 @@ constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
 struct PayloadWork {
   PostureWork& plain;
   PostureRows rows;
-  std::vector<double> mass, joint;
-  std::vector<std::uint8_t> clear;
+  std::vector<double> mass{}, joint{};
+  std::vector<std::uint8_t> clear{};
 };
 
 void weigh(const Model& model, const Vec3& centre, Limit limit, bool keep_frames, PayloadWork& work) {
@@ -28,7 +28,7 @@ void weigh(const Model& model, const Vec3& centre, Limit limit, bool keep_frames
       holding_torques(model, centre, frames, own, per_kilogram);
       for (std::size_t i = 0; i < model.joint_count; ++i) wide_own[i] = widen(own[i]), wide_each[i] = widen(per_kilogram[i]);
       const HeldMass<widened<T>> held = held_mass(model, limit, wide_own, wide_each, static_cast<widened<T>*>(nullptr));
-      put_pack(held.mass, &work.mass[first]), put_pack(held.joint, &work.joint[first]);
+      store_run(held.mass, &work.mass[first]), store_run(held.joint, &work.joint[first]);
     });
   });
 }
@@ -61,11 +61,7 @@ void map_positions(const PostureSearch& search, PayloadWork& work, std::span<con
                    const Vec3& centre, Limit limit, std::size_t first, const StopSign& stop, PayloadMap& map) {
   std::array<Extremes, positions_at_once> found;
   const std::vector<HeldRow>& asked = work.rows.asked;
-  start_asking(work.rows);
-  while (ask_next(search, positions, attitudes, work.rows)) {
-    if (stop.raised()) return;
-    find_postures(search, positions, attitudes, work.plain.solutions, work.rows);
-    if (work.rows.count == 0) continue;
+  const bool done = for_postures_found(search, work.plain, positions, attitudes, stop, work.rows, [&] {
     weigh(*search.model, centre, limit, search.scene != nullptr, work);
     clear_rows(search, work.plain, work.rows, work.clear);
     for (std::size_t i = 0; i < work.rows.count; ++i) {
@@ -73,7 +69,8 @@ void map_positions(const PostureSearch& search, PayloadWork& work, std::span<con
       const HeldRow& row = asked[work.rows.of[i]];
       found[row.position].take(row.attitude, {work.mass[i], work.joint[i]});
     }
-  }
+  });
+  if (!done) return;
   for (std::size_t p = 0; p < positions.size(); ++p) {
     found[p].close();
     if (!found[p].reached) continue;
@@ -95,14 +92,8 @@ PayloadMap payload_map(const PostureSearch& search, std::span<const Vec3> positi
   map.limiting_joint.assign(size, -1);
   map.limiting_joint_least = map.limiting_joint;
   const Vec3 centre = search.model->tool * request.centre;
-  const std::size_t pieces = (size + positions_at_once - 1) / positions_at_once;
-  auto plain = make_posture_work(search, worker_count(pieces, threads));
-  std::vector<PayloadWork> work;
-  for (PostureWork& own : plain) work.push_back({own, make_posture_rows(search), {}, {}, {}});
-  map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    const std::size_t first = piece * positions_at_once;
-    map_positions(search, work[worker], positions.subspan(first, std::min(positions_at_once, size - first)), attitudes, centre, request.limit, first,
-                  stop, map);
+  map.complete = for_positions_together<PayloadWork>(search, positions, threads, progress, [&](PayloadWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
+    map_positions(search, work, here, attitudes, centre, request.limit, first, stop, map);
   });
   return map;
 }

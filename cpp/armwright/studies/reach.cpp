@@ -23,10 +23,10 @@ struct Best {
 struct ReachWork {
   PostureWork& plain;
   PostureRows rows;
-  std::vector<double> manipulability;
-  std::vector<std::uint8_t> clear, served;
-  std::array<Best, positions_at_once> best;
-  std::array<double, positions_at_once> clearance;
+  std::vector<double> manipulability{};
+  std::vector<std::uint8_t> clear{}, served{};
+  std::array<Best, positions_at_once> best{};
+  std::array<double, positions_at_once> clearance{};
 };
 
 void measure(const Model& model, bool keep_frames, ReachWork& work) {
@@ -37,7 +37,7 @@ void measure(const Model& model, bool keep_frames, ReachWork& work) {
       JacobianColumn<widened<T>> wide[max_joints];
       jacobian_columns(model, frames, columns);
       for (std::size_t i = 0; i < model.joint_count; ++i) wide[i] = {widen(columns[i].linear), widen(columns[i].angular)};
-      put_pack(gram_volume<0, 6>(wide, model.joint_count), &work.manipulability[first]);
+      store_run(gram_volume<0, 6>(wide, model.joint_count), &work.manipulability[first]);
     });
   });
 }
@@ -128,11 +128,7 @@ void map_positions(const PostureSearch& search, ReachWork& work, std::span<const
   std::vector<TrackInterval> intervals;
   for (std::size_t p = 0; search.samples_track && p < positions.size(); ++p) intervals.emplace_back(search, work.plain, positions[p], attitudes);
   const std::vector<HeldRow>& asked = work.rows.asked;
-  start_asking(work.rows);
-  while (ask_next(search, positions, attitudes, work.rows)) {
-    if (stop.raised()) return;
-    find_postures(search, positions, attitudes, work.plain.solutions, work.rows);
-    if (work.rows.count == 0) continue;
+  const bool done = for_postures_found(search, work.plain, positions, attitudes, stop, work.rows, [&] {
     take_better(search, work);
     for (std::size_t k = 0; k < asked.size(); ++k) {
       if (!work.served[k]) continue;
@@ -141,7 +137,8 @@ void map_positions(const PostureSearch& search, ReachWork& work, std::span<const
       best.last = asked[k].attitude;
       if (search.samples_track) intervals[asked[k].position].add(best.last, asked[k].arm->held);
     }
-  }
+  });
+  if (!done) return;
   for (std::size_t p = 0; p < positions.size(); ++p) {
     const Best& best = work.best[p];
     map.attitudes_reached[first + p] = best.reached;
@@ -165,13 +162,8 @@ ReachMap reach_map(const PostureSearch& search, std::span<const Vec3> positions,
   map.attitudes_reached.assign(size, -1);
   map.limit_margin.assign(size, nothing);
   map.manipulability = map.clearance = map.track_lower = map.track_upper = map.limit_margin;
-  const std::size_t pieces = (size + positions_at_once - 1) / positions_at_once;
-  auto plain = make_posture_work(search, worker_count(pieces, threads));
-  std::vector<ReachWork> work;
-  for (PostureWork& own : plain) work.push_back({own, make_posture_rows(search), {}, {}, {}, {}, {}});
-  map.complete = for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    const std::size_t first = piece * positions_at_once;
-    map_positions(search, work[worker], positions.subspan(first, std::min(positions_at_once, size - first)), attitudes, first, stop, map);
+  map.complete = for_positions_together<ReachWork>(search, positions, threads, progress, [&](ReachWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
+    map_positions(search, work, here, attitudes, first, stop, map);
   });
   return map;
 }

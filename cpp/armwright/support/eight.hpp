@@ -10,8 +10,7 @@
 // before it inlines that into a body for more (gcc 12); told as the instructions themselves they stay whole. Only for bodies
 // that with_lanes() runs with eight lanes: see widened.
 
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
-#define ARMWRIGHT_HAS_EIGHT 1
+#if ARMWRIGHT_INSTRUCTION_SETS
 
 // Declares the instructions, without letting any function of this file be compiled for them.
 #pragma GCC push_options
@@ -32,7 +31,7 @@ struct EightBits {
 };
 
 /// Eight numbers side by side.
-struct alignas(64) Eight {
+struct alignas(64) Eight : PackArithmetic<Eight> {
   ARMWRIGHT_INLINE static detail::EightNumbers all_of(double x) {
     using Two = double __attribute__((vector_size(16)));
     const Two first{x, x};
@@ -48,15 +47,7 @@ struct alignas(64) Eight {
   ARMWRIGHT_INLINE explicit Eight(Vector x) : v(x) {}
   ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
   ARMWRIGHT_INLINE void set(std::size_t i, double x) { v[i] = x; }
-  ARMWRIGHT_INLINE Eight& operator+=(Eight b) { v += b.v; return *this; }
-  ARMWRIGHT_INLINE Eight& operator-=(Eight b) { v -= b.v; return *this; }
-  ARMWRIGHT_INLINE Eight& operator*=(Eight b) { v *= b.v; return *this; }
 
-  ARMWRIGHT_INLINE friend Eight operator+(Eight a, Eight b) { return Eight(a.v + b.v); }
-  ARMWRIGHT_INLINE friend Eight operator-(Eight a, Eight b) { return Eight(a.v - b.v); }
-  ARMWRIGHT_INLINE friend Eight operator*(Eight a, Eight b) { return Eight(a.v * b.v); }
-  ARMWRIGHT_INLINE friend Eight operator/(Eight a, Eight b) { return Eight(a.v / b.v); }
-  ARMWRIGHT_INLINE friend Eight operator-(Eight a) { return Eight(-a.v); }
   // The numbers name the comparison: less, less or equal, both false where a number is none.
   ARMWRIGHT_INLINE friend EightBits operator<(Eight a, Eight b) { return {__builtin_ia32_cmppd512_mask(a.v, b.v, 17, 255, 4)}; }
   ARMWRIGHT_INLINE friend EightBits operator<=(Eight a, Eight b) { return {__builtin_ia32_cmppd512_mask(a.v, b.v, 18, 255, 4)}; }

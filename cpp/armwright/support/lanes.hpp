@@ -5,6 +5,8 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "armwright/support/instruction_set.hpp"
+
 // Kernels are templates on a scalar type T that is either double (one posture) or a pack of lanes (several postures
 // side by side). Every operation here exists for all of them, so that one derivation serves all.
 
@@ -12,7 +14,7 @@
 
 // A batch function marked so is compiled for the plain instruction set and for one with four double lanes and fused
 // multiply-add; the loader picks. Everything it calls must be inline. For packs as wide as the processor has: with_lanes.hpp.
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+#if ARMWRIGHT_INSTRUCTION_SETS
 #define ARMWRIGHT_BATCH __attribute__((target_clones("arch=x86-64-v3", "default"), flatten))
 #else
 #define ARMWRIGHT_BATCH
@@ -50,9 +52,22 @@ struct alignas(8 * N) MaskOf {
   ARMWRIGHT_INLINE friend MaskOf operator!(MaskOf a) { return {~a.v}; }
 };
 
+/// What packs of every kind share: the arithmetic of their vectors `v`.
+template <class Pack>
+struct PackArithmetic {
+  ARMWRIGHT_INLINE friend Pack operator+(Pack a, Pack b) { return Pack(a.v + b.v); }
+  ARMWRIGHT_INLINE friend Pack operator-(Pack a, Pack b) { return Pack(a.v - b.v); }
+  ARMWRIGHT_INLINE friend Pack operator*(Pack a, Pack b) { return Pack(a.v * b.v); }
+  ARMWRIGHT_INLINE friend Pack operator/(Pack a, Pack b) { return Pack(a.v / b.v); }
+  ARMWRIGHT_INLINE friend Pack operator-(Pack a) { return Pack(-a.v); }
+  ARMWRIGHT_INLINE friend Pack& operator+=(Pack& a, Pack b) { a.v += b.v; return a; }
+  ARMWRIGHT_INLINE friend Pack& operator-=(Pack& a, Pack b) { a.v -= b.v; return a; }
+  ARMWRIGHT_INLINE friend Pack& operator*=(Pack& a, Pack b) { a.v *= b.v; return a; }
+};
+
 /// N numbers side by side.
 template <std::size_t N>
-struct alignas(8 * N) PackOf {
+struct alignas(8 * N) PackOf : PackArithmetic<PackOf<N>> {
   static constexpr std::size_t width = N;
   using Vector = typename VectorsOf<N>::Numbers;
   using Mask = MaskOf<N>;
@@ -73,15 +88,7 @@ struct alignas(8 * N) PackOf {
   ARMWRIGHT_INLINE explicit PackOf(Vector x) : v(x) {}
   ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
   ARMWRIGHT_INLINE void set(std::size_t i, double x) { v[i] = x; }
-  ARMWRIGHT_INLINE PackOf& operator+=(PackOf b) { v += b.v; return *this; }
-  ARMWRIGHT_INLINE PackOf& operator-=(PackOf b) { v -= b.v; return *this; }
-  ARMWRIGHT_INLINE PackOf& operator*=(PackOf b) { v *= b.v; return *this; }
 
-  ARMWRIGHT_INLINE friend PackOf operator+(PackOf a, PackOf b) { return PackOf(a.v + b.v); }
-  ARMWRIGHT_INLINE friend PackOf operator-(PackOf a, PackOf b) { return PackOf(a.v - b.v); }
-  ARMWRIGHT_INLINE friend PackOf operator*(PackOf a, PackOf b) { return PackOf(a.v * b.v); }
-  ARMWRIGHT_INLINE friend PackOf operator/(PackOf a, PackOf b) { return PackOf(a.v / b.v); }
-  ARMWRIGHT_INLINE friend PackOf operator-(PackOf a) { return PackOf(-a.v); }
   ARMWRIGHT_INLINE friend Mask operator<(PackOf a, PackOf b) { return {a.v < b.v}; }
   ARMWRIGHT_INLINE friend Mask operator>(PackOf a, PackOf b) { return {a.v > b.v}; }
   ARMWRIGHT_INLINE friend Mask operator<=(PackOf a, PackOf b) { return {a.v <= b.v}; }
@@ -143,14 +150,32 @@ ARMWRIGHT_INLINE PackOf<N> square_root(PackOf<N> a) {
   return r;
 }
 
+/// A run of successive numbers, one a lane.
+template <class T>
+ARMWRIGHT_INLINE T load_run(const double* numbers) {
+  T value;
+  __builtin_memcpy(&value, numbers, sizeof(T));
+  return value;
+}
+/// And back.
+template <class T>
+ARMWRIGHT_INLINE void store_run(const T& value, double* numbers) { __builtin_memcpy(numbers, &value, sizeof(T)); }
+
+/// As many packs as they have lanes, lane j of pack i and lane i of pack j exchanged.
+ARMWRIGHT_INLINE void transpose(Lanes (&x)[4]) {
+  const auto ab_low = __builtin_shufflevector(x[0].v, x[1].v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(x[0].v, x[1].v, 1, 5, 3, 7);
+  const auto cd_low = __builtin_shufflevector(x[2].v, x[3].v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(x[2].v, x[3].v, 1, 5, 3, 7);
+  x[0] = Lanes(__builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5));
+  x[1] = Lanes(__builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5));
+  x[2] = Lanes(__builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7));
+  x[3] = Lanes(__builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7));
+}
+
 /// Four values of each lane, stored as a run of four in each row: out[k * stride + 0..3] = lane k of a, b, c, d.
 ARMWRIGHT_INLINE void store_quad(Lanes a, Lanes b, Lanes c, Lanes d, double* out, std::size_t stride) {
-  const auto ab_low = __builtin_shufflevector(a.v, b.v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(a.v, b.v, 1, 5, 3, 7);
-  const auto cd_low = __builtin_shufflevector(c.v, d.v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(c.v, d.v, 1, 5, 3, 7);
-  const Lanes::Vector rows[4] = {
-      __builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5), __builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5),
-      __builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7), __builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7)};
-  for (std::size_t k = 0; k < 4; ++k) __builtin_memcpy(out + k * stride, &rows[k], sizeof(rows[k]));
+  Lanes rows[4] = {a, b, c, d};
+  transpose(rows);
+  for (std::size_t k = 0; k < 4; ++k) store_run(rows[k], out + k * stride);
 }
 ARMWRIGHT_INLINE void store_quad(WideLanes a, WideLanes b, WideLanes c, WideLanes d, double* out, std::size_t stride) {
   const auto ab_low = __builtin_shufflevector(a.v, b.v, 0, 8, 2, 10, 4, 12, 6, 14), ab_high = __builtin_shufflevector(a.v, b.v, 1, 9, 3, 11, 5, 13, 7, 15);
@@ -170,15 +195,6 @@ ARMWRIGHT_INLINE void store_quad(double a, double b, double c, double d, double*
   out[1] = b;
   out[2] = c;
   out[3] = d;
-}
-
-
-/// A run of successive numbers, one a lane.
-template <class T>
-ARMWRIGHT_INLINE T load_run(const double* numbers) {
-  T value;
-  __builtin_memcpy(&value.v, numbers, sizeof(value.v));
-  return value;
 }
 
 /// Number i of each lane's row: rows of `stride` numbers, one a lane.

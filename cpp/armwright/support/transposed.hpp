@@ -1,21 +1,12 @@
 #pragma once
 
 #include <cstddef>
-#include <cstring>
 
 #include "armwright/support/lanes.hpp"
 
 namespace armwright {
 
-/// As many packs as they have lanes, lane j of pack i and lane i of pack j exchanged.
-ARMWRIGHT_INLINE void transpose(Lanes (&x)[4]) {
-  const auto ab_low = __builtin_shufflevector(x[0].v, x[1].v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(x[0].v, x[1].v, 1, 5, 3, 7);
-  const auto cd_low = __builtin_shufflevector(x[2].v, x[3].v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(x[2].v, x[3].v, 1, 5, 3, 7);
-  x[0] = Lanes(__builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5));
-  x[1] = Lanes(__builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5));
-  x[2] = Lanes(__builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7));
-  x[3] = Lanes(__builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7));
-}
+/// See transpose() of four packs.
 ARMWRIGHT_INLINE void transpose(WideLanes (&x)[8]) {
   WideLanes::Vector pair[8], quad[8];  // lanes of two, and of four, packs side by side
   for (std::size_t i = 0; i < 8; i += 2) {
@@ -40,7 +31,7 @@ template <std::size_t Count, class T>
 ARMWRIGHT_INLINE void load_transposed(const double* const (&rows)[T::width], T (&values)[Count]) {
   for (std::size_t first = 0; first < Count; first += T::width) {
     T x[T::width];
-    for (std::size_t k = 0; k < T::width; ++k) std::memcpy(&x[k], rows[k] + first, sizeof(T));
+    for (std::size_t k = 0; k < T::width; ++k) x[k] = load_run<T>(rows[k] + first);
     transpose(x);
     for (std::size_t i = first; i < Count && i < first + T::width; ++i) values[i] = x[i - first];
   }
@@ -53,7 +44,7 @@ ARMWRIGHT_INLINE void store_transposed(const T* values, double* rows, std::size_
     T x[T::width];
     for (std::size_t i = 0; i < T::width; ++i) x[i] = values[first + i];
     transpose(x);
-    for (std::size_t k = 0; k < T::width; ++k) std::memcpy(rows + k * stride + first, &x[k], sizeof(T));
+    for (std::size_t k = 0; k < T::width; ++k) store_run(x[k], rows + k * stride + first);
   }
 }
 

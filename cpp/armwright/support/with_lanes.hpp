@@ -4,7 +4,7 @@
 
 namespace armwright {
 
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+#if ARMWRIGHT_INSTRUCTION_SETS
 
 namespace detail {
 
@@ -28,9 +28,11 @@ __attribute__((flatten, noinline)) void with_plain(const Body& body) {
 /// 512-bit registers, otherwise four. Results of one machine are always worked out with one of them.
 template <class Body>
 void with_lanes(const Body& body) {
-  if (__builtin_cpu_supports("x86-64-v4")) return detail::with_eight(body);
-  if (__builtin_cpu_supports("x86-64-v3")) return detail::with_four(body);
-  detail::with_plain(body);
+  switch (instruction_set()) {
+    case InstructionSet::eights: return detail::with_eight(body);
+    case InstructionSet::fours: return detail::with_four(body);
+    case InstructionSet::plain: return detail::with_plain(body);
+  }
 }
 
 #else

@@ -50,6 +50,32 @@ static const coal::CollisionObject& other(const CoalPeer& peer, int b) {
   return b < boxes ? *peer.boxes[static_cast<std::size_t>(b)] : *peer.moving[static_cast<std::size_t>(b - boxes)];
 }
 
+using Bound = std::pair<double, std::size_t>;
+
+/// The least distance of the posture that stands, pairs in the order of their bounding boxes' distance; or, once a pair is
+/// nearer than `enough`, that pair's. `bounds`: as many as pairs.
+static double least_best_first(CoalPeer& peer, double enough, std::vector<Bound>& bounds) {
+  coal::DistanceRequest request;
+  coal::DistanceResult result;
+  for (std::size_t i = 0; i < bounds.size(); ++i) {
+    const Pair& p = peer.pairs[i];
+    bounds[i] = {peer.moving[static_cast<std::size_t>(p.a)]->getAABB().distance(other(peer, p.b).getAABB()), i};
+  }
+  // A heap costs less than a full sort: only the first few pairs are ever looked at.
+  std::make_heap(bounds.begin(), bounds.end(), std::greater<Bound>());
+  double least = std::numeric_limits<double>::infinity();
+  // The bound is 0 where bounding boxes overlap: then all of those are asked, for the deepest pair.
+  for (auto end = bounds.end(); end != bounds.begin() && bounds.front().first < std::max(least, 1e-12) && least >= enough;) {
+    std::pop_heap(bounds.begin(), end, std::greater<Bound>());
+    const std::size_t i = (--end)->second;
+    const Pair& p = peer.pairs[i];
+    result.clear();
+    const double d = peer.queries[i].distance(peer.moving[static_cast<std::size_t>(p.a)]->getTransform(), other(peer, p.b).getTransform(), request, result);
+    least = std::min(least, d);
+  }
+  return least;
+}
+
 extern "C" {
 
 /// joints: the joint that carries each capsule; capsule_poses: in that joint's frame; sizes: radius, length between
@@ -105,29 +131,10 @@ double coal_least_distance(void* handle, long count, const double* q, double* ou
 double coal_least_distance_pruned(void* handle, long count, const double* q, double* out) {
   CoalPeer& peer = *static_cast<CoalPeer*>(handle);
   const auto start = now();
-  coal::DistanceRequest request;
-  coal::DistanceResult result;
-  using Bound = std::pair<double, std::size_t>;
   std::vector<Bound> bounds(peer.pairs.size());
   for (long k = 0; k < count; ++k) {
     place(peer, q + k * peer.arm->model.nq);
-    for (std::size_t i = 0; i < bounds.size(); ++i) {
-      const Pair& p = peer.pairs[i];
-      bounds[i] = {peer.moving[static_cast<std::size_t>(p.a)]->getAABB().distance(other(peer, p.b).getAABB()), i};
-    }
-    // A heap costs less than a full sort: only the first few pairs are ever looked at.
-    std::make_heap(bounds.begin(), bounds.end(), std::greater<Bound>());
-    double least = std::numeric_limits<double>::infinity();
-    // The bound is 0 where bounding boxes overlap: then all of those are asked, for the deepest pair.
-    for (auto end = bounds.end(); end != bounds.begin() && bounds.front().first < std::max(least, 1e-12);) {
-      std::pop_heap(bounds.begin(), end, std::greater<Bound>());
-      const std::size_t i = (--end)->second;
-      const Pair& p = peer.pairs[i];
-      result.clear();
-      const double d = peer.queries[i].distance(peer.moving[static_cast<std::size_t>(p.a)]->getTransform(), other(peer, p.b).getTransform(), request, result);
-      least = std::min(least, d);
-    }
-    out[k] = least;
+    out[k] = least_best_first(peer, -std::numeric_limits<double>::infinity(), bounds);
   }
   return seconds_since(start);
 }

@@ -1,16 +1,8 @@
 // The peer for inverse solutions: eaik, compiled from its published sources. All solutions of each pose, one thread.
-#include <ctime>
-
 #include "EAIK.h"
+#include "clock.hpp"
 
 using RowMajor4 = Eigen::Matrix<double, 4, 4, Eigen::RowMajor>;
-
-/// Processor time of this process, s.
-static double now() {
-  timespec t{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-  return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
-}
 
 extern "C" {
 
@@ -39,6 +31,6 @@ double eaik_solve(void* handle, long count, const double* poses, double* q, int*
     }
     counts[k] = kept;
   }
-  return now() - start;
+  return seconds_since(start);
 }
 }

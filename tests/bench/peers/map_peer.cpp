@@ -14,28 +14,6 @@ struct MapPeer {
   Eigen::VectorXd middle, half, effort;
 };
 
-/// The least distance of the posture that stands, or any value below `margin` if that is what it is below.
-static double least_above(CoalPeer& peer, double margin, std::vector<std::pair<double, std::size_t>>& bounds) {
-  coal::DistanceRequest request;
-  coal::DistanceResult result;
-  using Bound = std::pair<double, std::size_t>;
-  for (std::size_t i = 0; i < bounds.size(); ++i) {
-    const Pair& p = peer.pairs[i];
-    bounds[i] = {peer.moving[static_cast<std::size_t>(p.a)]->getAABB().distance(other(peer, p.b).getAABB()), i};
-  }
-  std::make_heap(bounds.begin(), bounds.end(), std::greater<Bound>());
-  double least = std::numeric_limits<double>::infinity();
-  for (auto end = bounds.end(); end != bounds.begin() && bounds.front().first < least;) {
-    std::pop_heap(bounds.begin(), end, std::greater<Bound>());
-    const std::size_t i = (--end)->second;
-    const Pair& p = peer.pairs[i];
-    result.clear();
-    least = std::min(least, peer.queries[i].distance(peer.moving[static_cast<std::size_t>(p.a)]->getTransform(), other(peer, p.b).getTransform(), request, result));
-    if (least < margin) break;
-  }
-  return least;
-}
-
 struct Found {
   double limit_margin, manipulability, clearance, mass;
 };
@@ -73,7 +51,7 @@ double map_positions(void* handle, long count, const double* positions, int atti
   MapPeer& peer = *static_cast<MapPeer*>(handle);
   auto& [model, data, last, tool] = *peer.solids->arm;
   const double g = -model.gravity.linear()[2], turn = 2 * std::acos(-1.0);
-  std::vector<std::pair<double, std::size_t>> bounds(peer.solids->pairs.size());
+  std::vector<Bound> bounds(peer.solids->pairs.size());
   pin::Data::Matrix6x J(6, 6);
   Eigen::VectorXd q(6);
   Eigen::Matrix4d X = Eigen::Matrix4d::Identity();
@@ -97,7 +75,7 @@ double map_positions(void* handle, long count, const double* positions, int atti
         double distance = 0;
         if (clearance != 0) {
           place(*peer.solids, q.data());
-          distance = least_above(*peer.solids, margin, bounds);
+          distance = least_best_first(*peer.solids, margin, bounds);
           if (distance < margin) continue;
         } else {
           pin::forwardKinematics(model, *data, q);

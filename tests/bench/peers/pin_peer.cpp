@@ -2,7 +2,6 @@
 // A C interface, called through ctypes. Every function loops over `count` postures and returns the processor seconds it took.
 // The model is told in numbers (taken by the caller from pinocchio's own URDF reader), so that the header-only
 // algorithms can be compiled with any instruction set without meeting the wheel's compiled parts.
-#include <ctime>
 #include <memory>
 
 #include <pinocchio/algorithm/aba.hpp>
@@ -13,6 +12,8 @@
 #include <pinocchio/algorithm/kinematics.hpp>
 #include <pinocchio/algorithm/rnea.hpp>
 #include <pinocchio/multibody.hpp>
+
+#include "clock.hpp"
 
 namespace pin = pinocchio;
 using RowMajor4 = Eigen::Matrix<double, 4, 4, Eigen::RowMajor>;
@@ -29,14 +30,6 @@ static pin::SE3 pose_of(const double* rows) {
   const Eigen::Map<const RowMajor4> m(rows);
   return {m.topLeftCorner<3, 3>(), m.topRightCorner<3, 1>()};
 }
-
-/// Processor time of this process, s: what others do on the machine meanwhile counts little.
-static double now() {
-  timespec t{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-  return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
-}
-static double seconds_since(double start) { return now() - start; }
 
 template <class JointX, class JointY, class JointZ>
 static pin::JointIndex add_joint(pin::Model& model, pin::JointIndex parent, int axis, const pin::SE3& placement, const std::string& name) {

@@ -3,19 +3,12 @@
 // to compile all of them takes 4 GB.
 #include <algorithm>
 #include <cstdint>
-#include <ctime>
 
+#include "clock.hpp"
 #include "ssik_cpp/solve.hpp"
 
 using Arm = ssik::solve_detail::General6r;
 using RowMajor4 = Eigen::Matrix<double, 4, 4, Eigen::RowMajor>;
-
-/// Processor time of this process, s.
-static double now() {
-  timespec t{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-  return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
-}
 
 extern "C" {
 
@@ -68,6 +61,6 @@ double ssik_solve(void* handle, long count, const double* poses, double* q, int*
     counts[k] = static_cast<int>(std::min<std::size_t>(found.size(), 16));
     for (int i = 0; i < counts[k]; ++i) std::copy_n(found[static_cast<std::size_t>(i)].q.data(), 6, q + (k * 16 + i) * 6);
   }
-  return now() - start;
+  return seconds_since(start);
 }
 }

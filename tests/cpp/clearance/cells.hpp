@@ -1,5 +1,8 @@
 #pragma once
 
+#include <cstring>
+
+#include "armwright/clearance/scene.hpp"
 #include "armwright/model/compile.hpp"
 #include "solids.hpp"
 
@@ -72,6 +75,11 @@ inline std::vector<double> posture(const Model& model, Dice& dice) {
   std::vector<double> q(model.joint_count);
   for (std::size_t i = 0; i < q.size(); ++i) q[i] = dice.within(model.lower[i], model.upper[i]);
   return q;
+}
+
+inline bool same_bits(const Clearance& a, const Clearance& b) {
+  return a.distance == b.distance && a.solid_a == b.solid_a && a.solid_b == b.solid_b && std::memcmp(&a.point_a, &b.point_a, sizeof(Vec3)) == 0 &&
+         std::memcmp(&a.point_b, &b.point_b, sizeof(Vec3)) == 0;
 }
 
 }  // namespace armwright::testing

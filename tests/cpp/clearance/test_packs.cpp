@@ -1,6 +1,5 @@
 #include "catch_shim.hpp"
 
-#include <cstring>
 #include <limits>
 
 #include "armwright/clearance/scene_data.hpp"
@@ -57,11 +56,6 @@ CellSpec crowded(std::uint64_t seed) {
     for (ShapeSpec& s : cell.fixtures) s.pose = away * s.pose;
   }
   return cell;
-}
-
-bool same_bits(const Clearance& a, const Clearance& b) {
-  return a.distance == b.distance && a.solid_a == b.solid_a && a.solid_b == b.solid_b && std::memcmp(&a.point_a, &b.point_a, sizeof(Vec3)) == 0 &&
-         std::memcmp(&a.point_b, &b.point_b, sizeof(Vec3)) == 0;
 }
 
 }  // namespace

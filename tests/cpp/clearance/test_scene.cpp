@@ -1,7 +1,6 @@
 #include "catch_shim.hpp"
 
 #include <algorithm>
-#include <cstring>
 #include <set>
 
 #include "armwright/clearance/scene.hpp"
@@ -66,11 +65,6 @@ CellSpec full_cell(std::uint64_t seed, bool boxes_only) {
   floor.name = "floor";
   cell.fixtures.push_back(floor);
   return cell;
-}
-
-bool same_bits(const Clearance& a, const Clearance& b) {
-  return a.distance == b.distance && a.solid_a == b.solid_a && a.solid_b == b.solid_b && std::memcmp(&a.point_a, &b.point_a, sizeof(Vec3)) == 0 &&
-         std::memcmp(&a.point_b, &b.point_b, sizeof(Vec3)) == 0;
 }
 
 }  // namespace

@@ -44,7 +44,7 @@ struct Batch {
   std::vector<std::uint8_t> valid;
   std::vector<std::int8_t> free_joint;
 };
-Batch solved(const ArmInverse& inverse, const std::vector<double>& targets, bool within_limits, PackLevel level = pack_level()) {
+Batch solved(const ArmInverse& inverse, const std::vector<double>& targets, bool within_limits, InstructionSet level = instruction_set()) {
   const std::size_t most = static_cast<std::size_t>(most_solutions(inverse)), answers = targets.size() / 16 * most;
   Batch b{std::vector<double>(answers * 6, 7.0), std::vector<std::uint8_t>(answers, 7), std::vector<std::int8_t>(answers, 7)};
   const BatchArm arm = batch_arm(inverse, inverse.usual);
@@ -53,9 +53,9 @@ Batch solved(const ArmInverse& inverse, const std::vector<double>& targets, bool
   return b;
 }
 
-std::vector<PackLevel> levels() {
-  std::vector<PackLevel> all;
-  for (int level = 0; level <= static_cast<int>(pack_level()); ++level) all.push_back(static_cast<PackLevel>(level));
+std::vector<InstructionSet> levels() {
+  std::vector<InstructionSet> all;
+  for (int level = 0; level <= static_cast<int>(instruction_set()); ++level) all.push_back(static_cast<InstructionSet>(level));
   return all;
 }
 
@@ -76,7 +76,7 @@ struct Sum {
   double apart = 0, misfit = 0;
 };
 
-void compare(const SixChain& chain, Random& random, int poses, PackLevel level, Sum& sum) {
+void compare(const SixChain& chain, Random& random, int poses, InstructionSet level, Sum& sum) {
   const Model model = model_of(chain, random);
   const ArmInverse inverse = prepare_arm_inverse(model);
   REQUIRE(inverse.usual.six);
@@ -116,7 +116,7 @@ void compare(const SixChain& chain, Random& random, int poses, PackLevel level, 
 }  // namespace
 
 TEST_CASE("several poses at once have the answers of one at a time") {
-  for (const PackLevel level : levels()) {
+  for (const InstructionSet level : levels()) {
     Random random{11};
     Sum sum;
     for (int arm = 0; arm < 60; ++arm) {
@@ -141,7 +141,7 @@ TEST_CASE("where a pose stands in a batch changes no bit of its answers") {
     const std::size_t rows = 37, most = static_cast<std::size_t>(most_solutions(inverse));
     std::vector<double> targets(rows * 16);
     for (std::size_t row = 0; row < rows; ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
-    for (const PackLevel level : levels()) {
+    for (const InstructionSet level : levels()) {
       const Batch all = solved(inverse, targets, false, level);
       for (std::size_t row = 0; row < rows; ++row) {
         const std::vector<double> one(targets.begin() + static_cast<std::ptrdiff_t>(16 * row), targets.begin() + static_cast<std::ptrdiff_t>(16 * row + 16));
@@ -180,7 +180,7 @@ TEST_CASE("a batch of any length, with answers set apart, and behind a track") {
         joint_frames(model, q.data(), frames.data());
         pose_to_rows(frames[6] * model.tool, targets.data() + 16 * row);
       }
-      for (const PackLevel level : levels()) {
+      for (const InstructionSet level : levels()) {
         for (const bool within_limits : {false, true}) {
           std::vector<double> q(rows * stride * n, 7.0);
           std::vector<std::uint8_t> valid(rows * stride, 7);
@@ -230,7 +230,7 @@ TEST_CASE("neat postures come out the same from packs: angles of exactly no, a q
       pose_to_rows(chain_end(chain, q.data()), &targets[targets.size() - 16]);
     }
     const std::size_t most = static_cast<std::size_t>(most_solutions(inverse));
-    for (const PackLevel level : levels()) {
+    for (const InstructionSet level : levels()) {
       const Batch all = solved(inverse, targets, false, level);
       int answers = 0;
       for (std::size_t row = 0; row < targets.size() / 16; ++row) {
@@ -257,7 +257,7 @@ TEST_CASE("answers beyond what the cache holds are written past it, and are the 
     const std::size_t rows = 3005, most = static_cast<std::size_t>(most_solutions(inverse)), numbers = rows * most * 6;
     std::vector<double> targets(rows * 16);
     for (std::size_t row = 0; row < rows; ++row) pose_to_rows(target_of(chain, random), targets.data() + 16 * row);
-    for (const PackLevel level : levels()) {
+    for (const InstructionSet level : levels()) {
       for (const bool within_limits : {false, true}) {
         std::vector<double> room(numbers + 16, 7.0), expected(numbers, 7.0);
         double* q = room.data();

@@ -54,7 +54,7 @@ void agrees_with_numbers(std::size_t lanes, const Run& run) {
 
 }  // namespace
 
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+#if ARMWRIGHT_INSTRUCTION_SETS
 TEST_CASE("eight lanes tell what numbers tell, where the processor has them") {
   if (!__builtin_cpu_supports("x86-64-v4")) return;
   agrees_with_numbers(8, [](const Body& body) { detail::with_eight(body); });

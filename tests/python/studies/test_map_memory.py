@@ -3,6 +3,7 @@ what the system counts is the map's."""
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 
@@ -29,8 +30,14 @@ print(told.sizes["x"] * told.sizes["y"] * told.sizes["z"], greatest() - before)
 def held(study: str, spacing: float) -> tuple[int, int]:
     """Positions, and the bytes that the process held more than before."""
     call = [sys.executable, "-c", MEASURED, study, str(spacing)]
-    answer = subprocess.run(call, capture_output=True, text=True, check=True, timeout=250).stdout.split()
-    return int(answer[0]), int(answer[1])
+    # The package and the tests' cases.
+    found_here = os.pathsep.join(os.path.abspath(place) for place in sys.path if place)
+    told = subprocess.run(
+        call, capture_output=True, text=True, check=False, timeout=250, env=os.environ | {"PYTHONPATH": found_here}
+    )
+    assert told.returncode == 0, told.stderr
+    positions, size = told.stdout.split()
+    return int(positions), int(size)
 
 
 # docs/scale.md states 130: ten million positions within 1.3 GB, whatever the number of directions.

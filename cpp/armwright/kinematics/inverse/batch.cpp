@@ -4,7 +4,6 @@
 #include <cmath>
 #include <limits>
 
-#include "armwright/kinematics/inverse/pack_levels.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/kinematics/joint_range.hpp"
 
@@ -80,26 +79,18 @@ BatchArm batch_arm(const ArmInverse& inverse, const HeldArm& held) {
   return {inverse, held, within(inverse.model, inverse.redundant, held.held), pack_setup(inverse, held)};
 }
 
-PackLevel pack_level() {
-#if ARMWRIGHT_PACK_LEVELS
-  if (__builtin_cpu_supports("x86-64-v4")) return PackLevel::eights;
-  if (__builtin_cpu_supports("x86-64-v3")) return PackLevel::fours;
-#endif
-  return PackLevel::plain;
-}
-
-void solve_batch(const BatchArm& arm, bool within_limits, std::span<const double> targets, const BatchAnswers& to, PackLevel level) {
+void solve_batch(const BatchArm& arm, bool within_limits, std::span<const double> targets, const BatchAnswers& to, InstructionSet with) {
   if (arm.packs) {
     const InverseSetup& setup = *arm.held.six;
     const bool spherical = is_spherical(setup.family);
     const PackBatch batch{&arm, &*arm.packs, spherical ? &setup.spherical : nullptr, spherical ? nullptr : &setup.parallel,
                           arm.held.held.data(), arm.held.held.size(), arm.held_within, within_limits,
                           targets.data(), targets.size() / 16, to};
-#if ARMWRIGHT_PACK_LEVELS
-    if (level == PackLevel::eights) return solve_in_eights(batch);
-    if (level == PackLevel::fours) return solve_in_fours(batch);
+#if ARMWRIGHT_INSTRUCTION_SETS
+    if (with == InstructionSet::eights) return solve_in_eights(batch);
+    if (with == InstructionSet::fours) return solve_in_fours(batch);
 #else
-    (void)level;
+    (void)with;
 #endif
     return solve_in_plain_fours(batch);
   }

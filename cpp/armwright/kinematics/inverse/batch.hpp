@@ -4,7 +4,6 @@
 #include <span>
 
 #include "armwright/kinematics/inverse/arm_inverse.hpp"
-#include "armwright/kinematics/inverse/pack_levels.hpp"
 #include "armwright/kinematics/inverse/packs.hpp"
 
 namespace armwright {
@@ -21,9 +20,9 @@ struct BatchArm {
 /// Takes about a microsecond.
 BatchArm batch_arm(const ArmInverse& inverse, const HeldArm& held);
 
-/// All answers of `targets` (rows × 16, row-major 4×4, world), as solve_batch() of arm_inverse.hpp tells them. `level`: at most
-/// what this machine has.
+/// All answers of `targets` (rows × 16, row-major 4×4, world), as solve_batch() of arm_inverse.hpp tells them. `with`: at most what
+/// this machine has.
 void solve_batch(const BatchArm& arm, bool within_limits, std::span<const double> targets, const BatchAnswers& to,
-                 PackLevel level = pack_level());
+                 InstructionSet with = instruction_set());
 
 }  // namespace armwright

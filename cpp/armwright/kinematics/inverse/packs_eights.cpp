@@ -10,9 +10,9 @@
 #include <limits>
 #include <optional>
 
-#include "armwright/kinematics/inverse/pack_levels.hpp"
+#include "armwright/support/instruction_set.hpp"
 
-#if ARMWRIGHT_PACK_LEVELS
+#if ARMWRIGHT_INSTRUCTION_SETS
 #define ARMWRIGHT_WHOLE_SOURCE 8  // lanes: see lanes.hpp
 #pragma GCC target("arch=x86-64-v4")
 #include "armwright/kinematics/inverse/packs.hpp"
