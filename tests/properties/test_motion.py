@@ -57,8 +57,9 @@ def test_a_share_of_speed_is_a_stretch_of_time(way: list[Array], timing: object,
 def test_backwards_takes_as_long(way: list[Array], timing: object) -> None:
     model = limited_model(spherical_arm(), 2, 9, 80)
     there, back = (planned(model, cycle(order, timing, 0.05)).motion for order in (way, way[::-1]))
-    # What is smoothed takes the best of a few windows, halved and doubled: not the same ones both ways.
-    within = 3e-2 if timing == motion.Timing.jerk_limited else 5e-3
+    # What is smoothed takes the best of some windows by its rows; what lies between them is slowed for afterwards, not
+    # alike both ways: by up to 8 % in 4000 ways, by over 3 % in 4 of them.
+    within = 1.5e-1 if timing == motion.Timing.jerk_limited else 5e-3
     assert back.time[-1] == pytest.approx(there.time[-1], rel=within)
 
 

@@ -126,9 +126,14 @@ ChainMotion quickest_smoothed(const Model& model, const ArmInverse* inverse, con
     }
     return time;
   };
-  double window = std::min(turning_time(model, cycle, optimal), optimal.duration), step = 1;
-  double here = take(window);
-  for (int round = 0; round < 3; ++round, step *= 0.5) {
+  // The time over the window has several dips: a coarse look at all, then halves about the least of them.
+  const double widest = std::min(2 * turning_time(model, cycle, optimal), 2 * optimal.duration);
+  double window = widest, here = unlimited;
+  for (int thirds = 0; thirds < 16; ++thirds) {
+    const double tried = widest * std::exp2(-thirds / 3.0);
+    if (const double time = take(tried); time < here) here = time, window = tried;
+  }
+  for (double step = 1.0 / 6; step > 0.03; step *= 0.5) {
     const double less = window * std::exp2(-step), more = window * std::exp2(step);
     if (const double time = take(less); time < here) here = time, window = less;
     else if (const double other = take(more); other < here) here = other, window = more;

@@ -14,8 +14,8 @@ PathStop smoothed_motion(const Model& model, const ArmInverse* inverse, const Ch
 /// not at all; infinite where even standing is too much.
 double smoothed_slowing(const Model& model, const CycleSpec& cycle, const ChainMotion& motion, NamedLimit& why);
 
-/// The time-optimal motion smoothed over the window that makes it quickest once it is slowed to what every limit allows: from the window
-/// over which the jerk limits would let each acceleration turn round, narrowed by halves. No rows where none will do.
+/// The time-optimal motion smoothed over the window that makes it quickest once it is slowed to what every limit allows: the best of some
+/// about that over which the jerk limits would let each acceleration turn round. No rows where none will do.
 ChainMotion quickest_smoothed(const Model& model, const ArmInverse* inverse, const ChainPath& chain, const CycleSpec& cycle, const ChainMotion& optimal);
 
 }  // namespace armwright

@@ -50,7 +50,8 @@ class CycleLimits(Described):
         put(self, speed=checks.take("speed", SHARE.si_value, self.speed, 1.0))
         for what, kinds in MOTION_LIMITS.items():
             key = f"joint_{what}"
-            put(self, **{key: checks.take(key, take_by_joint(kinds), getattr(self, key) or (), ())})
+            told = getattr(self, key)
+            put(self, **{key: checks.take(key, take_by_joint(kinds), () if told is None else told, ())})
         put_tool_limits(self, checks)
         checks.done()
 

@@ -4,6 +4,7 @@ import pickle
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from armwright.describe import Cycle, CycleLimits, Dwell, JointMove, Load, PickUp, SetDown
@@ -54,6 +55,13 @@ def test_limits_refused() -> None:
     assert [problem.key for problem in caught.value.problems] == [
         "CycleLimits.speed", "CycleLimits.joint_speed.a", "CycleLimits.tool_acceleration",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("told", [np.eye(4), np.zeros(0), 0, False, "", [1.0]])
+def test_limits_by_joint_that_name_no_joints(told: Any) -> None:
+    with pytest.raises(InputError, match=r"^CycleLimits.joint_speed: got .*, expected values by the joints' names"):
+        CycleLimits(joint_speed=told)
+    assert CycleLimits(joint_speed=None).joint_speed == ()
 
 
 def test_what_takes_longer_than_days_is_refused_by_its_own_key() -> None:
