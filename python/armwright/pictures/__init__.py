@@ -26,8 +26,8 @@ from armwright.pictures.track import track_intervals, track_worth
 from armwright.pictures.track_loads import block_course, block_loads
 from armwright.pictures.truth import error_shares
 from armwright.pictures.uncertainty import uncertainty
-from armwright.pictures.units import UnitSystem
 from armwright.pictures.wrenches import wrenches
+from armwright.results.units import UnitSystem
 
 __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "block_course", "block_loads", "bolt_pattern", "changes",

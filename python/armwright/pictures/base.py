@@ -9,8 +9,8 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import FAINT, HALO, INK, NOT_SERVED, QUIET, SERVED, colour_bar, dress, fit, start
-from armwright.pictures.units import UnitSystem, shown, shown_small
 from armwright.results import check_dataset
+from armwright.results.units import UnitSystem, shown, shown_small
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

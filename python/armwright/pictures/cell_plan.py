@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from armwright.pictures.canvas import HALO, INK, NOT_SERVED, QUIET, SERVED, dress, fit, start
 from armwright.pictures.labels import Label, place_labels
 from armwright.pictures.silhouette import footprint, top
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import Scene, SceneTarget, Solid
 from armwright.results.frames import base_pose, link_pose, link_poses
+from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

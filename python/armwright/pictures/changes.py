@@ -10,8 +10,8 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, start
-from armwright.pictures.units import Shown, UnitSystem, shown
 from armwright.results import check_dataset
+from armwright.results.units import Shown, UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from armwright.errors import InputError
 from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, fit, start
 from armwright.pictures.silhouette import footprint
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import Scene, check_dataset
 from armwright.results.frames import base_pose, link_pose, link_poses
+from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -22,8 +22,8 @@ from armwright.pictures.slices import (
     pick_variable,
     without_islands,
 )
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import check_dataset
+from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -15,8 +15,8 @@ from armwright.pictures.labels import drop_overlapping
 from armwright.pictures.payload import draw_contours, draw_regions, finite
 from armwright.pictures.sections import add_colour_bar, draw_cells, mark_base, set_axes, visible, where
 from armwright.pictures.slices import Plane, pick_plane
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import check_dataset
+from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -12,8 +12,8 @@ from armwright.errors import InputError
 from armwright.pictures.canvas import HALO, INK, NOT_SERVED, QUIET, SERVED, colour_bar, dress, fit, outlined, start
 from armwright.pictures.labels import Label, place_labels
 from armwright.pictures.slices import border_lines, cell_edges
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import check_dataset
+from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from armwright.pictures.canvas import HALO, INK, colour_bar, dress, fit, outlined, start
 from armwright.pictures.slices import Plane, border_lines, pick_plane, pick_variable
-from armwright.pictures.units import Shown, UnitSystem, shown
 from armwright.results import STUDIES
+from armwright.results.units import Shown, UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, NOT_SERVED, QUIET, SERVED, dress, start
-from armwright.pictures.units import Shown, UnitSystem, shown, shown_small
 from armwright.results import check_dataset
+from armwright.results.units import Shown, UnitSystem, shown, shown_small
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, NOT_SERVED, SERVED, colour_bar, dress
 from armwright.pictures.changes import short_name
-from armwright.pictures.units import Shown, UnitSystem, shown
 from armwright.results import check_dataset
+from armwright.results.units import Shown, UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -11,9 +11,9 @@ import xarray as xr
 from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, QUIET, SERVED, dress
 from armwright.pictures.changes import short_name
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import check_dataset
 from armwright.results.design_summary import causes_of
+from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

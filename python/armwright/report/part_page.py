@@ -17,11 +17,11 @@ import xarray as xr
 from armwright import pictures
 from armwright.errors import InputError
 from armwright.pictures.page_file import page_path, write_page
-from armwright.pictures.units import UnitSystem, shown, shown_small
 from armwright.report.cautions import cautions
 from armwright.results import check_dataset
 from armwright.results.part_summary import Least, least_safeties, where
 from armwright.results.part_variables import GROUPS, SITUATIONS
+from armwright.results.units import UnitSystem, shown, shown_small
 from armwright.results.words import LONG_LIFE
 
 if TYPE_CHECKING:

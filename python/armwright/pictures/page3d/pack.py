@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 from armwright.errors import InputError
 from armwright.pictures.page3d.hull import hull_faces
 from armwright.pictures.sections import MAPS, colour_range
-from armwright.pictures.units import UnitSystem
 from armwright.results import Scene, Solid, check_dataset
+from armwright.results.units import UnitSystem
 
 _STUDIES = ("reach_map", "payload_map")
 

@@ -12,8 +12,8 @@ import xarray as xr
 from armwright.errors import InputError
 from armwright.pictures.page3d.pack import page_data, to_script
 from armwright.pictures.page_file import page_path, write_page
-from armwright.pictures.units import UnitSystem, shown
 from armwright.results import Scene
+from armwright.results.units import UnitSystem, shown
 
 _LIBRARY = "jupyter_threejs_sage"  # carries three.js r130 with its orbit controls, whole
 _LIBRARY_FILE = "static/r130/three.min.js"

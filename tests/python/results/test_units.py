@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from armwright.errors import InputError
-from armwright.pictures.units import shown
+from armwright.results.units import shown
 
 
 def test_factors():
