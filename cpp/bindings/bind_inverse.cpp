@@ -24,12 +24,15 @@ void bind_inverse(py::module_& m) {
       .value("few_joints", ArmFamily::few_joints);
 
   py::class_<ArmInverse, std::shared_ptr<ArmInverse>>(m, "ArmInverse", "What the inverse of a model needs, made once.")
+      .def_property_readonly("model", [](const std::shared_ptr<ArmInverse>& inverse) { return std::shared_ptr<Model>(inverse, &inverse->model); })
       .def_readonly("redundant", &ArmInverse::redundant)
       .def_property_readonly("freedoms", [](const ArmInverse& inverse) { return inverse.solved.size(); }, "How many freedoms the tool has, 1 to 6.")
       .def_property_readonly("family", [](const ArmInverse& inverse) { return inverse.usual.six ? inverse.usual.six->family : ArmFamily::few_joints; })
       .def_property_readonly("most_solutions", [](const ArmInverse& inverse) { return most_solutions(inverse); });
   m.def("redundant_joints", &redundant_joints, py::arg("model"), "Joints to be given, so that at most six are left to be solved.");
   m.def("prepare_inverse", [](const Model& model) { return std::make_shared<ArmInverse>(prepare_arm_inverse(model)); }, py::arg("model"));
+  m.def("with_track_held", [](const ArmInverse& inverse) { return std::make_shared<ArmInverse>(with_track_held(inverse)); }, py::arg("inverse"),
+        "The same with the track, if there is one, at the middle of its stroke.");
 
   m.def("all_rigid", [](const Array& poses, double tolerance) {
     const auto in = poses_checked(poses);

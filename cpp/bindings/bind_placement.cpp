@@ -35,12 +35,12 @@ std::tuple<py::array_t<std::int32_t>, Array, Array> score_arrays(const std::vect
 void bind_placement(py::module_& m) {
   py::class_<PlaceSetup>(m, "PlaceSetup", "What all places to be scored share.")
       .def_property_readonly("reach", [](const PlaceSetup& setup) { return setup.search.reach; });
-  m.def("make_place_setup", [](std::shared_ptr<Model> model, const std::vector<std::shared_ptr<Scene>>& scenes, const std::vector<TargetSpec>& targets,
+  m.def("make_place_setup", [](const std::shared_ptr<ArmInverse>& inverse, const std::vector<std::shared_ptr<Scene>>& scenes, const std::vector<TargetSpec>& targets,
                                const std::vector<ShapeSpec>& zones, const std::vector<std::string>& going_along, const std::array<bool, measure_count>& wanted,
                                Limit limit, double margin, double turn_step, double slide_step, bool parked) {
     const std::vector<std::shared_ptr<const Scene>> solids(scenes.begin(), scenes.end());
-    return make_place_setup(std::move(model), solids, targets, zones, going_along, {limit, margin, turn_step, slide_step, parked, wanted});
-  }, py::arg("model"), py::arg("scenes"), py::arg("targets"), py::arg("zones"), py::arg("going_along"), py::arg("wanted"), py::arg("limit"), py::arg("margin"),
+    return make_place_setup(inverse, solids, targets, zones, going_along, {limit, margin, turn_step, slide_step, parked, wanted});
+  }, py::arg("inverse"), py::arg("scenes"), py::arg("targets"), py::arg("zones"), py::arg("going_along"), py::arg("wanted"), py::arg("limit"), py::arg("margin"),
      py::arg("turn_step"), py::arg("slide_step"), py::arg("parked"),
      "`scenes`: for each target the solids, with what is carried there; `wanted`: which of limit margin, clearance and payload.");
   m.def("score_places", [](const PlaceSetup& setup, const Array& shifts, const Array& tracks, double angle_step, bool thorough, unsigned threads, const py::object& report) {

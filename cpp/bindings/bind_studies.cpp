@@ -88,12 +88,12 @@ void bind_attitudes(py::module_& m) {
 
 void bind_search(py::module_& m) {
   py::class_<PostureSearch>(m, "PostureSearch", "What a search for postures keeps to.")
-      .def_readonly("reach", &PostureSearch::reach)
-      .def_readonly("samples_track", &PostureSearch::samples_track)
-      .def("arm_root", [](const PostureSearch& search, double track) { return arm_root(*search.model, track); }, py::arg("track"));
-  m.def("make_search", [](std::shared_ptr<Model> model, const std::optional<std::shared_ptr<Scene>>& scene, double margin, double slide_step, double turn_step) {
-    return make_search(std::move(model), scene.value_or(nullptr), margin, slide_step, turn_step);
-  }, py::arg("model"), py::arg("scene"), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
+      .def_readonly("samples_track", &PostureSearch::samples_track);
+  m.def("longest_reach", &longest_reach, py::arg("model"), "Farthest that a tool point can be from the first arm axis' frame, m.");
+  m.def("arm_root", &arm_root, py::arg("model"), py::arg("track"), "Where that frame stands when the track is there, (3,).");
+  m.def("make_search", [](const std::shared_ptr<ArmInverse>& inverse, const std::optional<std::shared_ptr<Scene>>& scene, double margin, double slide_step, double turn_step) {
+    return make_search(inverse, scene.value_or(nullptr), margin, slide_step, turn_step);
+  }, py::arg("inverse"), py::arg("scene"), py::arg("margin"), py::arg("slide_step"), py::arg("turn_step"),
      "A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.");
   m.def("tilt_rings", [](const TargetSpec& target, double step) {
     std::vector<Array> rings;

@@ -47,15 +47,15 @@ std::vector<std::vector<Stretch>> stretches_of(const Array& lower, const Array& 
 }  // namespace
 
 void bind_track(py::module_& m) {
-  m.def("track_intervals", [](std::shared_ptr<Model> model, const std::optional<std::shared_ptr<Scene>>& scene, const std::vector<TargetSpec>& targets,
+  m.def("track_intervals", [](const std::shared_ptr<ArmInverse>& inverse, const std::optional<std::shared_ptr<Scene>>& scene, const std::vector<TargetSpec>& targets,
                               Limit limit, double margin, double turn_step, double slide_step, unsigned threads, const py::object& report) {
     TrackIntervalRequest request;
     request.limit = limit, request.margin = margin, request.turn_step = turn_step, request.slide_step = slide_step;
     const Found found = watched(report, [&](const Progress& progress) {
-      return track_intervals(model, scene.value_or(nullptr), targets, request, threads, progress);
+      return track_intervals(inverse, scene.value_or(nullptr), targets, request, threads, progress);
     });
-    return interval_arrays(found, model->joint_count);
-  }, py::arg("model"), py::arg("scene"), py::arg("targets"), py::arg("limit"), py::arg("margin"), py::arg("turn_step"), py::arg("slide_step"),
+    return interval_arrays(found, inverse->model.joint_count);
+  }, py::arg("inverse"), py::arg("scene"), py::arg("targets"), py::arg("limit"), py::arg("margin"), py::arg("turn_step"), py::arg("slide_step"),
      py::arg("threads"), py::arg("report").none(true),
      "Lower and upper ends of the stretches of the track from which each work point is served, (targets, most), m, and a posture in the middle "
      "of each, (targets, most, joints); NaN where a point has fewer. No rows if it was cancelled.");

@@ -31,13 +31,13 @@ def lean(pose: Floats, axis: Floats) -> float:
     return math.atan2(float(np.linalg.norm(np.cross(pose[:3, 2], axis))), float(pose[:3, 2] @ axis))
 
 
-def further(model: _core.model.Model, spec: _core.model.TargetSpec) -> Iterator[Floats]:
+def further(inverse: _core.kinematics.ArmInverse, spec: _core.model.TargetSpec) -> Iterator[Floats]:
     """Postures within the joint limits, nearest attitude first: sets of rows, the first that has a good one counts."""
     try:
-        step = run.track_step_of(model, defaults.track_step)
+        step = run.track_step_of(inverse, defaults.track_step)
     except InputError:
         return  # too many joints beyond what a pose needs: the target check refuses such an arm
-    search = _core.studies.make_search(model, None, 0.0, step, run.turn_step)
+    search = _core.studies.make_search(inverse, None, 0.0, step, run.turn_step)
     steps = spin_steps if spec.free_spin else spin_steps[-1:]
     axis = np.asarray(spec.pose)[None, :3, 2]
     for directions, spins in [(axis, steps)] + ([(ring, steps[:1]) for ring in rings(spec)] if spec.tilt > 0 else []):
@@ -49,19 +49,19 @@ def further(model: _core.model.Model, spec: _core.model.TargetSpec) -> Iterator[
 
 
 def checked(
-    model: _core.model.Model, spec: _core.model.TargetSpec, scenes: Sequence[_core.clearance.Scene]
+    inverse: _core.kinematics.ArmInverse, spec: _core.model.TargetSpec, scenes: Sequence[_core.clearance.Scene]
 ) -> Floats:
     """The postures that the target check finds for the point with each of the solids, (k, n)."""
-    step = run.track_step_of(model, defaults.track_step)
+    step = run.track_step_of(inverse, defaults.track_step)
     order = [getattr(_core.studies.Merit, name) for name in defaults.order]
     found = []
     for scene in scenes:
-        search = _core.studies.make_search(model, scene, 0.0, step, run.turn_step)
+        search = _core.studies.make_search(inverse, scene, 0.0, step, run.turn_step)
         limit = _core.limits.Limit.continuous
         answer = _core.studies.check_targets(search, [spec], limit, run.turn_step, order, 1, None)[0]
         if answer.outcome in (_core.studies.Outcome.served, _core.studies.Outcome.overloaded):
-            found.append(answer.q[: model.joint_count])
-    return np.array(found).reshape(-1, model.joint_count)
+            found.append(answer.q[: inverse.model.joint_count])
+    return np.array(found).reshape(-1, inverse.model.joint_count)
 
 
 def ends_of_ways(spec: _core.model.TargetSpec, start: Floats) -> Iterator[list[Floats]]:

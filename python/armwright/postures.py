@@ -105,12 +105,12 @@ class Chooser:
     def _further(self, goal: Goal, loads: tuple[int, ...], found: Floats) -> tuple[Floats, Floats]:
         """Clear postures of the nearest attitude that has some, and all that were tried."""
         tried = [found]
-        for more in attitudes.further(self.model, goal.spec):
+        for more in attitudes.further(self.inverse, goal.spec):
             tried.append(self._turned(more))
             kept = tried[-1][self.are_clear(tried[-1], loads)]
             if len(kept):
                 return kept, tried[-1]
-        tried.append(self._turned(attitudes.checked(self.model, goal.spec, [self.scenes[load] for load in loads])))
+        tried.append(self._turned(attitudes.checked(self.inverse, goal.spec, [self.scenes[load] for load in loads])))
         return tried[-1][self.are_clear(tried[-1], loads)], np.concatenate(tried)
 
     def are_clear(self, q: Floats, loads: tuple[int, ...]) -> NDArray[np.bool_]:

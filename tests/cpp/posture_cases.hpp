@@ -3,6 +3,7 @@
 #include "armwright/clearance/postures.hpp"
 #include "armwright/model/compile.hpp"
 #include "cell_cases.hpp"
+#include "prepared.hpp"
 
 namespace armwright::testing {
 
@@ -43,9 +44,9 @@ inline CellSpec some_cell(Draw& draw, int kind) {
 }
 
 inline PostureSearch search_in(const CellSpec& cell, bool solids, double margin) {
-  auto model = std::make_shared<const Model>(compile(cell));
-  auto scene = solids ? build_scene(cell, *model) : nullptr;
-  return make_search(std::move(model), std::move(scene), margin, 0.7, 0.4);
+  const auto inverse = prepared_of(cell);
+  auto scene = solids ? build_scene(cell, inverse->model) : nullptr;
+  return make_search(inverse, std::move(scene), margin, 0.7, 0.4);
 }
 
 }  // namespace armwright::testing

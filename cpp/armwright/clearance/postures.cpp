@@ -74,18 +74,19 @@ std::vector<std::vector<double>> spread_values(const Model& model, std::span<con
   return combinations;
 }
 
-PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step) {
+PostureSearch make_search(const std::shared_ptr<const ArmInverse>& inverse, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step) {
   PostureSearch search;
-  search.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model));
-  search.reach = longest_reach(*model);
+  search.inverse = inverse;
+  search.model = {inverse, &inverse->model};
+  const Model& model = inverse->model;
+  search.reach = longest_reach(model);
   search.wrist = wrist_bound(*search.inverse);
   search.scene = std::move(scene);
   search.margin = margin;
   const auto& redundant = search.inverse->redundant;
-  search.samples_track = model->has_track && !redundant.empty() && redundant.front() == 0;
-  search.tries_nearest = search.samples_track && redundant.size() == 1 && model->joint_count > 2;
-  for (const auto& values : spread_values(*model, redundant, slide_step, turn_step)) search.samples.push_back(hold(*search.inverse, values));
-  search.model = std::move(model);
+  search.samples_track = model.has_track && !redundant.empty() && redundant.front() == 0;
+  search.tries_nearest = search.samples_track && redundant.size() == 1 && model.joint_count > 2;
+  for (const auto& values : spread_values(model, redundant, slide_step, turn_step)) search.samples.push_back(hold(*search.inverse, values));
   return search;
 }
 

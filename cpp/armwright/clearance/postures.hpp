@@ -48,9 +48,9 @@ struct PostureSearch {
   double reach = 0;                       ///< no tool point lies farther than this from the first arm axis' frame, m
 };
 
-/// Spreads the redundant joints evenly over their ranges, both ends included, at most `slide_step` (m) or `turn_step`
+/// A search with an inverse that stands, over its model. Spreads the redundant joints evenly over their ranges, both ends included, at most `slide_step` (m) or `turn_step`
 /// (rad) apart; a joint without limits over a whole turn.
-PostureSearch make_search(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step);
+PostureSearch make_search(const std::shared_ptr<const ArmInverse>& inverse, std::shared_ptr<const Scene> scene, double margin, double slide_step, double turn_step);
 
 /// Farthest that a tool point can be from the first arm axis' frame, m: the links stretched out in a row.
 double longest_reach(const Model& model);

@@ -169,18 +169,18 @@ std::vector<std::vector<HeldArm>> in_levels(const PostureSearch& search) {
 
 }  // namespace
 
-PlaceSetup make_place_setup(std::shared_ptr<const Model> model, std::span<const std::shared_ptr<const Scene>> scenes,
+PlaceSetup make_place_setup(const std::shared_ptr<const ArmInverse>& inverse, std::span<const std::shared_ptr<const Scene>> scenes,
                             std::span<const TargetSpec> targets, std::span<const ShapeSpec> zones,
                             std::span<const std::string> going_along, const PlaceRequest& request) {
   PlaceSetup setup;
   setup.request = request;
   setup.targets.assign(targets.begin(), targets.end());
-  setup.search = make_search(model, nullptr, request.margin, request.slide_step, request.turn_step);
+  setup.search = make_search(inverse, nullptr, request.margin, request.slide_step, request.turn_step);
   if (request.parked) {
-    setup.search.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model, true));
+    setup.search.inverse = with_track_given(inverse);
     setup.search.samples_track = true;
     const auto& redundant = setup.search.inverse->redundant;
-    setup.others = spread_values(*model, {redundant.data() + 1, redundant.size() - 1}, request.slide_step, request.turn_step);
+    setup.others = spread_values(inverse->model, {redundant.data() + 1, redundant.size() - 1}, request.slide_step, request.turn_step);
   }
   setup.levels = in_levels(setup.search);
   setup.spun = spun_arm(*setup.search.inverse);
@@ -195,7 +195,7 @@ PlaceSetup make_place_setup(std::shared_ptr<const Model> model, std::span<const 
   }
   setup.stand = stand_pairs(*setup.scenes.front());
   for (const ShapeSpec& zone : zones) setup.zones.push_back({prepare_shape("zone '" + zone.name + "'", zone), -1, zone.pose, 0, 0, false});
-  setup.model = std::move(model);
+  setup.model = setup.search.model;
   return setup;
 }
 

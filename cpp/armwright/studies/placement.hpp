@@ -62,7 +62,7 @@ struct PlaceSetup {
 
 /// `scenes`: for each target the solids, with what is carried there. `going_along`: names of fixtures that move with the stand.
 /// Throws Refused for a zone that is no solid.
-PlaceSetup make_place_setup(std::shared_ptr<const Model> model, std::span<const std::shared_ptr<const Scene>> scenes,
+PlaceSetup make_place_setup(const std::shared_ptr<const ArmInverse>& inverse, std::span<const std::shared_ptr<const Scene>> scenes,
                             std::span<const TargetSpec> targets, std::span<const ShapeSpec> zones,
                             std::span<const std::string> going_along, const PlaceRequest& request);
 

@@ -7,7 +7,7 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'all_rigid', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'redundant_joints', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist']
+__all__: list[str] = ['ArmFamily', 'ArmInverse', 'Motion', 'SmallMove', 'all_rigid', 'jacobians', 'limit_margins', 'link_poses', 'longest_signed_sums', 'manipulabilities', 'prepare_inverse', 'redundant_joints', 'singular_values', 'solve', 'tool_errors', 'tool_poses', 'with_free_wrist', 'with_track_held']
 class Motion:
     """
     Members:
@@ -126,6 +126,9 @@ class ArmInverse:
         How many freedoms the tool has, 1 to 6.
         """
     @property
+    def model(self) -> armwright._core.model.Model:
+        ...
+    @property
     def most_solutions(self) -> int:
         ...
     @property
@@ -201,4 +204,8 @@ def tool_poses(model: armwright._core.model.Model, q: typing.Annotated[numpy.typ
 def with_free_wrist(model: armwright._core.model.Model) -> armwright._core.model.Model:
     """
     The model with three endless joints in its tool point: a target then asks for a position alone.
+    """
+def with_track_held(inverse: ArmInverse) -> ArmInverse:
+    """
+    The same with the track, if there is one, at the middle of its stroke.
     """

@@ -4,6 +4,7 @@ Sweeps. Threaded, with progress, stopped by Ctrl-C; the same bits for any number
 from __future__ import annotations
 import armwright._core.clearance
 import armwright._core.dynamics
+import armwright._core.kinematics
 import armwright._core.limits
 import armwright._core.model
 import armwright._core.motion
@@ -11,16 +12,11 @@ import collections.abc
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PlaceSetup', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'make_place_setup', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'sag_map', 'score_places', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
+__all__: list[str] = ['Grid', 'Merit', 'Outcome', 'PayloadMap', 'PlaceSetup', 'PostureSearch', 'ReachMap', 'SpeedPayloadMap', 'TargetAnswer', 'arm_root', 'at_wrist_centre', 'attitudes_along', 'check_targets', 'counted_volume', 'longest_reach', 'make_place_setup', 'make_search', 'motion_clearance', 'outlines', 'payload_map', 'place_stroke', 'reach_map', 'sag_map', 'score_places', 'shortest_strokes', 'speed_payload_map', 'spread_directions', 'tilt_rings', 'tilted_pose', 'track_intervals', 'work_point_postures']
 class PostureSearch:
     """
     What a search for postures keeps to.
     """
-    def arm_root(self, track: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
-        ...
-    @property
-    def reach(self) -> float:
-        ...
     @property
     def samples_track(self) -> bool:
         ...
@@ -278,6 +274,10 @@ class PlaceSetup:
     @property
     def reach(self) -> float:
         ...
+def arm_root(model: armwright._core.model.Model, track: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+    """
+    Where that frame stands when the track is there, (3,).
+    """
 def at_wrist_centre(model: armwright._core.model.Model) -> armwright._core.model.Model:
     """
     The model with its tool point at the wrist centre.
@@ -292,11 +292,15 @@ def counted_volume(grid: Grid, marked: typing.Annotated[numpy.typing.ArrayLike, 
     """
     Volume of the marked positions and its error, m³.
     """
-def make_place_setup(model: armwright._core.model.Model, scenes: collections.abc.Sequence[armwright._core.clearance.Scene], targets: collections.abc.Sequence[armwright._core.model.TargetSpec], zones: collections.abc.Sequence[armwright._core.model.ShapeSpec], going_along: collections.abc.Sequence[str], wanted: typing.Annotated[collections.abc.Sequence[bool], "FixedSize(3)"], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, parked: bool) -> PlaceSetup:
+def longest_reach(model: armwright._core.model.Model) -> float:
+    """
+    Farthest that a tool point can be from the first arm axis' frame, m.
+    """
+def make_place_setup(inverse: armwright._core.kinematics.ArmInverse, scenes: collections.abc.Sequence[armwright._core.clearance.Scene], targets: collections.abc.Sequence[armwright._core.model.TargetSpec], zones: collections.abc.Sequence[armwright._core.model.ShapeSpec], going_along: collections.abc.Sequence[str], wanted: typing.Annotated[collections.abc.Sequence[bool], "FixedSize(3)"], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, parked: bool) -> PlaceSetup:
     """
     `scenes`: for each target the solids, with what is carried there; `wanted`: which of limit margin, clearance and payload.
     """
-def make_search(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, margin: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex) -> PostureSearch:
+def make_search(inverse: armwright._core.kinematics.ArmInverse, scene: armwright._core.clearance.Scene | None, margin: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex) -> PostureSearch:
     """
     A search over redundant joints at most that far apart (m, rad); scene None: clearance does not count.
     """
@@ -340,7 +344,7 @@ def tilted_pose(target: armwright._core.model.TargetSpec, direction: numpy.typin
     """
     The work point's pose, tilted by the least turn to have the tool's axis along a direction.
     """
-def track_intervals(model: armwright._core.model.Model, scene: armwright._core.clearance.Scene | None, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
+def track_intervals(inverse: armwright._core.kinematics.ArmInverse, scene: armwright._core.clearance.Scene | None, targets: collections.abc.Sequence[armwright._core.model.TargetSpec], limit: armwright._core.limits.Limit, margin: typing.SupportsFloat | typing.SupportsIndex, turn_step: typing.SupportsFloat | typing.SupportsIndex, slide_step: typing.SupportsFloat | typing.SupportsIndex, threads: typing.SupportsInt | typing.SupportsIndex, report: typing.Any) -> tuple[numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]:
     """
     Lower and upper ends of the stretches of the track from which each work point is served, (targets, most), m, and a posture in the middle of each, (targets, most, joints); NaN where a point has fewer. No rows if it was cancelled.
     """

@@ -63,7 +63,7 @@ def check_targets(
         raise InputError.of("targets", "none", "at least one work point")
     model, targets = subject.model, target_specs(subject.description, described, centre)
     merits = [merit.name for merit in order_of(order)]
-    along = run.track_step_of(model, defaults.track_step if track_step is None else track_step)
+    along = run.track_step_of(subject.inverse, defaults.track_step if track_step is None else track_step)
     limit_for(model, limit, targets)
     request = {"targets": described, "centre": centre, "margin": margin, "limit": limit, "order": merits}
     found = pieces.run_pieces(
@@ -97,7 +97,7 @@ def _prepare(
     which, merits = limit_for(model, limit, targets), order_of(order)
     scenes = [subject.solids_with(target.load) for target in described]
     searches = {
-        key: _core.studies.make_search(model, scene, margin, along, run.turn_step)
+        key: _core.studies.make_search(subject.inverse, scene, margin, along, run.turn_step)
         for key, scene in {id(scene): scene for scene in scenes}.items()
     }
 

@@ -28,7 +28,7 @@ def outlines(
     """See Cell.outlines. A tool of fewer than six freedoms is drawn turning freely."""
     model = subject.model
     directions = run.whole("directions", directions, 1, 10_000)
-    run.check_combinations(model, math.inf)
+    run.check_combinations(subject.inverse, math.inf)
     points = ["tool"]
     if model.joint_count - model.has_track == 6 and subject.loose is None:
         points.append("wrist")
@@ -49,20 +49,20 @@ def outlines(
     )
 
 
-def _drawn_by(subject: Subject, point: str) -> _core.model.Model:
-    return _core.studies.at_wrist_centre(subject.model) if point == "wrist" else subject.loose or subject.model
+def _drawn_by(subject: Subject, point: str) -> _core.kinematics.ArmInverse:
+    return subject.wrist_inverse if point == "wrist" else subject.loose_inverse
 
 
 def _step_of(subject: Subject, point: str, spacing: float | None) -> float:
     """Spacing of the grid that a point's curves are found on, m, checked."""
     model = subject.model
-    reach = _core.studies.make_search(_drawn_by(subject, point), None, 0.0, 0.1, run.turn_step).reach
+    reach = _core.studies.longest_reach(_drawn_by(subject, point).model)
     step = reach / 40 if spacing is None else spacing
     stroke = model.upper[0] - model.lower[0] if model.has_track else 0.0
     run.check_coarse(step, reach)
     along = (2 * reach + stroke) / step + 1
     run.check_positions(step, along * along)
-    return run.track_step_of(model, step)
+    return run.track_step_of(subject.inverse, step)
 
 
 def _prepare(subject: Subject, point: str, step: float, directions: int) -> pieces.Compute:

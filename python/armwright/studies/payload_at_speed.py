@@ -17,9 +17,9 @@ from armwright.studies.payload_map import (
     best_azimuth,
     curve_directions,
     curve_positions,
+    inverse_of,
     limit_of,
     middle_of_track,
-    model_of,
 )
 from armwright.studies.subject import Subject
 
@@ -49,17 +49,18 @@ def payload_at_speed(
     the model as it is in any case."""
     model = subject.model
     free = asks_positions_alone(subject, attitude, directions, centre)
-    asked = model_of(subject, free)
+    inverse = inverse_of(subject, free)
+    asked = inverse.model
     if directions is None:
         directions = defaults.directions if attitude == "any" else defaults.level_directions
     spins = run.whole("spins", spins, 1, 10_000)
     limit_of(model, limit)
     setup = moving.prepare(model, centre, motion)
-    along = run.track_step_of(asked, spacing if track_step is None else track_step)
+    along = run.track_step_of(inverse, spacing if track_step is None else track_step)
     attitudes = run.some_attitude() if free else run.attitudes_for(attitude, directions, spins)
     finer = attitudes if free else curve_directions(attitude, directions, spins)
     among, still = Among(free, bool(fixtures), margin, along), Among(free, False, 0.0, spacing, True)
-    axes = run.axes_of(*run.box_of(bounds, spacing, among.search(subject), asked), spacing)
+    axes = run.axes_of(*run.box_of(bounds, spacing, asked), spacing)
     distance, height, at = curve_positions(asked, spacing)
     terms = {"load_centre": centre.tolist(), "gyration": list(motion.gyration), "attitude": attitude, "limit": limit}
     terms |= motion.terms | {"spacing": spacing, "margin": margin}

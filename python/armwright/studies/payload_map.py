@@ -40,16 +40,17 @@ def payload_map(
     """See Cell.payload_map. A tool of fewer than six freedoms is asked for positions alone, which stands for "any"
     attitude; the load centre must then be the tool point."""
     free = asks_positions_alone(subject, attitude, directions, centre)
-    model = model_of(subject, free)
+    inverse = inverse_of(subject, free)
+    model = inverse.model
     if directions is None:
         directions = defaults.directions if attitude == "any" else defaults.level_directions
     spins = run.whole("spins", spins, 1, 10_000)
     limit_of(model, limit)
-    along = run.track_step_of(model, spacing if track_step is None else track_step)
+    along = run.track_step_of(inverse, spacing if track_step is None else track_step)
     attitudes = run.some_attitude() if free else run.attitudes_for(attitude, directions, spins)
     finer = attitudes if free else curve_directions(attitude, directions, spins)
     among, still = Among(free, bool(fixtures), margin, along), Among(free, False, 0.0, spacing, True)
-    axes = run.axes_of(*run.box_of(bounds, spacing, among.search(subject), model), spacing)
+    axes = run.axes_of(*run.box_of(bounds, spacing, model), spacing)
     distance, height, at = curve_positions(model, spacing)
     terms = {"load_centre": centre.tolist(), "attitude": attitude, "limit": limit, "spacing": spacing, "margin": margin}
     request = run.grid_terms(axes, spacing) | terms | {"among": among, "attitudes": attitudes, "finer": finer}
@@ -87,9 +88,9 @@ def asks_positions_alone(
     return free
 
 
-def model_of(subject: Subject, free: bool) -> _core.model.Model:
-    """The model that is asked; ``free``: with a tool that turns freely, if it has one."""
-    return subject.loose if free and subject.loose is not None else subject.model
+def inverse_of(subject: Subject, free: bool) -> _core.kinematics.ArmInverse:
+    """What was prepared for what is asked; ``free``: with a tool that turns freely, if it has one."""
+    return subject.loose_inverse if free else subject.inverse
 
 
 class Among(NamedTuple):
@@ -102,10 +103,10 @@ class Among(NamedTuple):
     held: bool = False
 
     def search(self, subject: Subject) -> _core.studies.PostureSearch:
-        model = model_of(subject, self.free)
-        model = _core.model.held_on_track(model, middle_of_track(model)) if self.held else model
+        inverse = inverse_of(subject, self.free)
+        inverse = _core.kinematics.with_track_held(inverse) if self.held else inverse
         solids = subject.solids if self.fixtures else None
-        return _core.studies.make_search(model, solids, self.margin, self.along, run.turn_step)
+        return _core.studies.make_search(inverse, solids, self.margin, self.along, run.turn_step)
 
 
 def _prepare(
@@ -179,12 +180,11 @@ def curve_positions(model: _core.model.Model, step: float) -> tuple[run.Floats, 
     tried, from the middle of the range of axis 1 on, since that may leave some out; the best counts.
     """
     middle = middle_of_track(model)
-    still = _core.studies.make_search(_core.model.held_on_track(model, middle), None, 0.0, step, run.turn_step)
-    root = still.arm_root(middle)
-    step = max(step, still.reach / _most_steps)
-    distance = np.float64(step) * np.arange(int(still.reach / step) + 1)
+    root, reach = _core.studies.arm_root(model, middle), _core.studies.longest_reach(model)
+    step = max(step, reach / _most_steps)
+    distance = np.float64(step) * np.arange(int(reach / step) + 1)
     height = np.float64(step) * np.arange(
-        int(np.floor((root[2] - still.reach) / step)), int(np.ceil((root[2] + still.reach) / step)) + 1
+        int(np.floor((root[2] - reach) / step)), int(np.ceil((root[2] + reach) / step)) + 1
     )
     turn = _heading(model, middle, root) + 2 * np.pi * np.arange(_azimuths) / _azimuths
     h, d, t = np.meshgrid(height, distance, turn, indexing="ij")

@@ -33,12 +33,10 @@ def reach_map(
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.reach_map. A tool of fewer than six freedoms is asked for positions alone besides."""
-    model = subject.model
     spins = run.whole("spins", spins, 1, 10_000)
     share = run.share_of("dexterous_share", dexterous_share)
-    along = run.track_step_of(model, spacing if track_step is None else track_step)
-    search = _search(subject, fixtures, False, margin, along)
-    axes = run.axes_of(*run.box_of(bounds, spacing, search, model), spacing)
+    along = run.track_step_of(subject.inverse, spacing if track_step is None else track_step)
+    axes = run.axes_of(*run.box_of(bounds, spacing, subject.model), spacing)
     attitudes = run.attitudes_for("any", directions, spins)
     terms = {"margin": margin, "track_step": along}
     request = run.grid_terms(axes, spacing) | {"attitudes": attitudes, "fixtures": bool(fixtures)} | terms
@@ -56,7 +54,7 @@ def reach_map(
     reachable = (where["attitudes_reached"] > 0) | (index > 0)
     names = ["limit_margin"] + (["manipulability"] if subject.loose is None else [])
     names += ["clearance"] if fixtures else []
-    asked = search if subject.loose is None else _search(subject, fixtures, True, margin, along)
+    asked = _search(subject, fixtures, True, margin, along)
     names += ["track_lower", "track_upper"] if asked.samples_track else []
     variables = {"reach_index": index, "reachable": reachable} | {name: where[name] for name in names}
     terms |= {"directions": len(attitudes) // spins, "spins": spins}
@@ -71,8 +69,8 @@ def reach_map(
 
 
 def _search(subject: Subject, fixtures: bool, free: bool, margin: float, along: float) -> _core.studies.PostureSearch:
-    model = subject.loose if free and subject.loose is not None else subject.model
-    return _core.studies.make_search(model, subject.solids if fixtures else None, margin, along, run.turn_step)
+    inverse = subject.loose_inverse if free else subject.inverse
+    return _core.studies.make_search(inverse, subject.solids if fixtures else None, margin, along, run.turn_step)
 
 
 def _prepare(

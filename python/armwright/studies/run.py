@@ -86,8 +86,9 @@ def share_of(key: str, value: Any) -> float:
     return share
 
 
-def track_step_of(model: _core.model.Model, step: float) -> float:
+def track_step_of(inverse: _core.kinematics.ArmInverse, step: float) -> float:
     """The step between tried positions of sliding joints; refused if it makes too many."""
+    model = inverse.model
     strokes = [
         model.upper[i] - model.lower[i]
         for i, kind in enumerate(model.joint_kinds)
@@ -100,13 +101,13 @@ def track_step_of(model: _core.model.Model, step: float) -> float:
             f"{step:g} m, which makes {_many(tried)} track positions",
             f"a step that makes at most {most_track_positions:,}",
         )
-    check_combinations(model, step)
+    check_combinations(inverse, step)
     return step
 
 
-def check_combinations(model: _core.model.Model, slide_step: float) -> None:
+def check_combinations(inverse: _core.kinematics.ArmInverse, slide_step: float) -> None:
     """Refuses arms with so many joints beyond what a pose needs that trying all of their values would never end."""
-    redundant = _core.kinematics.redundant_joints(model)
+    model, redundant = inverse.model, inverse.redundant
     tried = 1.0
     for joint in redundant:
         turns = model.joint_kinds[joint] != _core.model.JointKind.prismatic
@@ -189,15 +190,16 @@ def grid_terms(axes: Sequence[Floats], spacing: float) -> dict[str, Any]:
 
 
 def box_of(
-    bounds: tuple[Floats, Floats] | None, spacing: float, search: _core.studies.PostureSearch, model: _core.model.Model
+    bounds: tuple[Floats, Floats] | None, spacing: float, model: _core.model.Model
 ) -> tuple[Floats, Floats]:
     """Lower and upper corner of the region to be mapped: as given, or all that the arm could reach from its track."""
     if bounds is not None:
         return bounds
-    check_coarse(spacing, search.reach)
+    reach = _core.studies.longest_reach(model)
+    check_coarse(spacing, reach)
     ends = [model.lower[0], model.upper[0]] if model.has_track else [0.0]
-    roots = np.array([search.arm_root(end) for end in ends])
-    return roots.min(axis=0) - search.reach, roots.max(axis=0) + search.reach
+    roots = np.array([_core.studies.arm_root(model, end) for end in ends])
+    return roots.min(axis=0) - reach, roots.max(axis=0) + reach
 
 
 def attitudes_for(attitude: Attitude, directions: int | Floats, spins: int) -> Floats:

@@ -16,7 +16,7 @@ from armwright.studies.payload_map import (
     Among,
     asks_positions_alone,
     curve_positions,
-    model_of,
+    inverse_of,
 )
 from armwright.studies.subject import Subject
 
@@ -121,15 +121,15 @@ def sag_over_reach(
 ) -> xr.Dataset:
     """See Cell.sag_over_reach."""
     free = asks_positions_alone(subject, attitude, directions, np.zeros(3))
-    model = model_of(subject, free)
+    inverse = inverse_of(subject, free)
     if directions is None:
         directions = DIRECTIONS
     spins = run.whole("spins", spins, 1, 10_000)
     attitudes = run.attitudes_for(attitude, directions, spins)  # checked, whether they are tried or not
     if free:
         attitudes = run.some_attitude()
-    run.track_step_of(model, spacing)
-    distance, height, at = curve_positions(model, spacing)
+    run.track_step_of(inverse, spacing)
+    distance, height, at = curve_positions(inverse.model, spacing)
     positions = np.ascontiguousarray(at[:, :, 0].reshape(-1, 3))  # ahead, where the joints are at mid-range
     row = load_row(load)
     request = {"spacing": spacing, "attitudes": attitudes, "load": row, "positions": positions}

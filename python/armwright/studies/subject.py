@@ -65,6 +65,16 @@ class Subject:
         return None if self.inverse.freedoms >= 6 else _core.kinematics.with_free_wrist(self.model)
 
     @cached_property
+    def loose_inverse(self) -> _core.kinematics.ArmInverse:
+        """What was prepared for that model; where there is none, for the model."""
+        return self.inverse if self.loose is None else _core.kinematics.prepare_inverse(self.loose)
+
+    @cached_property
+    def wrist_inverse(self) -> _core.kinematics.ArmInverse:
+        """What was prepared for the model with the wrist centre for a tool point."""
+        return _core.kinematics.prepare_inverse(_core.studies.at_wrist_centre(self.model))
+
+    @cached_property
     def elastic(self) -> Elastic:
         """What gives way in the arm; refused where nothing is told that does."""
         from armwright.studies.elastic import elastic_of

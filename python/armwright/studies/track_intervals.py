@@ -35,7 +35,7 @@ def track_intervals(
         raise InputError.of("targets", "none", "at least one work point")
     if not model.has_track:
         raise InputError.of("track", "none", "a cell with a track; give one a long stroke to find how much is needed")
-    run.check_combinations(model, defaults.track_step)
+    run.check_combinations(subject.inverse, defaults.track_step)
     limit_for(model, limit, targets)
     found = pieces.run_pieces(
         _prepare, (subject, tuple(described), centre, margin, limit), np.arange(len(targets)),
@@ -107,8 +107,8 @@ def parking(lower: run.Floats, upper: run.Floats) -> tuple[run.Floats, run.Ints]
 def _prepare(
     subject: Subject, described: tuple[Any, ...], centre: run.Floats | None, margin: float, limit: str
 ) -> pieces.Compute:
-    model, targets = subject.model, target_specs(subject.description, described, centre)
-    which = limit_for(model, limit, targets)
+    targets = target_specs(subject.description, described, centre)
+    which = limit_for(subject.model, limit, targets)
     scenes = [subject.solids_with(target.load) for target in described]
 
     def compute(places: run.Ints, threads: int, report: run.Report | None) -> run.Arrays:
@@ -120,8 +120,9 @@ def _prepare(
             here = [targets[places[row]] for row in rows]
             told = run.part_of(report, part, len(groups))
             some = _core.studies.track_intervals(
-                model, scenes[places[rows[0]]], here, which, margin, run.turn_step, defaults.track_step, threads, told
-            )
+                subject.inverse, scenes[places[rows[0]]], here, which, margin, run.turn_step, defaults.track_step,
+                threads, told,
+            )  # fmt: skip
             run.finished(len(some[0]) == len(rows))
             found.append((rows, some))
         most = max(some[0].shape[1] for _, some in found)

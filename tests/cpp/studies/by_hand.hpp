@@ -8,6 +8,7 @@
 #include "armwright/clearance/postures.hpp"
 #include "armwright/model/compile.hpp"
 #include "cell_cases.hpp"
+#include "prepared.hpp"
 
 // The positioner's inverse worked out by hand, for counting what the studies count: two turns of axis 1 times two of the
 // elbow; the wrist, whose axes meet in the tool point, only has to keep the range of axis 5.
@@ -62,10 +63,10 @@ struct HandArm {
 };
 
 inline PostureSearch search_of(const CellSpec& cell, double track_step = 0.1, bool with_scene = false, double margin = 0) {
-  auto model = std::make_shared<const Model>(compile(cell));
+  const auto inverse = prepared_of(cell);
   std::shared_ptr<const Scene> scene;
-  if (with_scene) scene = build_scene(cell, *model);
-  return make_search(model, scene, margin, track_step, half_turn / 12);
+  if (with_scene) scene = build_scene(cell, inverse->model);
+  return make_search(inverse, scene, margin, track_step, half_turn / 12);
 }
 
 }  // namespace armwright::testing

@@ -45,9 +45,9 @@ std::vector<TargetSpec> points(Draw& draw, int count) {
 
 PlaceSetup setup_of(const CellSpec& cell, std::span<const TargetSpec> targets, const PlaceRequest& request, std::span<const ShapeSpec> zones = {},
                     std::span<const std::string> along = {}) {
-  const auto model = std::make_shared<const Model>(compile(cell));
-  const std::vector<std::shared_ptr<const Scene>> scenes(targets.size(), build_scene(cell, *model));
-  return make_place_setup(model, scenes, targets, zones, along, request);
+  const auto inverse = prepared_of(cell);
+  const std::vector<std::shared_ptr<const Scene>> scenes(targets.size(), build_scene(cell, inverse->model));
+  return make_place_setup(inverse, scenes, targets, zones, along, request);
 }
 
 }  // namespace
@@ -69,8 +69,8 @@ TEST_CASE("a place scores what the check of the cell built there anew says") {
     if (score.served < 0) continue;
     ++stands;
     cell.mount = place.shift * cell.mount;
-    const auto model = std::make_shared<const Model>(compile(cell));
-    const PostureSearch search = make_search(model, build_scene(cell, *model), request.margin, 0.1, 0.3);
+    const auto inverse = prepared_of(cell);
+    const PostureSearch search = make_search(inverse, build_scene(cell, inverse->model), request.margin, 0.1, 0.3);
     for (std::size_t m = 0; m < 3; ++m) {
       TargetRequest asked;
       asked.order = {merits[m]};
@@ -169,8 +169,8 @@ TEST_CASE("a track is tried between its coarse steps while a point is not served
   CHECK(sparse.served < thorough.served);
   CHECK(quick.served == thorough.served);
   CHECK(quick.worst[0][0] <= thorough.worst[0][0]);
-  const auto model = std::make_shared<const Model>(compile(cell));
-  const PostureSearch search = make_search(model, build_scene(cell, *model), 0, 0.25, 0.3);
+  const auto inverse = prepared_of(cell);
+  const PostureSearch search = make_search(inverse, build_scene(cell, inverse->model), 0, 0.25, 0.3);
   int checked = 0;
   for (const TargetSpec& target : targets) checked += check_targets(search, {&target, 1}, {}, 1, {}).front().outcome == Outcome::served;
   CHECK(thorough.served <= checked);  // which slides on from the nearest

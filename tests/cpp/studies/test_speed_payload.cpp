@@ -136,7 +136,7 @@ TEST_CASE("a tool frame let turn freely stands for any attitude of an arm of few
   for (auto& j : cell.arm.joints) j.torque_peak = j.torque_continuous = 150;
   cell.arm.flange = at({0.5, 0, 0});
   const auto model = std::make_shared<const Model>(compile(cell));
-  const auto search = make_search(std::make_shared<const Model>(with_free_wrist(*model)), nullptr, 0, 0.1, half_turn / 12);
+  const auto search = make_search(std::make_shared<const ArmInverse>(prepare_arm_inverse(with_free_wrist(*model))), nullptr, 0, 0.1, half_turn / 12);
   MotionDemand demand;
   demand.tool_acceleration = 2;
   const MovingSetup setup = prepare_moving(model, {1, {0, 0, 0}}, demand);

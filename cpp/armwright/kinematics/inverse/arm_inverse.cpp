@@ -7,6 +7,7 @@
 
 #include "armwright/kinematics/chain.hpp"
 #include "armwright/kinematics/inverse/freedoms.hpp"
+#include "armwright/kinematics/inverse/kin_arms.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/kinematics/joint_range.hpp"
 #include "armwright/model/chain_steps.hpp"
@@ -216,7 +217,25 @@ ArmInverse prepare_arm_inverse(const Model& model, bool give_track) {
   } else {
     inverse.usual = hold_between(inverse, values);
   }
+  inverse.kin = std::make_shared<KinArms>();
   return inverse;
+}
+
+std::shared_ptr<const ArmInverse> with_track_given(const std::shared_ptr<const ArmInverse>& inverse) {
+  if (!inverse->model.has_track || inverse->redundant == std::vector<std::size_t>{0}) return inverse;
+  const auto& given = inverse->kin->track_given.made([&]() -> std::shared_ptr<const ArmInverse> {
+    auto other = std::make_shared<const ArmInverse>(prepare_arm_inverse(inverse->model, true));
+    return other->redundant == inverse->redundant ? nullptr : other;
+  });
+  return given ? given : inverse;
+}
+
+ArmInverse with_track_held(const ArmInverse& inverse) {
+  ArmInverse held = inverse;
+  if (!inverse.model.has_track) return held;
+  held.model = held_on_track(inverse.model, middle(inverse.model, 0));
+  held.kin = std::make_shared<KinArms>();
+  return held;
 }
 
 std::vector<std::size_t> redundant_joints(const Model& model) {

@@ -31,13 +31,16 @@ struct HeldArm {
   std::shared_ptr<const FewSetup> few;
 };
 
-/// What the inverse of a model needs, made once. Constant after; shared by threads.
+struct KinArms;
+
+/// What the inverse of a model needs, made once: of a general arm that takes tens of milliseconds. Constant after; shared by threads.
 struct ArmInverse {
   Model model;
   std::vector<std::size_t> redundant;  ///< joints to be given: the track, and those beyond six; in order
   std::vector<std::size_t> solved;     ///< the others
   bool base_only = true;               ///< the redundant joints stand before all others: the setup does not depend on them
   HeldArm usual;                       ///< redundant joints at mid-range
+  std::shared_ptr<KinArms> kin;        ///< made with it
 };
 
 /// Picks the joints to be given, so that at most six are left to be solved: sliding ones first, from the base out; then,
@@ -46,7 +49,13 @@ struct ArmInverse {
 /// solved like any other joint, unless it is to be given in any case (`give_track`).
 ArmInverse prepare_arm_inverse(const Model& model, bool give_track = false);
 
-/// Those joints alone, which is soon told: of a general arm the rest of the preparation takes tens of milliseconds.
+/// The same with the track given in any case: prepared when it is first asked for, and only where that is another arm.
+std::shared_ptr<const ArmInverse> with_track_given(const std::shared_ptr<const ArmInverse>& inverse);
+
+/// The inverse of the model with its track held at the middle of its stroke; nothing is prepared anew.
+ArmInverse with_track_held(const ArmInverse& inverse);
+
+/// Those joints alone, which is soon told: of a general arm of six joints the rest of the preparation takes tens of milliseconds.
 std::vector<std::size_t> redundant_joints(const Model& model);
 
 /// The most answers that solve_arm() gives for one target.

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "armwright/kinematics/chain.hpp"
+#include "armwright/kinematics/inverse/kin_arms.hpp"
 #include "armwright/model/chain_steps.hpp"
 
 namespace armwright {
@@ -35,8 +36,10 @@ Model with_spin(const Model& model) {
 
 std::shared_ptr<const ArmInverse> spun_arm(const ArmInverse& inverse) {
   if (inverse.solved.size() > 5 || inverse.model.joint_count == max_joints) return nullptr;
-  auto spun = std::make_shared<const ArmInverse>(prepare_arm_inverse(with_spin(inverse.model)));
-  return spun->redundant == inverse.redundant ? spun : nullptr;
+  return inverse.kin->spun.made([&]() -> std::shared_ptr<const ArmInverse> {
+    auto spun = std::make_shared<const ArmInverse>(prepare_arm_inverse(with_spin(inverse.model)));
+    return spun->redundant == inverse.redundant ? spun : nullptr;
+  });
 }
 
 std::vector<double> exact_spins(const ArmInverse& spun, const std::vector<double>& held, const Pose& target) {

@@ -250,21 +250,21 @@ class Finder {
   std::vector<Span> spans_;  // served, in order
 };
 
-Setting setting_of(std::shared_ptr<const Model> model, const std::shared_ptr<const Scene>& scene, const TrackIntervalRequest& request) {
+Setting setting_of(const std::shared_ptr<const ArmInverse>& inverse, const std::shared_ptr<const Scene>& scene, const TrackIntervalRequest& request) {
   Setting setting;
-  setting.inverse = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model, true));
+  setting.model = {inverse, &inverse->model};
+  const Model& model = inverse->model;
+  setting.inverse = with_track_given(inverse);
   setting.spun = spun_arm(*setting.inverse);
-  auto sliding = std::make_shared<const ArmInverse>(prepare_arm_inverse(*model));
-  if (sliding->redundant.empty()) setting.sliding = std::move(sliding);
+  if (inverse->redundant.empty()) setting.sliding = inverse;
   if (scene) setting.spare = spare_scene(*scene, request.margin);
   const auto& redundant = setting.inverse->redundant;
   setting.beyond.assign(redundant.begin() + 1, redundant.end());
-  setting.values = spread_values(*model, setting.beyond, request.slide_step, request.turn_step);
-  Pose carriage = model->base;
-  advance(model->step[0], 0.0, carriage);
+  setting.values = spread_values(model, setting.beyond, request.slide_step, request.turn_step);
+  Pose carriage = model.base;
+  advance(model.step[0], 0.0, carriage);
   setting.along = carriage.rotation.z;
-  setting.reach = longest_reach(*model);
-  setting.model = std::move(model);
+  setting.reach = longest_reach(model);
   setting.request = request;
   return setting;
 }
@@ -273,10 +273,10 @@ Setting setting_of(std::shared_ptr<const Model> model, const std::shared_ptr<con
 
 }  // namespace track
 
-std::vector<std::vector<TrackInterval>> track_intervals(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene,
+std::vector<std::vector<TrackInterval>> track_intervals(const std::shared_ptr<const ArmInverse>& inverse, std::shared_ptr<const Scene> scene,
                                                         std::span<const TargetSpec> targets, const TrackIntervalRequest& request,
                                                         unsigned threads, const Progress& progress) {
-  const track::Setting setting = track::setting_of(std::move(model), scene, request);
+  const track::Setting setting = track::setting_of(inverse, scene, request);
   std::vector<std::vector<TrackInterval>> found(targets.size());
   const bool complete = for_each_piece(targets.size(), threads, progress, [&](std::size_t piece, std::size_t, const StopSign& stop) {
     found[piece] = track::Finder(setting, targets[piece], stop).run();

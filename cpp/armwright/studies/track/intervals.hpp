@@ -35,7 +35,7 @@ struct TrackIntervalRequest {
 /// step that no answer outside it foretells, as where the arm just touches the end of its reach; with freedom of attitude or such
 /// joints, a stretch served only in attitudes, or with values of those joints, that all lie between those tried. The point's
 /// position tolerance is not used. Empty if it was cancelled.
-std::vector<std::vector<TrackInterval>> track_intervals(std::shared_ptr<const Model> model, std::shared_ptr<const Scene> scene,
+std::vector<std::vector<TrackInterval>> track_intervals(const std::shared_ptr<const ArmInverse>& inverse, std::shared_ptr<const Scene> scene,
                                                         std::span<const TargetSpec> targets, const TrackIntervalRequest& request,
                                                         unsigned threads, const Progress& progress);
 

@@ -93,7 +93,7 @@ def _prepared(scoring: Scoring) -> tuple[Cell, _core.studies.PlaceSetup]:
     track = scoring.description.track
     slide = 0.05 if track is None else min(0.06, max(0.02, (track.upper - track.lower) / 48))
     setup = _core.studies.make_place_setup(
-        cell._model, [cell._solids_with(target.load) for target in scoring.targets], specs,
+        cell._inverse, [cell._solids_with(target.load) for target in scoring.targets], specs,
         prisms(scoring.zones, *scoring.heights), list(scoring.going_along), list(scoring.wanted),
         limit_for(cell._model, scoring.limit, specs), scoring.margin, run.turn_step, slide, scoring.parked,
     )  # fmt: skip

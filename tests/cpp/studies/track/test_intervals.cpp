@@ -39,12 +39,12 @@ CellSpec on_track(const HandArm& arm, double lower = -2, double upper = 2) {
 }
 
 std::vector<TrackInterval> found_for(const CellSpec& cell, const TargetSpec& target, bool with_scene = false, double margin = 0) {
-  const auto model = std::make_shared<const Model>(compile(cell));
+  const auto inverse = prepared_of(cell);
   std::shared_ptr<const Scene> scene;
-  if (with_scene) scene = build_scene(cell, *model);
+  if (with_scene) scene = build_scene(cell, inverse->model);
   TrackIntervalRequest request;
   request.margin = margin;
-  const auto all = track_intervals(model, scene, {&target, 1}, request, 1, {});
+  const auto all = track_intervals(inverse, scene, {&target, 1}, request, 1, {});
   REQUIRE(all.size() == 1);
   return all[0];
 }
