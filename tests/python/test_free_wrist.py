@@ -39,7 +39,7 @@ def test_tool_points_distances_and_payloads_stay_the_same() -> None:
 def test_every_tool_point_of_the_arm_is_reached_and_none_beyond() -> None:
     cell = palletiser()
     loose = _core.kinematics.with_free_wrist(cell._model)
-    search = _core.studies.make_search(loose, None, 0.0, 0.1, run.turn_step)
+    search = _core.studies.make_search(_core.kinematics.prepare_inverse(loose), None, 0.0, 0.1, run.turn_step)
     points = cell.tool_pose(np.random.default_rng(5).uniform(-2.0, 2.0, (200, 4)))[:, :3, 3]
     beyond = (0, 0, 0.4) + 1.2 * (points - (0, 0, 0.4)) / np.linalg.norm(points - (0, 0, 0.4), axis=1, keepdims=True)
     limit = _core.limits.Limit.continuous
