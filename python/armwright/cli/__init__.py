@@ -243,7 +243,7 @@ def _into_folder(sub: argparse.ArgumentParser) -> None:
     sub.add_argument(
         "-o", "--output", type=Path, default=Path("armwright-output"), help="folder for results (%(default)s)"
     )
-    sub.add_argument("--units", choices=("si", "us"), default="si", help="units of the pictures (%(default)s)")
+    sub.add_argument("--units", choices=("si", "us"), default="si", help="metric or US units (%(default)s)")
     sub.add_argument("--threads", type=int, help="how many; results do not depend on it")
     sub.add_argument("--quiet", action="store_true", help="no progress bar")
 

@@ -58,7 +58,7 @@ def tell(results: Sequence[xr.Dataset], cell: Cell, options: argparse.Namespace)
         checks = study == "check_targets"
         scene = cell.scene(checked=result) if checks else cell.scene() if study == "lifting" else None
         written = write_result(result, options.output, scene, options.units, bearings_among(results))
-        print(targets_table(result) if checks else summary(result))
+        print(targets_table(result, options.units) if checks else summary(result, options.units))
         for path in written:
             print(f"  wrote {path}")
     print(caution_line())

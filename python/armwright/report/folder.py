@@ -30,9 +30,9 @@ def write_result(
     folder.mkdir(parents=True, exist_ok=True)
     study = str(result.attrs["study"])
     written = [to_netcdf(result, folder / f"{study}.nc")]
-    words = summary(result)
+    words = summary(result, units)
     if study == "check_targets":
-        words = targets_table(result)
+        words = targets_table(result, units)
     for name, ax in _pictures(result, _Beside(scene, bearings), units):
         written.append(pictures.save(ax, folder / f"{name}.png"))
         plt.close(ax.figure.canvas.figure)  # or pyplot keeps it

@@ -9,6 +9,7 @@ import xarray as xr
 
 from armwright.results.store import to_netcdf
 from armwright.results.summary import summary
+from armwright.results.units import UnitSystem
 
 
 @xr.register_dataset_accessor("armwright")  # type: ignore[no-untyped-call, unused-ignore]
@@ -18,9 +19,9 @@ class ResultAccessor:
     def __init__(self, dataset: xr.Dataset):
         self._dataset = dataset
 
-    def summary(self) -> str:
-        """The result in a few lines of plain words."""
-        return summary(self._dataset)
+    def summary(self, units: UnitSystem = "si") -> str:
+        """The result in a few lines of plain words, in metric or US units ("us")."""
+        return summary(self._dataset, units)
 
     def to_netcdf(self, path: str | os.PathLike[str]) -> Path:
         """Writes the result to a file; see ``armwright.results.to_netcdf``."""

@@ -51,7 +51,7 @@ def place_words(dataset: xr.Dataset, choice: int) -> str:
     attitude = dataset.place_attitude.attrs["flag_meanings"].split()[int(row.place_attitude)]
     way = "facing" if attitude == "wall" else "turned"
     on = {"floor": ", on the floor", "wall": ", on a wall", "ceiling": ", on the ceiling"}.get(attitude, "")
-    return f"at ({x}, {y}), {z} m high, {way} {math.degrees(float(row.place_yaw)) + 0.0:.3g}°{on}"
+    return f"at ({x}, {y}) m, {z} m high, {way} {math.degrees(float(row.place_yaw)) + 0.0:.3g}°{on}"
 
 
 def _worst(dataset: xr.Dataset, choice: int, aim: int) -> str:

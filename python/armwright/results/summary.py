@@ -33,14 +33,27 @@ from armwright.results.structure_summary import (
 )
 from armwright.results.track_summary import track_intervals_lines, track_worth_lines
 from armwright.results.truth_summary import tool_error_lines
+from armwright.results.unit_words import in_units, names_in
+from armwright.results.units import UnitSystem, shown
 from armwright.results.wrench_summary import joint_wrenches_lines
 
 
-def summary(dataset: xr.Dataset) -> str:
-    """What the result says, in a few lines; the first names the study and the arm."""
+def summary(dataset: xr.Dataset, units: UnitSystem = "si") -> str:
+    """What the result says, in a few lines; the first names the study and the arm. ``units``: "si", or "us" for inches,
+    pounds and psi."""
     what = check_dataset(dataset)
     head = f"{what.name} of {dataset.attrs['arm_name']}: {what.meaning}"
-    return "\n".join([head, *("  " + line for line in _LINES[what.name](dataset))])
+    return "\n".join([head, *("  " + line for line in summary_lines(dataset, units))])
+
+
+def summary_lines(dataset: xr.Dataset, units: UnitSystem = "si") -> list[str]:
+    """The same without the first line."""
+    told = _LINES[check_dataset(dataset).name](dataset)
+    shown("m", units)  # refuses unknown units
+    if units == "si":
+        return told
+    names = names_in(dataset)
+    return [in_units(line, units, names) for line in told]
 
 
 def _reach_map(dataset: xr.Dataset) -> list[str]:

@@ -11,7 +11,7 @@ def track_intervals_lines(dataset: xr.Dataset) -> list[str]:
     served = dataset.served.values
     count, points = int(served.sum()), served.size
     first, last = dataset.attrs["track_lower"], dataset.attrs["track_upper"]
-    lines = [f"{count} of {points} work points are served from the track between {_m(first)} and {_m(last)} m"]
+    lines = [f"{count} of {points} work points are served from the track between {_m(first)} m and {_m(last)} m"]
     lines += [f"{name}: from nowhere" for name in dataset.target.values[~served]]
     if not count:
         return lines
@@ -22,10 +22,10 @@ def track_intervals_lines(dataset: xr.Dataset) -> list[str]:
     if still < count:
         begin, end = lower[count - 1], lower[count - 1] + length[count - 1]
         lines.append(f"all {count} with a stroke of {_m(length[count - 1])} m, from {_m(begin)} to {_m(end)} m")
-    where = ", ".join(_m(position) for position in dataset.parking_position.values)
+    where = ", ".join(f"{_m(position)} m" for position in dataset.parking_position.values)
     parked = dataset.sizes["parking"]
     if parked > 1:
-        lines.append(f"parking only: {parked} positions, at {where} m")
+        lines.append(f"parking only: {parked} positions, at {where}")
     return lines
 
 

@@ -1,4 +1,4 @@
-"""SI to what the reader is shown. The only place where pictures leave SI."""
+"""SI to what the reader is shown. The only place where results leave SI."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from armwright.errors import InputError
 UnitSystem = Literal["si", "us"]
 
 # Inch and pound are exact by definition (international yard and pound agreement, 1959).
-_INCH, _POUND, _FOOT = 0.0254, 0.45359237, 0.3048
+_INCH, _POUND, _FOOT, _MILE = 0.0254, 0.45359237, 0.3048, 1.609344
 _POUND_FORCE = _POUND * 9.80665  # standard gravity, exact (ISO 80000-3)
 _SMALL = "small m"
 _SHOWN: dict[str, dict[str, tuple[float, str]]] = {
@@ -20,8 +20,12 @@ _SHOWN: dict[str, dict[str, tuple[float, str]]] = {
         "Pa": (1e-6, "MPa"), "1": (1, ""),
     },
     "us": {
-        "m": (1 / _INCH, "in"), _SMALL: (1 / _INCH, "in"), "kg": (1 / _POUND, "lb"), "rad": (180 / math.pi, "°"),
-        "m3": (1 / _FOOT**3, "ft³"), "N": (1 / _POUND_FORCE, "lbf"), "N*m": (1 / (_POUND_FORCE * _FOOT), "lbf·ft"),
+        "m": (1 / _INCH, "in"), _SMALL: (1 / _INCH, "in"), "km": (1 / _MILE, "mi"), "m2": (1 / _FOOT**2, "ft²"),
+        "m3": (1 / _FOOT**3, "ft³"), "m/s": (1 / _INCH, "in/s"), "m/s^2": (1 / _INCH, "in/s²"),
+        "m/s^3": (1 / _INCH, "in/s³"), "rad": (180 / math.pi, "°"), "kg": (1 / _POUND, "lb"),
+        "kg*m^2": (1 / (_POUND * _FOOT**2), "lb·ft²"), "kg/m^3": (_FOOT**3 / _POUND, "lb/ft³"),
+        "N": (1 / _POUND_FORCE, "lbf"), "N*m": (1 / (_POUND_FORCE * _FOOT), "lbf·ft"),
+        "N/m": (_INCH / _POUND_FORCE, "lbf/in"), "N*m/rad": (1 / (_POUND_FORCE * _FOOT), "lbf·ft/rad"),
         "Pa": (_INCH**2 / _POUND_FORCE, "psi"), "1": (1, ""),
     },
 }

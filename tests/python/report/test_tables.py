@@ -32,6 +32,14 @@ def test_a_line_for_each_work_point_and_what_it_says() -> None:
     assert targets_table(sample.check_targets()).endswith("5 of 7 work points served")
 
 
+def test_in_us_units() -> None:
+    lines = targets_table(sample.check_targets(), "us").splitlines()
+    row = next(line for line in lines if line.startswith("rack-left top"))
+    # 50 mm, 7.2 kg rounded down in pounds (1 lb = 0.45359237 kg), 0.4 m
+    assert row.split()[-8:] == ["40", "%", "2.0", "in", "15.8", "lb", "15.7", "in"]
+    assert any(line.endswith("out of reach by 1.5 in") for line in lines)
+
+
 def test_columns_stand_under_their_heads() -> None:
     lines = targets_table(sample.check_targets()).splitlines()
     for head in ("served", "to limits", "clearance", "holds", "track", "remark"):

@@ -27,7 +27,7 @@ def result(aims: tuple[str, ...] = ("limit_margin",)) -> xr.Dataset:
 def test_the_best_place_in_one_sentence() -> None:
     words = summary(result())
     x, y, yaw = (float(result()[f"place_{name}"][0]) for name in ("x", "y", "yaw"))
-    at = f"Best base at ({x:.3f}, {y:.3f}), 0.000 m high, turned {np.degrees(yaw):.3g}°, on the floor"
+    at = f"Best base at ({x:.3f}, {y:.3f}) m, 0.000 m high, turned {np.degrees(yaw):.3g}°, on the floor"
     assert f"{at}: 2 of 3 points, worst limit".replace("-0.000", "0.000") in words
     assert f"margin {float(result().worst[0, 0]):.3g} ({result().worst_at.values[0, 0]}), against 0 of 3" in words
     assert "moon: out of reach by" in words and "kiln:" not in words

@@ -13,7 +13,7 @@ def cell(*points: tuple[float, float]) -> aw.Cell:
 
 def test_points_served_from_one_place_need_no_stroke() -> None:
     words = cell((2.0, 0.66), (2.6, 0.66)).track_intervals().armwright.summary()
-    assert "2 of 2 work points are served from the track between 0.000 and 6.000 m" in words
+    assert "2 of 2 work points are served from the track between 0.000 m and 6.000 m" in words
     assert "2 of them from one position" in words and "stroke" not in words.split("\n", 1)[1]
 
 
@@ -24,7 +24,7 @@ def test_points_apart_need_a_stroke_or_parking() -> None:
     begin = float(told.stroke_lower[1])
     assert f"all 2 with a stroke of 3.240 m, from {begin:.3f} to {begin + 3.24:.3f} m" in words
     first, second = told.parking_position.values
-    assert f"parking only: 2 positions, at {first:.3f}, {second:.3f} m" in words
+    assert f"parking only: 2 positions, at {first:.3f} m, {second:.3f} m" in words
 
 
 def test_nothing_served_is_said() -> None:
