@@ -1,0 +1,93 @@
+"""What a report holds before it becomes a page, a print or tables: words, pictures, and numbers in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number (SI) with a unit of its own, in a column whose rows differ in unit; ``note`` stands small below it."""
+
+    value: float
+    unit: str = ""
+    small: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Words that say whether something is as it should be: never by colour alone."""
+
+    words: str
+    good: bool
+
+
+Entry = str | float | None | Quantity | Verdict
+"""Of a table: words, a number in SI, or nothing told. NaN is nothing told, infinite is no limit."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of a table. ``unit``: SI, as results have it ("m", "kg", "N*m", "1"); None for words. ``small``: lengths
+    mostly well below a metre, in millimetres or inches. ``percent``: a share told in hundredths. ``down``: rounded
+    down, where a number must not be told too high."""
+
+    words: str
+    unit: str | None = None
+    digits: int = 3
+    small: bool = False
+    percent: bool = False
+    down: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows under columns; ``name`` is that of its file and sheet, unlike any other in the report."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Entry, ...], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture as PNG, and what it shows in words, for those who cannot see it."""
+
+    name: str
+    png: bytes = field(repr=False)
+    words: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """A question and its answer. ``assumptions``: what was assumed because it was not told; ``missing``: what was not
+    looked at, and for want of what; ``cautions``: those of this question."""
+
+    anchor: str
+    question: str
+    answers: tuple[str, ...]
+    pictures: tuple[Picture, ...] = ()
+    tables: tuple[Table, ...] = ()
+    notes: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Document:
+    """A whole report. ``answers``: the answer in five lines at most; ``missing``: questions that were not asked, and
+    why. Words are in SI units as results tell them; ``names``: what stays as it is when units are told anew."""
+
+    title: str
+    subject: str
+    answers: tuple[str, ...]
+    sections: tuple[Section, ...]
+    missing: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    names: frozenset[str] = frozenset()
+    version: str = ""
+    digest: str = ""

@@ -1,0 +1,93 @@
+"""Tables as files: CSV, and sheets of one xlsx workbook, with the unit in each column's head."""
+
+from __future__ import annotations
+
+import csv
+import importlib.util
+import math
+import os
+import re
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from armwright.errors import InputError
+from armwright.report.document import Column, Entry, Quantity, Table, Verdict
+from armwright.report.figures import heading, how_told, told
+from armwright.results.unit_words import in_units
+from armwright.results.units import UnitSystem
+
+_SHEET = 31  # letters that a sheet's name may have (ECMA-376 readers refuse more)
+_FORBIDDEN = re.compile(r"[\[\]:*?/\\]")
+
+
+def write_csv(
+    table: Table, path: str | os.PathLike[str], *, units: UnitSystem = "si", names: Iterable[str] = ()
+) -> Path:
+    """Writes the table as UTF-8 text with commas (RFC 4180): a line of heads with units, then a line a row. Numbers
+    have all their figures; nothing told is an empty field."""
+    target = Path(path)
+    with target.open("w", encoding="utf-8", newline="") as stream:
+        lines = csv.writer(stream)
+        lines.writerow([heading(column, units) for column in table.columns])
+        for row in table.rows:
+            lines.writerow([_plain(entry, column, units, names) for entry, column in _pairs(row, table)])
+    return target
+
+
+def write_xlsx(
+    tables: Iterable[Table], path: str | os.PathLike[str], *, units: UnitSystem = "si", names: Iterable[str] = ()
+) -> Path:
+    """Writes a workbook (Office Open XML, ECMA-376) with a sheet a table: the title, heads with units, rows; numbers as
+    numbers. Needs xlsxwriter: pip install armwright[export]."""
+    if importlib.util.find_spec("xlsxwriter") is None:
+        raise InputError.of("path", str(path), "xlsxwriter in the environment: pip install armwright[export]")
+    import xlsxwriter  # type: ignore[import-untyped, unused-ignore]
+
+    target = Path(path)
+    with xlsxwriter.Workbook(str(target), {"nan_inf_to_errors": False, "strings_to_formulas": False,
+                                           "strings_to_urls": False}) as book:  # fmt: skip
+        bold, head = book.add_format({"bold": True}), book.add_format({"bold": True, "text_wrap": True, "bottom": 1})
+        used: set[str] = set()
+        for table in tables:
+            sheet = book.add_worksheet(_sheet_name(table.name, used))
+            sheet.write_string(0, 0, table.title, bold)
+            for c, column in enumerate(table.columns):
+                sheet.write_string(2, c, heading(column, units), head)
+                sheet.set_column(c, c, 24 if column.unit is None else 14)
+            for r, row in enumerate(table.rows, 3):
+                for c, (entry, column) in enumerate(_pairs(row, table)):
+                    value = _plain(entry, column, units, names)
+                    if isinstance(value, float):
+                        sheet.write_number(r, c, value)
+                    elif value:
+                        sheet.write_string(r, c, value)
+            sheet.freeze_panes(3, 1)
+    return target
+
+
+def _pairs(row: tuple[Entry, ...], table: Table) -> Iterable[tuple[Entry, Column]]:
+    return zip(row, table.columns, strict=True)
+
+
+def _plain(entry: Entry, column: Column, units: UnitSystem, names: Iterable[str]) -> Any:
+    """A number in the head's unit, or words; what stands small below a number is told behind it."""
+    if isinstance(entry, float | int):
+        value = float(entry) * how_told(column, units).factor
+        return value if math.isfinite(value) else told(entry, column, units)
+    if isinstance(entry, Quantity):
+        return f"{told(entry, column, units)}; {entry.note}" if entry.note else told(entry, column, units)
+    if isinstance(entry, Verdict):
+        return entry.words
+    return in_units(entry or "", units, names)
+
+
+def _sheet_name(name: str, used: set[str]) -> str:
+    """Short, without what a sheet's name may not hold, and unlike those before it whatever their case."""
+    plain = _FORBIDDEN.sub(" ", name).strip("' ")[:_SHEET].rstrip("' ") or "table"
+    told_name, k = plain, 2
+    while told_name.lower() in used:
+        tail = f" {k}"
+        told_name, k = plain[: _SHEET - len(tail)] + tail, k + 1
+    used.add(told_name.lower())
+    return told_name
