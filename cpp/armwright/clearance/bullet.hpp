@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "armwright/clearance/corner_map.hpp"
 #include "armwright/clearance/shape.hpp"
 
 namespace armwright {
@@ -14,6 +15,7 @@ struct Core {
   Vec3 half{0, 0, 0};
   const Vec3* points = nullptr;
   std::size_t count = 0;
+  const CornerMap* map = nullptr;  ///< of many points
   Vec3 box_centre{0, 0, 0}, box_half{0, 0, 0};  ///< a box around it, in its own frame
 };
 
@@ -26,6 +28,7 @@ inline Vec3 support(const Core& core, const Vec3& way) {
     const double scale = across > 0 ? core.half.x / across : 0;
     return {way.x * scale, way.y * scale, std::copysign(core.half.z, way.z)};
   }
+  if (core.map != nullptr) return core.points[farthest_corner(*core.map, core.points, way)];
   std::size_t best = 0;
   double most = dot(core.points[0], way);
   for (std::size_t i = 1; i < core.count; ++i) {

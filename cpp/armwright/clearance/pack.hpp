@@ -3,6 +3,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "armwright/clearance/scene_data.hpp"
@@ -35,7 +36,7 @@ struct ClearanceWorkspace {
   std::vector<double> frames;              ///< [joint][12][lane]: the frame's axes and origin in the world
   std::vector<double> segments;            ///< [moving][6][lane]: centre and half the way of the segments in the world
   std::vector<double> arm_told;            ///< [arm pair][lane]: distances of pairs that may be the nearest, m
-  std::vector<Candidate> candidates;
+  std::unique_ptr<Candidate[]> candidates; ///< room for every pair in every lane; what is not written to takes no memory
   std::size_t candidate_count = 0;
   std::array<double, widest_pack> best{};  ///< m, what is told is no more
   std::array<double, widest_pack> slack{}; ///< m, more than rounding can have done to a distance

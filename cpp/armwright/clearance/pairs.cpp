@@ -54,6 +54,7 @@ Core core_of(const Shape& shape, Small& small) {
       core.kind = Core::Kind::points;
       core.points = shape.points.data();
       core.count = shape.points.size();
+      core.map = shape.corner_map.get();
       core.box_centre = shape.box_centre;
       core.box_half = shape.box_half;
   }

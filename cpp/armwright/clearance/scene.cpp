@@ -23,7 +23,7 @@ std::shared_ptr<ClearanceWorkspace> make_workspace(const Scene& scene) {
   work->segments.resize(scene.moving * 6 * widest_pack);
   work->arm_told.resize(scene.arm_pairs.size() * widest_pack);
   work->of_one.resize(max_joints);
-  work->candidates.resize(widest_pack * (scene.still_pairs.size() + scene.arm_pairs.size() + scene.plane_pairs.size()));
+  work->candidates = std::make_unique_for_overwrite<Candidate[]>(widest_pack * (scene.still_pairs.size() + scene.arm_pairs.size() + scene.plane_pairs.size()));
   return work;
 }
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <unordered_map>
 
 #include "armwright/clearance/bodies.hpp"
 #include "armwright/clearance/scene.hpp"
@@ -46,7 +47,7 @@ class Builder {
   double gap(std::size_t a, std::size_t b, const Pose* frames, double cutoff) const;
   void find_touching();
   void note_touching(std::size_t a, std::size_t b);
-  bool touching(std::size_t a, std::size_t b) const { return touching_[a * bodies_.size() + b]; }
+  bool touching(std::size_t a, std::size_t b) const { return touching_[std::min(a, b) * bodies_.size() + std::max(a, b)]; }
   bool compared(std::size_t i, std::size_t j) const;
   void flatten_moving();
   void flatten_still();
@@ -59,15 +60,15 @@ class Builder {
   std::vector<std::size_t> body_of_;           // of each solid
   std::vector<std::string> own_name_;          // of each solid's shape
   std::vector<std::vector<std::size_t>> solids_of_;  // of each body
-  std::vector<bool> touching_;
+  std::size_t arm_bodies_ = 0;                 ///< stand before the fixtures
+  std::vector<bool> touching_;                 ///< [body of the arm][later body]
+  std::unordered_map<std::string, std::int32_t> name_indices_;
 };
 
 std::int32_t Builder::name_index(const std::string& name) {
-  auto& names = scene_->names;
-  const auto found = std::find(names.begin(), names.end(), name);
-  if (found != names.end()) return static_cast<std::int32_t>(found - names.begin());
-  names.push_back(name);
-  return static_cast<std::int32_t>(names.size()) - 1;
+  const auto [found, is_new] = name_indices_.try_emplace(name, static_cast<std::int32_t>(scene_->names.size()));
+  if (is_new) scene_->names.push_back(name);
+  return found->second;
 }
 
 void Builder::add_solid(std::size_t body, std::size_t shape, Solid solid) {
@@ -140,20 +141,20 @@ bool Builder::may_be_seated(std::size_t a, std::size_t b) const {
 }
 
 void Builder::note_touching(std::size_t a, std::size_t b) {
-  touching_[a * bodies_.size() + b] = touching_[b * bodies_.size() + a] = true;
+  touching_[a * bodies_.size() + b] = true;
   if (!solids_of_[a].empty() && !solids_of_[b].empty()) scene_->touching.emplace_back(bodies_[a].name, bodies_[b].name);
 }
 
 void Builder::find_touching() {
   const std::size_t count = bodies_.size();
-  touching_.assign(count * count, false);
+  touching_.assign(arm_bodies_ * count, false);
   struct Open {
     std::size_t a, b;
     double first_gap;
     bool overlaps, changes;
   };
   std::vector<Open> open;
-  for (std::size_t a = 0; a < count; ++a) {
+  for (std::size_t a = 0; a < arm_bodies_; ++a) {
     for (std::size_t b = a + 1; b < count; ++b) {
       if (are_joined(bodies_[a], bodies_[b])) note_touching(a, b);
       else if (may_be_seated(a, b) && !solids_of_[a].empty() && !solids_of_[b].empty()) open.push_back({a, b, 0, true, false});
@@ -204,9 +205,14 @@ void Builder::flatten_still() {
     seat(scene, j);
     const std::size_t index = scene.moving + j;
     const bool box = scene.solids[index].shape.kind == ShapeKind::box;
-    for (std::size_t i = 0; i < scene.moving; ++i)
-      if (compared(i, index)) scene.still_pairs[i * scene.bounded + j] = box && is_round(scene.solids[i].shape.kind) ? Pairing::round : Pairing::bounded;
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      if (!compared(i, index)) continue;
+      const bool round = box && is_round(scene.solids[i].shape.kind);
+      scene.still_pairs[i * scene.bounded + j] = round ? Pairing::round : Pairing::bounded;
+      scene.has_bounded = scene.has_bounded || !round;
+    }
   }
+  grow_tree(scene);
 }
 
 void Builder::pair_up() {
@@ -226,6 +232,7 @@ void Builder::pair_up() {
 
 std::shared_ptr<const Scene> Builder::build() {
   solids_of_.resize(bodies_.size());
+  while (arm_bodies_ < bodies_.size() && is_arm(arm_bodies_)) ++arm_bodies_;
   check_ignored();
   add_solids(true, true);  // refuses them
   add_solids(true, false);

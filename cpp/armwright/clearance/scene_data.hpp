@@ -33,18 +33,39 @@ enum class Pairing : std::uint8_t {
   round,     ///< ... is the true one: a capsule or sphere and another, or a box
 };
 
-/// A box around a solid that stands still, in its own frame, and the ball around that. The ball is kept as the numbers
-/// of a test without a root: a ball of radius t about c comes nearer than touching if
-///   offset + minus_twice_centre · c + minus_twice_radius t < t² - c · c,
-/// which is (t + radius)² > |c - centre|² in another order.
+/// A box around a solid that stands still, in its own frame.
 struct StillBox {
   Vec3 centre;    ///< in the world
   Rotation axes;  ///< of the box, in the world
   Vec3 half;
+  double radius;  ///< of the ball around it, m
   double kept;    ///< m, the distance asked for by the solid
+};
+
+/// The ball around a still box, or around all boxes of a branch of the tree over them, kept as the numbers of a test without a
+/// root: a ball of radius t about c comes nearer than touching if
+///   offset + minus_twice_centre · c + minus_twice_radius t < t² - c · c,
+/// which is (t + radius)² > |c - centre|² in another order.
+struct StillBall {
   Vec3 minus_twice_centre;
   double offset, minus_twice_radius;            ///< of the ball
   double kept_offset, kept_minus_twice_radius;  ///< of the ball and what is kept about it
+  std::int32_t next;   ///< of a branch: the one to go on with where nothing of this one is near
+  std::int32_t which;  ///< of a box: its number; of a branch: the place of its first ball, none_below if it has branches below it
+};
+inline constexpr std::int32_t none_below = -1;
+
+/// A tree over the still boxes, in flat arrays. A branch stands before all below it, so that it is gone through without a stack.
+/// Boxes that are solids themselves, whose distances are told exactly, have a tree of their own, which comes first.
+struct StillTree {
+  static constexpr std::int32_t run = 8;  ///< balls below a lowest branch, but for the last ones
+  std::vector<StillBall> branches;  ///< none, where the boxes are few
+  std::vector<StillBall> balls;
+  std::int32_t true_branches = 0, true_balls = 0;  ///< the first so many are of solids that are boxes
+  std::int32_t end(std::int32_t first) const {
+    const std::int32_t all = first < true_balls ? true_balls : static_cast<std::int32_t>(balls.size());
+    return first + run < all ? first + run : all;
+  }
 };
 
 struct Scene {
@@ -61,8 +82,10 @@ struct Scene {
   std::vector<std::int32_t> frame;
   std::size_t frames_used = 0;        ///< the first so many joint frames carry all that moves
   std::vector<StillBox> still;        ///< of the bounded still solids, in order
+  StillTree tree;                     ///< over them
   double extent_square = 0;           ///< no still box reaches farther from the world's origin, m²
   std::vector<Pairing> still_pairs;   ///< [moving][bounded]
+  bool has_bounded = false;           ///< some of them are
   std::vector<SolidPair> arm_pairs;   ///< moving with moving
   std::vector<Pairing> arm_pairing;   ///< of each of them
   std::vector<SolidPair> plane_pairs; ///< moving with half-spaces
@@ -70,8 +93,12 @@ struct Scene {
   double spare_margin = 0;   ///< and that is the fixture's own clearance or this, m
 };
 
-/// Writes where the j-th of the bounded still solids is into its place among the boxes.
+/// Writes where the j-th of the bounded still solids is into its place among the boxes. bound_tree() is to follow.
 void seat(Scene& scene, std::size_t j);
+/// Shares the still boxes out among the branches of a tree, and bounds these.
+void grow_tree(Scene& scene);
+/// Bounds the branches anew, of boxes that have been moved.
+void bound_tree(Scene& scene);
 
 /// What a pair is to keep: the fixture's own clearance or `margin`, whichever is larger, m.
 inline double required(const Scene& scene, const SolidPair& pair, double margin) {

@@ -73,22 +73,49 @@ struct Pack {
     return dot(s.centre - spread<T>(plane.position), n) - absolute(dot(s.way, n));
   }
 
-  // See StillBox.
+  // See StillBall.
   template <bool Kept>
-  ARMWRIGHT_INLINE static T ball_test(const StillBox& box, const Vector3<T>& centre, const T& room) {
-    const Vec3& b = box.minus_twice_centre;
-    return T(b.x) * centre.x + (T(b.y) * centre.y + (T(b.z) * centre.z + (T(Kept ? box.kept_minus_twice_radius : box.minus_twice_radius) * room + T(Kept ? box.kept_offset : box.offset))));
+  ARMWRIGHT_INLINE static T ball_test(const StillBall& ball, const Vector3<T>& centre, const T& room) {
+    const Vec3& b = ball.minus_twice_centre;
+    return T(b.x) * centre.x + (T(b.y) * centre.y + (T(b.z) * centre.z + (T(Kept ? ball.kept_minus_twice_radius : ball.minus_twice_radius) * room + T(Kept ? ball.kept_offset : ball.offset))));
+  }
+
+  // What ball_test() is to be less than.
+  ARMWRIGHT_INLINE T ball_bound(const Vector3<T>& centre, const T& room) const {
+    const T square = dot(centre, centre);
+    return room * room - square + T(1e-14) * (square + room * room + T(scene.extent_square));
+  }
+
+  // Calls look(j) for each box for whose ball, and the balls of the branches that it is below, near() holds: of all, or of true boxes alone.
+  template <class Near, class Look>
+  ARMWRIGHT_INLINE void walk(std::size_t i, bool true_alone, const Near& near, const Look& look) const {
+    const StillTree& tree = scene.tree;
+    const Pairing* pairs = &scene.still_pairs[i * scene.bounded];
+    const StillBall *branch = tree.branches.data(), *end = branch + (true_alone ? static_cast<std::size_t>(tree.true_branches) : tree.branches.size());
+    const bool few = tree.branches.empty();
+    const StillBall *ball = tree.balls.data(), *last = ball + (true_alone ? static_cast<std::size_t>(tree.true_balls) : tree.balls.size());
+    do {
+      if (!few) {
+        if (branch == end) return;
+        const StillBall& here = *branch;
+        if (!near(here)) {
+          branch = tree.branches.data() + here.next;
+          continue;
+        }
+        ++branch;
+        if (here.which == none_below) continue;
+        ball = tree.balls.data() + here.which, last = tree.balls.data() + tree.end(here.which);
+      }
+      for (; ball < last; ++ball)
+        if (near(*ball) && pairs[ball->which] != Pairing::left_out) look(static_cast<std::size_t>(ball->which));
+    } while (!few);
   }
 
   // Calls look(j) for each box that may be nearer to segment i than `room` from the ball around it.
   template <bool Kept, class Look>
   ARMWRIGHT_INLINE void near_boxes(std::size_t i, const Vector3<T>& centre, const T& room, const Look& look) const {
-    const T square = dot(centre, centre);
-    const T most = room * room - square + T(1e-14) * (square + room * room + T(scene.extent_square));
-    for (std::size_t j = 0; j < scene.bounded; ++j) {
-      const StillBox& box = scene.still[j];
-      if (any(ball_test<Kept>(box, centre, room) < most) && scene.still_pairs[i * scene.bounded + j] != Pairing::left_out) look(j);
-    }
+    const T most = ball_bound(centre, room);
+    walk(i, false, [&](const StillBall& ball) ARMWRIGHT_INLINE_LAMBDA { return any(ball_test<Kept>(ball, centre, room) < most); }, look);
   }
 };
 

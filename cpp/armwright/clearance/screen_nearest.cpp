@@ -12,6 +12,7 @@ template <class T>
 struct Nearest : Pack<T> {
   using Pack<T>::scene, Pack<T>::work, Pack<T>::slack;
   T best, cutoff;
+  T ceiling = T(std::numeric_limits<double>::infinity());  // no less than the least distance: of pairs that the first stage cannot tell
 
   ARMWRIGHT_INLINE Nearest(const Scene& s, ClearanceWorkspace& w, double most) : Pack<T>(s, w), best(most), cutoff(most) {}
 
@@ -73,22 +74,53 @@ struct Nearest : Pack<T> {
     }
   }
 
-  // A first upper bound where the arm's own pairs give none: in each lane the distance of the pair whose balls are the
+  // Calls each(j) for the boxes of the lowest branch that the first lane's segment i is about the nearest to.
+  template <class Each>
+  ARMWRIGHT_INLINE void about_nearest(std::size_t i, const Each& each) const {
+    if (scene.tree.branches.empty()) return;  // few: all are looked at anyhow
+    const StillBall* branches = scene.tree.branches.data();
+    const double* from = &work.segments[i * 6 * widest_pack];
+    const Vec3 centre{from[0], from[widest_pack], from[2 * widest_pack]};
+    const auto apart = [&](std::int32_t n) ARMWRIGHT_INLINE_LAMBDA { return branches[n].offset + dot(branches[n].minus_twice_centre, centre); };
+    std::int32_t at = 0;
+    while (branches[at].which == none_below) {
+      const std::int32_t first = at + 1, second = branches[first].next;
+      at = apart(first) <= apart(second) ? first : second;
+    }
+    for (std::int32_t k = branches[at].which; k < scene.tree.end(branches[at].which); ++k) each(static_cast<std::size_t>(scene.tree.balls[static_cast<std::size_t>(k)].which));
+  }
+
+  // A first upper bound where the arm's own pairs give none: in each lane the distance of the pair whose balls are about the
   // nearest, as told by (distance between the centres)² - (sum of the radii)².
   ARMWRIGHT_INLINE void guess() {
+    if (scene.tree.true_balls == 0) return;
     T least(std::numeric_limits<double>::infinity()), which(-1.0);
+    const auto offer = [&](std::size_t i, std::size_t j, const Vector3<T>& centre) ARMWRIGHT_INLINE_LAMBDA {
+      const std::size_t at = i * scene.bounded + j;
+      if (scene.still_pairs[at] != Pairing::round) return;
+      const StillBox& box = scene.still[j];
+      const Vector3<T> way = centre - spread<T>(box.centre);
+      const double radii = scene.segment_ball[i] + box.radius;
+      const T here = dot(way, way) - T(radii * radii);
+      const auto nearer = here < least;
+      least = select(nearer, here, least);
+      which = select(nearer, T(static_cast<double>(at)), which);
+    };
+    about_nearest(0, [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA {
+      for (std::size_t i = 0; i < scene.moving; ++i) offer(i, j, this->segment(i).centre);
+    });
     for (std::size_t i = 0; i < scene.moving; ++i) {
+      if (!is_round(scene.solids[i].shape.kind)) continue;
       const Vector3<T> centre = this->segment(i).centre;
-      const T ball(scene.segment_ball[i]), off = dot(centre, centre) - ball * ball;
-      for (std::size_t j = 0; j < scene.bounded; ++j) {
-        const StillBox& box = scene.still[j];
-        const std::size_t at = i * scene.bounded + j;
-        if (scene.still_pairs[at] != Pairing::round) continue;
-        const T here = this->template ball_test<false>(box, centre, ball) + off;
-        const auto nearer = here < least;
-        least = select(nearer, here, least);
-        which = select(nearer, T(static_cast<double>(at)), which);
-      }
+      T room, most;
+      const auto narrow = [&]() ARMWRIGHT_INLINE_LAMBDA {  // what is not nearer than `room` from the centre is not told nearer than `least`
+        const double ball = scene.segment_ball[i];
+        room = square_root(maximum(least + T(ball * ball), T(0.0)));
+        most = this->ball_bound(centre, room);
+      };
+      narrow();
+      this->walk(i, true, [&](const StillBall& ball) ARMWRIGHT_INLINE_LAMBDA { return any(this->template ball_test<false>(ball, centre, room) < most); },
+                 [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA { offer(i, j, centre), narrow(); });
     }
     for (std::size_t k = 0; k < width_of<T>; ++k)
       if (lane(which, k) < 0) return;
@@ -108,11 +140,42 @@ struct Nearest : Pack<T> {
     best = minimum(square_root(core_square(three(18), local)) - load_rows<T>(number, 22, 21), best);
   }
 
+  // Wherever two solids are in their balls, no more lies between them than from far end to far end. It leaves aside what the
+  // first stage cannot tell the distance of; what is told of the nearest is not touched.
+  ARMWRIGHT_INLINE void raise_ceiling() {
+    ceiling = best;
+    const auto offer = [&](std::size_t i, std::size_t j, const Vector3<T>& centre) ARMWRIGHT_INLINE_LAMBDA {
+      if (scene.still_pairs[i * scene.bounded + j] == Pairing::left_out) return;
+      const StillBox& box = scene.still[j];
+      ceiling = minimum(ceiling, norm(centre - spread<T>(box.centre)) + T(box.radius + scene.segment_ball[i] - taken_off(scene, box.kept)));
+    };
+    about_nearest(0, [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA {
+      for (std::size_t i = 0; i < scene.moving; ++i) offer(i, j, this->segment(i).centre);
+    });
+    for (std::size_t i = 0; i < scene.moving; ++i) {
+      const Vector3<T> centre = this->segment(i).centre;
+      T room, most;
+      const auto narrow = [&]() ARMWRIGHT_INLINE_LAMBDA {
+        room = maximum(ceiling + T(kept() - scene.segment_ball[i]), T(0.0));
+        most = this->ball_bound(centre, room);
+      };
+      narrow();
+      this->walk(i, false, [&](const StillBall& ball) ARMWRIGHT_INLINE_LAMBDA { return any(this->template ball_test<true>(ball, centre, room) < most); },
+                 [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA { offer(i, j, centre), narrow(); });
+    }
+  }
+
+  ARMWRIGHT_INLINE T enough() const { return minimum(best, ceiling) + slack; }
+
   ARMWRIGHT_INLINE void boxes() {
-    if (any(best >= cutoff)) guess();
+    if (scene.bounded == 0) return;
+    if (any(best >= cutoff)) {
+      guess();
+      if (scene.has_bounded) raise_ceiling();
+    }
     for (std::size_t i = 0; i < scene.moving; ++i) {
       const Segment<T> s = this->segment(i);
-      const T room = best + slack + T(scene.segment_ball[i] + kept());
+      const T room = enough() + T(scene.segment_ball[i] + kept());
       const auto closer = [&](std::size_t j) ARMWRIGHT_INLINE_LAMBDA { look(i, j, s); };
       if (scene.tells_spare) this->template near_boxes<true>(i, s.centre, room, closer);
       else this->template near_boxes<false>(i, s.centre, room, closer);
@@ -123,7 +186,7 @@ struct Nearest : Pack<T> {
     const StillBox& box = scene.still[j];
     const Segment<T> local = seen_from(spread<T>(box.centre), spread<T>(box.axes), s);
     const double off = scene.segment_radius[i] + taken_off(scene, box.kept);
-    const T room = best + slack + T(off);
+    const T room = enough() + T(off);
     const Gaps<T> gaps(box, local);
     const auto near = gaps.below(room);
     if (!any(near)) return;

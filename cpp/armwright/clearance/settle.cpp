@@ -133,11 +133,11 @@ void Settler::add_box(const ClearanceWorkspace& work, const Candidate& candidate
 
 // The first `count` candidates, which cost much: the nearest first, as far as none can be as near.
 void Settler::ask_plainly(ClearanceWorkspace& work, std::size_t first, std::size_t count) {
-  const auto from = work.candidates.begin(), to = from + static_cast<std::ptrdiff_t>(count);
+  Candidate *const from = work.candidates.get(), *const to = from + count;
   std::sort(from, to, less);
   std::int32_t at = -1;
   const Pose* frames = nullptr;
-  for (auto candidate = from; candidate != to; ++candidate) {
+  for (const Candidate* candidate = from; candidate != to; ++candidate) {
     const auto k = static_cast<std::size_t>(candidate->lane);
     const double most = work.best[k] + work.slack[k];
     if (!(candidate->bound <= most)) continue;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "armwright/clearance/corner_map.hpp"
 #include "armwright/clearance/hull.hpp"
 #include "armwright/clearance/mesh.hpp"
 #include "armwright/model/check.hpp"
@@ -109,6 +110,11 @@ void prepare_round(Shape& shape, const std::string& key, const ShapeSpec& spec) 
   shape.box_half = {r, r, r + z};
 }
 
+void prepare_hull(Shape& shape, const std::vector<Vec3>& points) {
+  shape.points = hull_corners(points);
+  if (shape.points.size() >= worth_a_map) shape.corner_map = std::make_shared<const CornerMap>(map_corners(shape.points));
+}
+
 }  // namespace
 
 Shape prepare_shape(const std::string& key, const ShapeSpec& spec) {
@@ -124,7 +130,7 @@ Shape prepare_shape(const std::string& key, const ShapeSpec& spec) {
     case ShapeKind::convex_hull:
       check_points(key, spec.points);
       check_volume(key, spec.points);
-      shape.points = hull_corners(spec.points);
+      prepare_hull(shape, spec.points);
       bound_by_points(shape, shape.points);
       break;
     case ShapeKind::mesh: {
@@ -134,7 +140,7 @@ Shape prepare_shape(const std::string& key, const ShapeSpec& spec) {
       bound_by_points(shape, mesh->corners);
       if (convex) {
         shape.kind = ShapeKind::convex_hull;
-        shape.points = hull_corners(mesh->corners);
+        prepare_hull(shape, mesh->corners);
       } else {
         shape.mesh = std::move(mesh);
       }

@@ -8,6 +8,7 @@
 
 namespace armwright {
 
+struct CornerMap;
 struct Mesh;
 
 /// A solid made ready for distances, in its own frame. Every solid is a core blown up by `radius`: a sphere is a point,
@@ -17,6 +18,7 @@ struct Shape {
   double radius = 0;         ///< m, added around the core
   Vec3 half{0, 0, 0};        ///< m: box: half edges; cylinder: (radius, radius, half height); capsule: (0, 0, half length)
   std::vector<Vec3> points;  ///< convex hull: its corners, m
+  std::shared_ptr<const CornerMap> corner_map;  ///< of a convex hull with many
   std::shared_ptr<const Mesh> mesh;
 
   // Bounds, in the shape's frame; the half-space has none.

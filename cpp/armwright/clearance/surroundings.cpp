@@ -17,12 +17,8 @@ void seat(Scene& scene, std::size_t j) {
   const Solid& solid = scene.solids[scene.moving + j];
   StillBox& box = scene.still[j];
   const Vec3 &half = solid.shape.box_half, centre = solid.pose * solid.shape.box_centre;
-  const double radius = norm(half), kept = radius + solid.clearance;
-  box.centre = centre, box.axes = solid.pose.rotation, box.half = half, box.kept = solid.clearance;
-  box.minus_twice_centre = -2.0 * centre;
-  box.offset = dot(centre, centre) - radius * radius, box.minus_twice_radius = -2 * radius;
-  box.kept_offset = dot(centre, centre) - kept * kept, box.kept_minus_twice_radius = -2 * kept;
-  const double reach = norm(centre) + kept;
+  box = {centre, solid.pose.rotation, half, norm(half), solid.clearance};
+  const double reach = norm(centre) + (box.radius + box.kept);
   scene.extent_square = std::max(scene.extent_square, reach * reach);
 }
 
@@ -42,9 +38,9 @@ void move_surroundings(Scene& moved, const Scene& original, const Pose& shift) {
     if (original.solids[i].of_stand) continue;
     moved.solids[i].pose = shift * original.solids[i].pose;
     const std::size_t j = i - original.moving;
-    if (j >= original.bounded) continue;
-    seat(moved, j);
+    if (j < original.bounded) seat(moved, j);
   }
+  bound_tree(moved);
 }
 
 std::vector<StandPair> stand_pairs(const Scene& scene) {
