@@ -62,7 +62,7 @@ class Grower {
  public:
   Grower(const std::vector<StillBox>& boxes, StillTree& tree) : boxes_(boxes), tree_(tree) {}
 
-  void grow(std::span<std::int32_t> boxes, bool by_size) {
+  void grow(std::span<std::int32_t> boxes) {
     const std::size_t here = tree_.branches.size();
     tree_.branches.push_back({});
     tree_.branches[here].which = none_below;
@@ -70,10 +70,9 @@ class Grower {
       tree_.branches[here].which = static_cast<std::int32_t>(tree_.balls.size());
       for (const std::int32_t j : boxes) tree_.balls.emplace_back().which = j;
     } else {
-      const std::size_t large = by_size ? large_ones(boxes) : 0;
-      const std::size_t first = large > 0 ? large : half(boxes);
-      grow(boxes.subspan(0, first), large == 0);
-      grow(boxes.subspan(first), large == 0);
+      const std::size_t first = half(boxes);
+      grow(boxes.subspan(0, first));
+      grow(boxes.subspan(first));
     }
     tree_.branches[here].next = static_cast<std::int32_t>(tree_.branches.size());
   }
@@ -90,17 +89,6 @@ class Grower {
       high = {std::max(high.x, c.x), std::max(high.y, c.y), std::max(high.z, c.z)};
     }
     return high - low;
-  }
-
-  // Puts boxes as large as the place that all of them take up to the front, where they do not blow up the balls around the
-  // small ones. How many: whole runs; none, if there are none or no others.
-  std::size_t large_ones(std::span<std::int32_t> boxes) const {
-    const double large = 0.25 * norm(spread(boxes));
-    const auto count = static_cast<std::size_t>(std::count_if(boxes.begin(), boxes.end(), [&](std::int32_t j) { return box(j).radius > large; }));
-    const std::size_t whole = (count + run - 1) / run * run;
-    if (whole == 0 || whole >= boxes.size()) return 0;
-    std::nth_element(boxes.begin(), boxes.begin() + static_cast<std::ptrdiff_t>(whole), boxes.end(), [&](std::int32_t i, std::int32_t j) { return box(i).radius > box(j).radius; });
-    return whole;
   }
 
   // Halves them across the longest side, into whole runs.
@@ -130,9 +118,9 @@ void grow_tree(Scene& scene) {
     return bound_tree(scene);
   }
   Grower grower(scene.still, scene.tree);
-  if (others != order.begin()) grower.grow({order.begin(), others}, true);
+  if (others != order.begin()) grower.grow({order.begin(), others});
   scene.tree.true_branches = static_cast<std::int32_t>(scene.tree.branches.size());
-  if (others != order.end()) grower.grow({others, order.end()}, true);
+  if (others != order.end()) grower.grow({others, order.end()});
   bound_tree(scene);
 }
 
