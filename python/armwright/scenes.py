@@ -8,9 +8,9 @@ import numpy as np
 import xarray as xr
 from numpy.typing import NDArray
 
-from armwright.describe import Box, Capsule, CellDescription, ConvexHull, Cylinder, Mesh, Shape, Sphere
+from armwright.describe import Box, Capsule, CellDescription, ConvexHull, Cylinder, Link, Mesh, Shape, Sphere
 from armwright.describe.shape_names import kind_of
-from armwright.results.scene import Role, Scene, SceneJoint, SceneTarget, Solid
+from armwright.results.scene import Role, Scene, SceneJoint, ScenePicture, SceneTarget, Solid
 
 
 def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset | None = None) -> Scene:
@@ -21,6 +21,7 @@ def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset 
     last = first + len(arm.joints) - 1
     joints = []
     solids: list[Solid] = []
+    pictures: list[ScenePicture] = []
     if track is not None:
         joints.append(SceneJoint("track", "prismatic", track.pose, tuple(track.axis), track.lower, track.upper))
         solids += _solids(track.rails, "track", "track", -1, track.pose)
@@ -38,7 +39,9 @@ def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset 
             )
         )
         solids += _solids(arm.links[i].shapes, arm.links[i].name, "link", first + i)
+        pictures += _pictures(arm.links[i], first + i, np.eye(4))
     solids += _solids(arm.base_link.shapes, arm.base_link.name, "link", first - 1, cell.mount)
+    pictures += _pictures(arm.base_link, first - 1, cell.mount)
     tool_frame = arm.flange
     if cell.tool is not None:
         solids += _solids(cell.tool.shapes, cell.tool.name, "tool", last, arm.flange)
@@ -56,7 +59,12 @@ def scene_of(cell: CellDescription, q: NDArray[np.float64], checked: xr.Dataset 
         base=cell.mount,
         tool=tool_frame,
         has_track=track is not None,
+        pictures=tuple(pictures),
     )
+
+
+def _pictures(link: Link, place: int, frame: NDArray[np.float64]) -> list[ScenePicture]:
+    return [ScenePicture(link.name, p.points, np.asarray(p.triangles, np.int64), frame, place) for p in link.pictures]
 
 
 def _solids(

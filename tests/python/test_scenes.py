@@ -61,3 +61,13 @@ def test_work_points_as_they_were_checked() -> None:
     assert checked[0].q is not None and checked[1].q is None and "out of reach" in checked[1].reason
     part = cell.scene(checked=cell.check_targets(far)).targets
     assert part[0].served is None and part[1].served is False
+
+
+def test_how_links_look_stands_where_the_links_do() -> None:
+    corners, faces = np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0.0]]), np.array([[0, 1, 2]])
+    seen = aw.describe.Picture(corners, faces)
+    links = (aw.Link("pedestal", 1, pictures=(seen,)), aw.Link("turret", 1, pictures=(seen,)))
+    arm = aw.ArmDescription((aw.Joint("axis 1", range=(-1, 1)),), links[1:], "turner", base_link=links[0])
+    scene = aw.Cell(arm, track=aw.Track("x", 1), mount=(0, 0, 0.5)).scene()
+    assert [(picture.name, picture.link) for picture in scene.pictures] == [("turret", 1), ("pedestal", 0)]
+    assert scene.pictures[1].pose[2, 3] == 0.5 and scene.pictures[0].triangles.tolist() == seen.triangles.tolist()

@@ -12,6 +12,7 @@ import xarray as xr
 
 from armwright.errors import InputError
 from armwright.results import check_dataset
+from armwright.results.whole_file import file_path, whole_file
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -44,17 +45,19 @@ def setpoints_table(setpoints: xr.Dataset) -> pd.DataFrame:
 
 def setpoints_to_csv(setpoints: xr.Dataset, path: str | os.PathLike[str]) -> Path:
     """Writes the table as CSV; numbers to the last bit."""
-    target = _target(path)
-    setpoints_table(setpoints).to_csv(target, index=False)
+    target = file_path(path)
+    with whole_file(target) as part:
+        setpoints_table(setpoints).to_csv(part, index=False)
     return target
 
 
 def setpoints_to_parquet(setpoints: xr.Dataset, path: str | os.PathLike[str]) -> Path:
     """Writes the table as Parquet; needs pyarrow."""
-    target = _target(path)
+    target = file_path(path)
     if importlib.util.find_spec("pyarrow") is None:
         raise InputError.of("path", str(target), "pyarrow for Parquet: pip install 'armwright[parquet]'; or CSV")
-    setpoints_table(setpoints).to_parquet(target, index=False)
+    with whole_file(target) as part:
+        setpoints_table(setpoints).to_parquet(part, index=False)
     return target
 
 
@@ -65,9 +68,3 @@ def _unit(name: str, unit: str, told: str) -> str:
         return "count"
     return (_SLIDES if unit == "m" else _TURNS).get(name, told)
 
-
-def _target(path: str | os.PathLike[str]) -> Path:
-    target = Path(path)
-    if target.is_dir() or not target.parent.is_dir():
-        raise InputError.of("path", str(target), "the name of a file in a folder that exists")
-    return target

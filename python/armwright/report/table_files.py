@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import importlib.util
 import math
 import os
 import re
@@ -14,9 +13,14 @@ from typing import Any
 from armwright.errors import InputError
 from armwright.report.document import Column, Entry, Quantity, Table, Verdict
 from armwright.report.figures import heading, how_told, told
+from armwright.report.packages import package
 from armwright.results.unit_words import in_units
 from armwright.results.units import UnitSystem
+from armwright.results.whole_file import file_path, whole_file
 
+_ROWS = 2**20 - 3  # of a sheet, below title and heads
+_TEXT, _CUT = 32767, " ... (cut)"  # letters that a field may have
+_AS_TOLD = {"nan_inf_to_errors": False, "strings_to_formulas": False, "strings_to_urls": False}
 _SHEET = 31  # letters that a sheet's name may have (ECMA-376 readers refuse more)
 _FORBIDDEN = re.compile(r"[\[\]:*?/\\]")
 
@@ -26,8 +30,8 @@ def write_csv(
 ) -> Path:
     """Writes the table as UTF-8 text with commas (RFC 4180): a line of heads with units, then a line a row. Numbers
     have all their figures; nothing told is an empty field."""
-    target = Path(path)
-    with target.open("w", encoding="utf-8", newline="") as stream:
+    target = file_path(path)
+    with whole_file(target) as part, part.open("w", encoding="utf-8", newline="") as stream:
         lines = csv.writer(stream)
         lines.writerow([heading(column, units) for column in table.columns])
         for row in table.rows:
@@ -40,30 +44,34 @@ def write_xlsx(
 ) -> Path:
     """Writes a workbook (Office Open XML, ECMA-376) with a sheet a table: the title, heads with units, rows; numbers as
     numbers. Needs xlsxwriter: pip install armwright[export]."""
-    if importlib.util.find_spec("xlsxwriter") is None:
-        raise InputError.of("path", str(path), "xlsxwriter in the environment: pip install armwright[export]")
-    import xlsxwriter  # type: ignore[import-untyped, unused-ignore]
-
-    target = Path(path)
-    with xlsxwriter.Workbook(str(target), {"nan_inf_to_errors": False, "strings_to_formulas": False,
-                                           "strings_to_urls": False}) as book:  # fmt: skip
+    xlsxwriter = package("xlsxwriter", path)
+    target, sheets = file_path(path), list(tables)
+    for table in sheets:
+        if len(table.rows) > _ROWS:
+            raise InputError.of("path", f"{target}: {len(table.rows)} rows of {table.name}",
+                                f"at most {_ROWS} rows, as a sheet holds; write CSV, which has no end")  # fmt: skip
+    with whole_file(target) as part, xlsxwriter.Workbook(str(part), _AS_TOLD) as book:
         bold, head = book.add_format({"bold": True}), book.add_format({"bold": True, "text_wrap": True, "bottom": 1})
         used: set[str] = set()
-        for table in tables:
+        for table in sheets:
             sheet = book.add_worksheet(_sheet_name(table.name, used))
-            sheet.write_string(0, 0, table.title, bold)
+            _write(sheet, 0, 0, table.title, bold)
             for c, column in enumerate(table.columns):
-                sheet.write_string(2, c, heading(column, units), head)
+                _write(sheet, 2, c, heading(column, units), head)
                 sheet.set_column(c, c, 24 if column.unit is None else 14)
             for r, row in enumerate(table.rows, 3):
                 for c, (entry, column) in enumerate(_pairs(row, table)):
-                    value = _plain(entry, column, units, names)
-                    if isinstance(value, float):
-                        sheet.write_number(r, c, value)
-                    elif value:
-                        sheet.write_string(r, c, value)
+                    _write(sheet, r, c, _plain(entry, column, units, names))
             sheet.freeze_panes(3, 1)
     return target
+
+
+def _write(sheet: Any, row: int, column: int, value: Any, look: Any = None) -> None:
+    """A number or words; words that are longer than a field holds are cut, and say so."""
+    if isinstance(value, float):
+        sheet.write_number(row, column, value, look)
+    elif value:
+        sheet.write_string(row, column, value if len(value) <= _TEXT else value[: _TEXT - len(_CUT)] + _CUT, look)
 
 
 def _pairs(row: tuple[Entry, ...], table: Table) -> Iterable[tuple[Entry, Column]]:

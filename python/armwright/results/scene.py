@@ -53,13 +53,27 @@ class Solid:
         _choice(f"{key}.role", self.role, get_args(Role))
         _set(self, pose=_pose(f"{key}.pose", self.pose), vertices=_array(f"{key}.vertices", self.vertices, (-1, 3)),
              size=tuple(_array(f"{key}.size", self.size, (3,)).tolist()))
-        triangles = np.asarray(self.triangles, dtype=np.int64).reshape(-1, 3)
-        if triangles.size and (triangles.min() < 0 or triangles.max() >= len(self.vertices)):
-            raise InputError.of(f"{key}.triangles", "a corner that is not among the vertices",
-                                f"0 to {len(self.vertices) - 1}")
-        _set(self, triangles=triangles)
+        _set(self, triangles=_triangles(key, self.triangles, len(self.vertices)))
         for name in ("radius", "length", "clearance"):
             _set(self, **{name: float(_array(f"{key}.{name}", getattr(self, name), ()))})
+
+
+@dataclass(frozen=True, eq=False)
+class ScenePicture:
+    """What a link looks like, which may be more than it is for clearance: ``triangles`` over ``vertices``,
+    counter-clockwise from outside, in the frame of ``link`` moved by ``pose``; the surface may be open."""
+
+    name: str
+    vertices: Array
+    triangles: NDArray[np.int64]
+    pose: Array = field(default_factory=_identity)
+    link: int = -1
+
+    def __post_init__(self) -> None:
+        key = f"scene.pictures[{self.name!r}]"
+        vertices = _array(f"{key}.vertices", self.vertices, (-1, 3))
+        _set(self, pose=_pose(f"{key}.pose", self.pose), vertices=vertices,
+             triangles=_triangles(key, self.triangles, len(vertices)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,7 +119,8 @@ class SceneTarget:
 @dataclass(frozen=True, eq=False)
 class Scene:
     """A cell and its arm at the posture ``q``. ``base`` is the arm's base in the frame of ``base_link``; ``tool`` the
-    tool frame in the last link's frame. ``has_track`` says that joint 0 is the track."""
+    tool frame in the last link's frame. ``has_track`` says that joint 0 is the track. ``pictures``: how those links
+    look of which more is told than ``solids``."""
 
     name: str
     arm_name: str
@@ -116,17 +131,21 @@ class Scene:
     base: Array = field(default_factory=_identity)
     tool: Array = field(default_factory=_identity)
     has_track: bool = False
+    pictures: tuple[ScenePicture, ...] = ()
 
     def __post_init__(self) -> None:
         count = len(self.joints)
         _set(self, joints=tuple(self.joints), solids=tuple(self.solids), targets=tuple(self.targets),
+             pictures=tuple(self.pictures),
              base=_pose("scene.base", self.base), tool=_pose("scene.tool", self.tool),
              q=tuple(_array("scene.q", self.q, (count,)).tolist()))
         if self.has_track and (count == 0 or self.joints[0].kind != "prismatic"):
             raise InputError.of("scene.joints[0]", "no sliding joint", "the track, as the scene has one")
-        for solid in self.solids:
-            if not -1 <= solid.link < count:
-                raise InputError.of(f"scene.solids[{solid.name!r}].link", solid.link, f"-1 (the world) to {count - 1}")
+        for words, things in (("solids", self.solids), ("pictures", self.pictures)):
+            for thing in things:
+                if not -1 <= thing.link < count:
+                    wanted = f"-1 (the world) to {count - 1}"
+                    raise InputError.of(f"scene.{words}[{thing.name!r}].link", thing.link, wanted)
         for target in self.targets:
             if target.q is not None and len(target.q) != count:
                 raise InputError.of(f"scene.targets[{target.name!r}].q", f"{len(target.q)} values", f"{count} values")
@@ -154,6 +173,7 @@ class Scene:
             "joints": [_joint_dict(joint) for joint in self.joints],
             "solids": [_solid_dict(solid) for solid in self.solids],
             "targets": [_target_dict(target) for target in self.targets],
+            "pictures": [_picture_dict(picture) for picture in self.pictures],
         }
 
     def to_json(self) -> str:
@@ -170,6 +190,7 @@ class Scene:
             rest["joints"] = tuple(_joint(item) for item in data["joints"])
             rest["solids"] = tuple(Solid(**item) for item in data["solids"])
             rest["targets"] = tuple(SceneTarget(**item) for item in data["targets"])
+            rest["pictures"] = tuple(ScenePicture(**item) for item in data.get("pictures", ()))
             return cls(**rest)
         except (TypeError, KeyError, AttributeError) as error:
             raise InputError.of("scene", str(error), "the keys that Scene.to_dict writes") from error
@@ -218,6 +239,11 @@ def _target_dict(target: SceneTarget) -> dict[str, Any]:
             "q": None if target.q is None else list(target.q)}
 
 
+def _picture_dict(picture: ScenePicture) -> dict[str, Any]:
+    return {"name": picture.name, "link": picture.link, "pose": picture.pose.tolist(),
+            "vertices": picture.vertices.tolist(), "triangles": picture.triangles.tolist()}
+
+
 def _set(thing: object, **values: Any) -> None:
     for name, value in values.items():
         object.__setattr__(thing, name, value)
@@ -239,6 +265,13 @@ def _array(key: str, values: ArrayLike, shape: tuple[int, ...]) -> Array:
     if not fits or not np.isfinite(array).all():
         raise InputError.of(key, array.tolist(), f"finite numbers of shape {words}")
     return array
+
+
+def _triangles(key: str, values: ArrayLike, count: int) -> NDArray[np.int64]:
+    triangles = np.asarray(values, dtype=np.int64).reshape(-1, 3)
+    if triangles.size and (triangles.min() < 0 or triangles.max() >= count):
+        raise InputError.of(f"{key}.triangles", "a corner that is not among the vertices", f"0 to {count - 1}")
+    return triangles
 
 
 def _pose(key: str, values: ArrayLike) -> Array:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 import difflib
 import os
-import uuid
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +13,7 @@ import xarray as xr
 from armwright.errors import InputError
 from armwright.results.dataset import check_dataset
 from armwright.results.terms import COMMON_ATTRIBUTES, Study
+from armwright.results.whole_file import file_path, whole_file
 
 _COMPRESS_FROM = 1024  # values; below, a chunk's overhead outweighs what it saves
 
@@ -22,21 +21,9 @@ _COMPRESS_FROM = 1024  # values; below, a chunk's overhead outweighs what it sav
 def to_netcdf(dataset: xr.Dataset, path: str | os.PathLike[str]) -> Path:
     """Writes a result to a netCDF file. The file appears whole or not at all; one that was there is replaced."""
     check_dataset(dataset)
-    target = Path(path)
-    if target.is_dir():
-        raise InputError.of("path", str(target), 'the name of a file, such as "reach.nc", not of a folder')
-    if not target.parent.is_dir():
-        raise InputError.of("path", str(target), f"a file in a folder that exists: make {target.parent} first")
-    part = target.with_name(f".{target.name}.{uuid.uuid4().hex}.part")
-    try:
+    target = file_path(path, example="reach.nc")
+    with whole_file(target) as part:
         dataset.to_netcdf(part, engine="h5netcdf", format="NETCDF4", encoding=_encoding(dataset))
-        part.replace(target)
-    except OSError as error:
-        wanted = f"a folder that can be written to, with room for the file ({error})"
-        raise InputError.of("path", str(target), wanted) from error
-    finally:
-        with contextlib.suppress(FileNotFoundError):
-            part.unlink()
     return target
 
 

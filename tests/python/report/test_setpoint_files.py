@@ -70,6 +70,6 @@ def test_what_is_no_result_of_setpoints_and_where_no_file_can_be(tmp_path: Path)
     with pytest.raises(aw.InputError, match=r"^setpoints: got drive_check, expected a result of setpoints"):
         aw.report.setpoints_table(turntable().drive_check(thirds(1, 1, 0.1), factors=False))
     for write in (aw.report.setpoints_to_csv, aw.report.setpoints_to_parquet):
-        for path in (tmp_path, tmp_path / "none" / "points"):
-            with pytest.raises(aw.InputError, match=r"^path: got .*, expected the name of a file in a folder that exi"):
+        for path, wanted in ((tmp_path, "not of a folder"), (tmp_path / "none" / "points", "in a folder that exists")):
+            with pytest.raises(aw.InputError, match=f"^path: got .*, expected .*{wanted}"):
                 write(points(10), path)

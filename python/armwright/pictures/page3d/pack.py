@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -21,7 +22,7 @@ _STUDIES = ("reach_map", "payload_map")
 
 def pack_scene(scene: Scene) -> dict[str, Any]:
     """The scene's dictionary, with the corners and faces of hulls and meshes packed."""
-    data = scene.to_dict()
+    data = replace(scene, pictures=()).to_dict()
     for solid, item in zip(scene.solids, data["solids"], strict=True):
         if solid.kind in ("convex_hull", "mesh"):
             item["vertices"] = pack(solid.vertices, "<f4")
