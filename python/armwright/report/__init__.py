@@ -3,10 +3,12 @@
 from armwright.report.cautions import caution_line, cautions
 from armwright.report.folder import write_result
 from armwright.report.part_page import part_page
+from armwright.report.result_files import to_csv, to_xlsx
+from armwright.report.result_tables import tables_of
 from armwright.report.setpoint_files import setpoints_table, setpoints_to_csv, setpoints_to_parquet
 from armwright.report.tables import targets_table
 
 __all__ = [
     "caution_line", "cautions", "part_page", "setpoints_table", "setpoints_to_csv", "setpoints_to_parquet",
-    "targets_table", "write_result",
+    "tables_of", "targets_table", "to_csv", "to_xlsx", "write_result",
 ]  # fmt: skip

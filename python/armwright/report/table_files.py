@@ -7,6 +7,7 @@ import math
 import os
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -30,7 +31,7 @@ def write_csv(
 ) -> Path:
     """Writes the table as UTF-8 text with commas (RFC 4180): a line of heads with units, then a line a row. Numbers
     have all their figures; nothing told is an empty field."""
-    target = file_path(path)
+    target, names = file_path(path), frozenset(names)
     with whole_file(target) as part, part.open("w", encoding="utf-8", newline="") as stream:
         lines = csv.writer(stream)
         lines.writerow([heading(column, units) for column in table.columns])
@@ -45,7 +46,7 @@ def write_xlsx(
     """Writes a workbook (Office Open XML, ECMA-376) with a sheet a table: the title, heads with units, rows; numbers as
     numbers. Needs xlsxwriter: pip install armwright[export]."""
     xlsxwriter = package("xlsxwriter", path)
-    target, sheets = file_path(path), list(tables)
+    target, sheets, names = file_path(path), list(tables), frozenset(names)
     for table in sheets:
         if len(table.rows) > _ROWS:
             raise InputError.of("path", f"{target}: {len(table.rows)} rows of {table.name}",
@@ -68,7 +69,7 @@ def write_xlsx(
 
 def _write(sheet: Any, row: int, column: int, value: Any, look: Any = None) -> None:
     """A number or words; words that are longer than a field holds are cut, and say so."""
-    if isinstance(value, float):
+    if isinstance(value, float | int):
         sheet.write_number(row, column, value, look)
     elif value:
         sheet.write_string(row, column, value if len(value) <= _TEXT else value[: _TEXT - len(_CUT)] + _CUT, look)
@@ -81,13 +82,21 @@ def _pairs(row: tuple[Entry, ...], table: Table) -> Iterable[tuple[Entry, Column
 def _plain(entry: Entry, column: Column, units: UnitSystem, names: Iterable[str]) -> Any:
     """A number in the head's unit, or words; what stands small below a number is told behind it."""
     if isinstance(entry, float | int):
+        if isinstance(entry, int) and how_told(column, units).factor == 1:
+            return entry
         value = float(entry) * how_told(column, units).factor
         return value if math.isfinite(value) else told(entry, column, units)
     if isinstance(entry, Quantity):
         return f"{told(entry, column, units)}; {entry.note}" if entry.note else told(entry, column, units)
     if isinstance(entry, Verdict):
         return entry.words
-    return in_units(entry or "", units, names)
+    return _in_units(entry, units, frozenset(names)) if entry else ""
+
+
+@lru_cache(maxsize=4096)
+def _in_units(text: str, units: UnitSystem, names: frozenset[str]) -> str:
+    """Columns repeat their words."""
+    return in_units(text, units, names)
 
 
 def _sheet_name(name: str, used: set[str]) -> str:
