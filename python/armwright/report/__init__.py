@@ -2,13 +2,15 @@
 
 from armwright.report.cautions import caution_line, cautions
 from armwright.report.folder import write_result
+from armwright.report.glb import cell_to_glb
 from armwright.report.part_page import part_page
 from armwright.report.result_files import to_csv, to_xlsx
 from armwright.report.result_tables import tables_of
 from armwright.report.setpoint_files import setpoints_table, setpoints_to_csv, setpoints_to_parquet
 from armwright.report.tables import targets_table
+from armwright.report.volume_glb import volume_to_glb
 
 __all__ = [
-    "caution_line", "cautions", "part_page", "setpoints_table", "setpoints_to_csv", "setpoints_to_parquet",
-    "tables_of", "targets_table", "to_csv", "to_xlsx", "write_result",
+    "caution_line", "cautions", "cell_to_glb", "part_page", "setpoints_table", "setpoints_to_csv",
+    "setpoints_to_parquet", "tables_of", "targets_table", "to_csv", "to_xlsx", "volume_to_glb", "write_result",
 ]  # fmt: skip
