@@ -5,7 +5,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 usage() {
   cat <<'TEXT'
-usage: bash python/bootstrap.sh demo|test|build|help
+usage: bash python/bootstrap.sh demo|test|build|docs|help
 
   demo    everything needed, then the demonstration; its pictures and pages go to demo-output/
   test    everything needed, then all tests: style, types, the core, the notebooks, the package
@@ -21,6 +21,7 @@ Environment:
   ARMWRIGHT_NO_APT  set to 1 to leave the system packages alone
 
 For those who work on it:
+  docs      build, then the documentation's pages, into .build/docs
   stubs     build, then write the stubs of the extension module anew
   lint      style and types only
 
@@ -361,6 +362,19 @@ notebook_tests() {
     within 3600 "$venv/bin/python" -m pytest -n "$jobs" -p no:cacheprovider --nbmake --nbmake-timeout=240 .build/notebooks
 }
 
+pages() {
+  rm -rf .build/docs
+  step pages "building the documentation's pages, warnings as errors" "The log names the page and the line." \
+    within 900 "$venv/bin/python" -m sphinx -W --keep-going -q -b html docs .build/docs
+}
+
+docs() {
+  disk_space 3000
+  prepare "$build_packages" plain test
+  pages
+  say "the pages are in $PWD/.build/docs: open index.html"
+}
+
 # The longest first. Minutes, so only where the tests decide about a change; elsewhere the bench's test says what it skips.
 bench_peers() {
   [ "${CI:-}" = true ] || return 0
@@ -390,6 +404,8 @@ tests() {
   prepare "$(test_packages | tr '\n' ' ')" strict test
   peers
   lint
+  pages
+  export ARMWRIGHT_PAGES=.build/docs
   core_tests
   notebook_tests
   bench_peers
@@ -418,7 +434,7 @@ main() {
   case "$command" in
     help | -h | --help) usage; return 0 ;;
     pythons) pythons; return 0 ;;
-    demo | test | build | check | stubs | lint) ;;
+    demo | test | build | check | docs | stubs | lint) ;;
     *) usage >&2; fail "no such command: $command" ;;
   esac
 

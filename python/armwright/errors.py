@@ -13,6 +13,12 @@ class Problem:
     ``file`` is the description's path as the user gave it ("" for values given from Python), ``key`` the dotted key
     with indices ("joint[2].range"), ``value`` what was found, ``expected`` what would be taken, ``meant`` the nearest
     thing that would be right, where one can be guessed ("" otherwise); ``line`` the 1-based line in the file, if known.
+
+    >>> try:
+    ...     aw.Box(("100 mm", "80 mm", "20"), name="shelf")
+    ... except aw.InputError as error:
+    ...     print(error.problems[0].key, error.problems[0].expected)
+    Box.size a length with its unit, as "410 mm", more than 0 m
     """
 
     key: str
@@ -29,7 +35,14 @@ class Problem:
 
 
 class InputError(ValueError):
-    """An input that is refused. Everything found wrong is in ``problems``; the message lists each on a line."""
+    """An input that is refused. Everything found wrong is in ``problems``; the message lists each on a line.
+
+    >>> try:
+    ...     cell.reach_map("0 mm")
+    ... except aw.InputError as error:
+    ...     print(error)
+    spacing: got 0 m, expected more than 0 m
+    """
 
     def __init__(self, problems: Iterable[Problem]):
         self.problems = tuple(problems)

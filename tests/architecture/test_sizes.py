@@ -1,4 +1,5 @@
 """Sizes are looked at: a file over 300 lines, a function over 60 lines (a binding over 100), by lizard's count.
+Examples in docstrings do not count: they are there to be read and run, and hide nothing.
 
 What is longer may stay, with a reason, in the tables below; a reason whose cause is gone has to go as well.
 """
@@ -33,9 +34,25 @@ def source_files(root: Path) -> list[Path]:
     return sorted(path for folder in FOLDERS for path in (root / folder).rglob("*") if is_source(path))
 
 
+def example_lines(path: Path) -> set[int]:
+    """Lines of a Python file, from 1, of the examples in docstrings, with the blank line or the quotes about them."""
+    found: set[int] = set()
+    if path.suffix == ".py":
+        inside = False
+        lines = path.read_text(encoding="utf-8").splitlines()
+        for number, line in enumerate(map(str.strip, lines), start=1):
+            begins = line.startswith(">>> ")
+            if begins and not inside:
+                found |= {number - 1} if not lines[number - 2].strip() else set()
+            inside = begins or (inside and bool(line) and not line.endswith('"""'))
+            if inside or (number - 1 in found and line == '"""'):
+                found.add(number)
+    return found
+
+
 def long_files(root: Path) -> Iterator[tuple[str, int]]:
     for path in source_files(root):
-        lines = len(path.read_text(encoding="utf-8").splitlines())
+        lines = len(path.read_text(encoding="utf-8").splitlines()) - len(example_lines(path))
         # Stubs are made by a tool from the bindings.
         if lines > FILE_LINES and path.suffix != ".pyi":
             yield path.relative_to(root).as_posix(), lines
@@ -47,8 +64,9 @@ def long_functions(root: Path) -> Iterator[tuple[str, int]]:
             continue
         place = path.relative_to(root).as_posix()
         most = BINDING_LINES if place.startswith("cpp/bindings/") else FUNCTION_LINES
+        examples = example_lines(path)
         for function in lizard.analyze_file(str(path)).function_list:
-            lines = function.end_line - function.start_line + 1
+            lines = len(set(range(function.start_line, function.end_line + 1)) - examples)
             # lizard takes a Catch2 case, a macro with a name in a string, for a function called TEST_CASE.
             if lines > most:
                 yield f"{place}::{function.name}", lines
@@ -88,3 +106,9 @@ def test_what_is_long_is_found(tmp_path: Path) -> None:
     assert complaints(long_files(tmp_path), {"python/long.py": "because"}) == []
     assert complaints(long_files(tmp_path), {"python/long.py": " "}) == ["python/long.py: 301 lines"]
     assert complaints(iter(()), {"python/long.py": "because"}) != []
+
+
+def test_examples_do_not_count(tmp_path: Path) -> None:
+    path = tmp_path / "told.py"
+    path.write_text('def f():\n    """Told.\n\n    >>> f()\n    1\n    """\n    return 1\n\n\nx = """\n"""\n')
+    assert example_lines(path) == {3, 4, 5, 6}

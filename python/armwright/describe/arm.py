@@ -31,7 +31,11 @@ class Link(Described):
     """A rigid part. ``mass`` kg; ``centre`` its centre of gravity, m, and ``inertia`` (3x3, kg m², about that centre,
     axes parallel to the link's frame) in the link's frame: the joint's frame, moved. No inertia given means a point
     mass at the centre. ``frame``: the frame that link poses are told of, in the link's frame; a DH row's frame, say.
-    ``structure``: a Tube or LinkStiffness, by which it bends; None: not told."""
+    ``structure``: a Tube or LinkStiffness, by which it bends; None: not told.
+
+    >>> aw.Link("forearm", mass="4.2 kg ± 5 %", centre=("0 mm", "0 mm", "180 mm"))
+    Link 'forearm': 4.2 kg, 0 shapes
+    """
 
     name: str = "link"
     mass: Any = 0.0
@@ -80,7 +84,11 @@ class Joint(Described):
     m and N for a prismatic one. ``range`` None: turns without end (revolute only). A torque left out is no limit.
     ``drive``: what turns it; torques stated here hold besides. ``speed``, ``acceleration``, ``jerk``: the greatest
     allowed, rad/s, rad/s², rad/s³ (m/s and so on); left out: no limit but the drive's. ``bearing``: what carries a
-    revolute joint, a SlewingBearing or BearingPair; None: not told."""
+    revolute joint, a SlewingBearing or BearingPair; None: not told.
+
+    >>> aw.Joint("axis 1", placement=(0, 0, 0.4), axis="z", range=("-170 deg", "170 deg"), torque_continuous="180 N*m")
+    Joint 'axis 1': revolute, -170 to 170 deg, holds 180 N m, peak 180 N m
+    """
 
     name: str = "axis"
     kind: str = "revolute"
@@ -196,7 +204,11 @@ class ArmDescription(Described):
     """An arm. Joint i moves link i; ``base_link`` stands still. ``flange`` is the tool flange in the last link's
     frame. ``coupling``: n rows of n numbers, where the drives run through one another (a belt through a wrist): joint
     positions = coupling · drive positions; None: each drive turns its own joint. ``counterbalances``: springs and
-    masses. ``notes`` tell what was decided while a file was read; ``source`` is that file."""
+    masses. ``notes`` tell what was decided while a file was read; ``source`` is that file.
+
+    >>> arm.description.joints[0].name, round(arm.description.mass, 1)   # kg
+    ('axis 1', 79.0)
+    """
 
     joints: tuple[Joint, ...]
     links: tuple[Link, ...]

@@ -33,7 +33,12 @@ class Base(Described):
     ``free_standing``: on a pedestal or cart that is not bolted down. Then ``stand_mass`` kg and ``stand_centre`` m of
     what is below the face, ``stand_height``: how far the floor is below it, m; ``feet``: (x, y) of each, m, in any
     order; ``foot_area``: of one, m². ``allowed_pressure``: on what the plate, or the feet, stand on, Pa. None: not
-    told."""
+    told.
+
+    >>> bolts = aw.BoltPattern(circle_diameter="236 mm", count=8, size="M12", property_class="8.8")
+    >>> aw.Base(bolts, plate="260 mm", friction=0.15)
+    Base 'base': BoltPattern 'bolts': 8 bolts, M12, 8.8
+    """
 
     bolts: BoltPattern | None = None
     plate: Any = None

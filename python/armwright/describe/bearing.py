@@ -51,7 +51,11 @@ class SlewingBearing(Described):
     moment that it bears alone, N m. ``limit_line``: points (axial force N, tilting moment N m) of a maker's static
     limit, by growing force. Stiffness against tilting N m/rad, along and across the axis N/m. ``factor_x``,
     ``factor_y``, ``static_factor_x``, ``static_factor_y``: of the equivalent loads, instead of the usual ones.
-    ``roller_count``: of rolling elements. None: not told, and what needs it is left out by name."""
+    ``roller_count``: of rolling elements. None: not told, and what needs it is left out by name.
+
+    >>> aw.SlewingBearing("crossed roller", "132 mm", "27 kN", "52 kN", name="swing bearing")
+    SlewingBearing 'swing bearing': crossed roller, C 27 kN, C0 52 kN
+    """
 
     kind: str
     pitch_diameter: Any = None
@@ -111,7 +115,11 @@ class BearingPair(Described):
     deep groove bearing's, by which its factors are looked up. ``preload``: axial, N, not where one floats.
     ``moved_ring``: which ring the moved link carries, "inner" or "outer"; by it one of the two takes an axial push
     (None: the worse of both ways counts). Stiffness of each bearing, N/m. ``ball_count``: rolling elements of each.
-    None: not told."""
+    None: not told.
+
+    >>> aw.BearingPair("tapered", "back to back", span="80 mm", dynamic_rating="48 kN", contact_angle="15 deg")
+    BearingPair 'bearing pair': tapered, back to back, span 80 mm, C 48 kN, C0 not told
+    """
 
     kind: str
     arrangement: str

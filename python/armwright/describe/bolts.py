@@ -58,7 +58,11 @@ class BoltPattern(Described):
     ``proof_strength`` Pa of what else they are. ``preload`` N in each. ``prying_factor``: by how much levering of the
     plate raises their tension (None: not at all, 1). ``stress_area`` m², of one (None: by its size).
     ``allowed_tension``, ``allowed_shear``: N a bolt, where something else than its thread decides (an anchor's
-    approval, a stainless bolt)."""
+    approval, a stainless bolt).
+
+    >>> aw.BoltPattern(circle_diameter="236 mm", count=8, size="M12", property_class="8.8", preload="35 kN")
+    BoltPattern 'bolts': 8 bolts, M12, 8.8
+    """
 
     positions: Any = None
     circle_diameter: Any = None

@@ -30,7 +30,11 @@ LOAD_MASS = replace(MASS, least=None, above=0.0)
 @dataclass(frozen=True, eq=False, repr=False)
 class Tool(Described):
     """What is bolted to the flange. ``tool_point``: the tool frame in the flange's frame; its z axis is the tool's
-    axis. ``mass``, ``centre``, ``inertia`` (about the centre) and ``shapes`` in the flange's frame."""
+    axis. ``mass``, ``centre``, ``inertia`` (about the centre) and ``shapes`` in the flange's frame.
+
+    >>> aw.Tool((0, 0, 0.15), mass="1.2 kg", centre=(0, 0, 0.06))
+    Tool 'tool': 1.2 kg, tool point at (0, 0, 150) mm
+    """
 
     tool_point: Any = None
     mass: Any = 0.0
@@ -52,7 +56,11 @@ class Tool(Described):
 @dataclass(frozen=True, eq=False, repr=False)
 class Load(Described):
     """What the tool carries, told in the tool's frame: ``mass`` kg (above 0), ``centre`` of gravity m, ``inertia``
-    about that centre (none given: a point mass)."""
+    about that centre (none given: a point mass).
+
+    >>> aw.Load("6 kg", centre=("0 mm", "60 mm", "0 mm"), name="board of ware")
+    Load 'board of ware': 6 kg, centre of gravity at (0, 60, 0) mm
+    """
 
     mass: Any
     centre: Any = (0.0, 0.0, 0.0)
@@ -75,7 +83,11 @@ class Target(Described):
     """A work point: where the tool's frame must be, in the world, and what is free. ``free_spin``: any turn about the
     tool's z axis will do. ``tilt``: that axis may lean up to this half-angle (rad). ``position_tolerance``: m.
     ``load``: what is carried there instead of the cell's load. ``approach``, ``retract``: the straight ways to and from
-    the point along the tool's axis, m."""
+    the point along the tool's axis, m.
+
+    >>> aw.Target((0.7, 0, 0.4), name="on the table", free_spin=True, approach="100 mm")
+    Target 'on the table': at (700, 0, 400) mm, free spin
+    """
 
     pose: Any
     name: str = "target"
@@ -135,7 +147,12 @@ class CellDescription(Described):
     """A cell. ``mount``: the arm's base in the world, or on the carriage if there is a track; any attitude.
     ``fixtures``: shapes in the world. ``gravity``: m/s², in the world. ``ignored_pairs``: names of links and
     fixtures that are never checked against each other. ``base``: how the arm is bolted down, or stands; ``lifting``:
-    eyes by which the arm is lifted; ``service``: room that motors need to be reached and taken out."""
+    eyes by which the arm is lifted; ``service``: room that motors need to be reached and taken out.
+
+    >>> bolted = aw.Cell.from_description(replace(cell.description, track=None, mount=(1, 0, 0.12)))
+    >>> cell.joint_count, bolted.joint_count
+    (7, 6)
+    """
 
     arm: ArmDescription
     track: Track | None = None

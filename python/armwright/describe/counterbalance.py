@@ -38,7 +38,11 @@ class Counterbalance(Described):
     it begins to pull there, ``longest`` m that it may be drawn to; gone slack it does nothing. "gas", a spring that
     pushes: ``force_extended`` and ``force_compressed`` N at the ends of its ``stroke`` m, straight between;
     ``extended_length`` m between its ends. "mass": ``mass`` kg at ``point_a`` of ``link_a``; it counts with that
-    link."""
+    link.
+
+    >>> aw.Counterbalance("coil", "turret", (0, 0.1, 0.4), "upper arm", rate="6 N/mm", free_length="300 mm")
+    Counterbalance 'counterbalance': coil, 6 N/mm, from 'turret' to 'upper arm'
+    """
 
     kind: str
     link_a: str

@@ -33,7 +33,12 @@ REDUCED_SPEED = 0.25  # m/s
 class CycleLimits(Described):
     """What limits all moves of a cycle, besides the limits of the arm and of each move, of which the lower counts: a
     share ``speed`` of every joint's greatest speed; ``joint_speed``, ``joint_acceleration``, ``joint_jerk`` by the
-    joints' names; the tool's as in a move."""
+    joints' names; the tool's as in a move.
+
+    >>> slow = aw.CycleLimits(speed=0.5, tool_speed="250 mm/s")
+    >>> slow.tool_speed            # m/s
+    0.25
+    """
 
     speed: Any = 1.0
     joint_speed: Any = ()
@@ -61,7 +66,12 @@ class Cycle(Described):
     """Moves one after the other. ``start``: a posture or a work point's name; left out: where the last move ends.
     ``period``: s from start to start; left out: as fast as it goes. A cycle that ``repeats`` ends where it begins, and
     carries then what it carried. ``loads``: that PickUp may name, besides the cell's. ``timing``: of moves that state
-    none."""
+    none.
+
+    >>> moves = aw.JointMove("left shelf 2", at="approach"), aw.Dwell("2 s"), aw.JointMove("over the tub")
+    >>> aw.Cycle(moves, name="there and back")
+    Cycle 'there and back': 3 moves, as fast as it goes
+    """
 
     moves: tuple[Move, ...]
     start: Any = None

@@ -26,7 +26,11 @@ from armwright.errors import InputError, Problem
 
 @dataclass(frozen=True)
 class DesignNumber:
-    """A number of a design: its name, its value and tolerance (0: none told) in ``unit``, of SI ("1": without one)."""
+    """A number of a design: its name, its value and tolerance (0: none told) in ``unit``, of SI ("1": without one).
+
+    >>> cell.design_number("track.stroke")
+    track.stroke = 2.1 m
+    """
 
     path: str
     value: float

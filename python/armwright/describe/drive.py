@@ -35,7 +35,11 @@ _CLOSING = (
 class Brake(Described):
     """A brake that closes when the power goes. ``torque``: static, N m, where it sits. ``side``: "motor", on its
     shaft, or "joint" (there a force, N, where the joint slides: ``sliding``). ``delay``: from power off to full
-    torque, s (left out: 0.1 s). ``energy``: that it bears in one stop, J."""
+    torque, s (left out: 0.1 s). ``energy``: that it bears in one stop, J.
+
+    >>> aw.Brake("2.4 N*m", delay="60 ms")
+    Brake 'brake': 2.4 N m at the motor, closes in 60 ms
+    """
 
     torque: Any
     side: str = "motor"
@@ -81,7 +85,11 @@ class Brake(Described):
 @dataclass(frozen=True, eq=False, repr=False)
 class Friction(Described):
     """Torque that resists motion. ``coulomb``: N m, one value or (forward, backward), both 0 or more; ``viscous``: N
-    m s. Where what rubs slides (``sliding``): N and N s/m."""
+    m s. Where what rubs slides (``sliding``): N and N s/m.
+
+    >>> aw.Friction(coulomb="4 N*m", viscous="1.2 N*m*s")
+    Friction: 4 N m forward, 4 N m backward, 1.2 N m s/rad
+    """
 
     coulomb: Any = 0.0
     viscous: Any = 0.0
@@ -116,7 +124,14 @@ class Friction(Described):
 class Drive(Described):
     """What turns a joint: ``motor``, then ``stages`` from the motor to the joint (none: the motor turns it itself), a
     ``brake``, and ``friction`` at the joint and ``motor_friction`` at the motor's shaft. A prismatic joint's last
-    stage is a screw, a rack, or a belt with a pulley's radius."""
+    stage is a screw, a rack, or a belt with a pulley's radius.
+
+    >>> drive = arm.description.joints[1].drive
+    >>> drive
+    Drive: '1 kW motor', reducer 121 large 121, brake 4 N m
+    >>> drive.ratio
+    121.0
+    """
 
     motor: Motor
     stages: Any = ()

@@ -27,7 +27,11 @@ class RackFeed(Described):
     has it); ``pressure_angle`` rad (None: 20 deg), ``helix`` rad (None: 0, straight teeth); ``face_width`` m.
     ``allowed_force``: along the track, that its teeth bear, N; or ``allowed_stress`` at the foot of a tooth, Pa.
     ``overhang``: from the middle of the pinion to the bearing that carries its shaft, m, and ``allowed_shaft_force``
-    across the shaft there, N. None: not told."""
+    across the shaft there, N. None: not told.
+
+    >>> aw.RackFeed(module="2 mm", teeth=20, allowed_force="3.1 kN")
+    RackFeed 'rack': module 2 mm, 20 teeth
+    """
 
     module: Any
     teeth: Any = None
@@ -90,7 +94,11 @@ class RackFeed(Described):
 @dataclass(frozen=True, eq=False, repr=False)
 class BeltFeed(Described):
     """A toothed belt along the track. ``allowed_force``: that it bears in one strand, N; ``preload`` of a strand, N;
-    ``specific_stiffness``: its pull by its strain, N; ``length``: of the whole belt, m. None: not told."""
+    ``specific_stiffness``: its pull by its strain, N; ``length``: of the whole belt, m. None: not told.
+
+    >>> aw.BeltFeed(allowed_force="2.8 kN", preload="900 N")
+    BeltFeed 'belt': 2800 N
+    """
 
     allowed_force: Any = None
     preload: Any = None
@@ -127,7 +135,11 @@ class ScrewFeed(Described):
     """A screw along the track. ``root_diameter`` m; ``length``: between its bearings, m; ``ends``: how they hold it,
     the one at the motor first: "fixed, fixed", "fixed, supported", "supported, supported" or "fixed, free".
     ``allowed_force`` along it, N; ``max_speed`` of turning, rad/s. ``material``: a Material, or the name of a known
-    one. None: not told."""
+    one. None: not told.
+
+    >>> aw.ScrewFeed(root_diameter="21 mm", length="1.4 m", ends="fixed, supported", allowed_force="4 kN")
+    ScrewFeed 'screw': root 21 mm
+    """
 
     root_diameter: Any = None
     length: Any = None

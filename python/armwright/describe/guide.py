@@ -38,7 +38,11 @@ class RailBeam(Described):
     rail itself included if that is wanted: ``second_moment`` m⁴ and ``section_modulus`` m³ against bending up and down;
     or a tube: ``section`` "round", "square" or "rectangular" (width across, height up), ``outer`` and ``wall`` m, as
     Tube has them. ``material``: a Material or the name of a known one. ``ends``: "simple" or "fixed" (None: simple).
-    ``deflection_limit``: that is allowed, m."""
+    ``deflection_limit``: that is allowed, m.
+
+    >>> aw.RailBeam(span="540 mm", material="steel", second_moment="31 cm^4", section_modulus="11 cm^3")
+    RailBeam 'rail beam': 31 cm⁴, steel, 540 mm between supports
+    """
 
     span: Any
     material: Any
@@ -101,7 +105,11 @@ class Guide(Described):
     the side (None: 1, the same all around); ``roll_rating``, ``pitch_rating``, ``yaw_rating``: static moments that one
     block bears about along, across and up, N m; ``block_length``, m. ``preload`` N in each. ``up``: a direction in the
     track's frame.
-    ``beam``: what carries the rails between supports; None: they lie on something rigid, or it is not told."""
+    ``beam``: what carries the rails between supports; None: they lie on something rigid, or it is not told.
+
+    >>> aw.Guide(rails=("-125 mm", "125 mm"), blocks=("-135 mm", "135 mm"), kind="ball", static_rating="33 kN")
+    Guide 'guide': 2 rails, 4 blocks, ball
+    """
 
     rails: Any
     blocks: Any

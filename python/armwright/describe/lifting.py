@@ -17,7 +17,11 @@ from armwright.describe.shapes import take_name
 @dataclass(frozen=True, eq=False, repr=False)
 class LiftingEye(Described):
     """Where a sling or hook takes hold. ``link``: the name of a link (the base's too); ``point``: m, in that link's
-    frame. ``rated_mass``: that the eye may lift, kg (None: not told). Hoist with rated gear only."""
+    frame. ``rated_mass``: that the eye may lift, kg (None: not told). Hoist with rated gear only.
+
+    >>> cell.description.lifting[0]
+    LiftingEye 'turret eye': on 'turret' at (60, 0, 285) mm, 230 kg
+    """
 
     link: str
     point: Any

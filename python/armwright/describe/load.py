@@ -48,7 +48,11 @@ def load_targets(path: str | os.PathLike[str]) -> tuple[Target, ...]:
 
 
 def load_parts(path: str | os.PathLike[str]) -> Parts:
-    """Motors, stages and brakes from a file of parts, by name."""
+    """Motors, stages and brakes from a file of parts, by name.
+
+    >>> aw.load_parts(folder / "parts.toml").motors["750 W motor"]
+    Motor '750 W motor': 2.5 N m, peak 7.2 N m, up to 5500 rpm
+    """
     file = _path(path)
     parts: Parts = read_file(file, PartsFile, Place(file.parent)).made
     return parts

@@ -35,7 +35,13 @@ class Material(Described):
     """A material. By ``name`` alone one of those that are known: steel, steel S235, steel S355, aluminium, aluminium
     6060-T66, aluminium 6082-T6; numbers told besides count instead of the known ones. ``elastic_modulus``,
     ``shear_modulus`` Pa; ``density`` kg/m³; ``yield_strength`` Pa (0.2 % proof strength); ``weld_share``: of the yield
-    strength that is left beside a weld. None: not told."""
+    strength that is left beside a weld. None: not told.
+
+    >>> aw.Material("steel S235")
+    Material 'steel S235': E 210 GPa, yield 235 MPa
+    >>> aw.Material("our own alloy", elastic_modulus="71 GPa", yield_strength="180 MPa")
+    Material 'our own alloy': E 71 GPa, yield 180 MPa
+    """
 
     name: str = "steel"
     elastic_modulus: Any = None

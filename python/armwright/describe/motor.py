@@ -83,7 +83,11 @@ class Motor(Described):
     ``rotor_inertia`` kg m², with what is fixed to the shaft. Copper loss, told in one of three ways:
     ``winding_loss``, W/(N m)²; ``loss_at_rated``, W at the continuous torque (at ``rated_speed`` if that is given,
     else at rest); or ``resistance`` (ohm, between two leads, warm) with ``torque_constant`` (N m per A rms in a
-    lead): 1.5 R I². ``encoder_counts`` a turn, or ``encoder_resolution`` (rad)."""
+    lead): 1.5 R I². ``encoder_counts`` a turn, or ``encoder_resolution`` (rad).
+
+    >>> aw.Motor(continuous="2.4 N*m", peak="7.1 N*m", rated_speed="3000 rpm", max_speed="5500 rpm", name="750 W motor")
+    Motor '750 W motor': 2.4 N m, peak 7.1 N m, up to 5500 rpm
+    """
 
     continuous: Any
     peak: Any = None

@@ -144,7 +144,11 @@ class Moving(Described):
 class JointMove(Moving):
     """To a posture, all joints in step. ``through``: work points, poses or postures on the way, each passed within
     ``blend``, which then has to be above 0; ``stops`` False: the end is passed so too. ``track``: goes "with arm" or
-    "before arm". ``via_approach``: to the far end of the work point's approach way, then straight to the point."""
+    "before arm". ``via_approach``: to the far end of the work point's approach way, then straight to the point.
+
+    >>> aw.JointMove("over the tub", speed=0.5)
+    JointMove to over the tub
+    """
 
     through: Any = ()
     stops: bool | None = None
@@ -176,7 +180,11 @@ class JointMove(Moving):
 @dataclass(frozen=True, eq=False, repr=False)
 class LineMove(Moving):
     """The tool point straight to a pose, its attitude turning evenly about one axis. ``track_to``: where the track
-    ends, m; left out: it stays."""
+    ends, m; left out: it stays.
+
+    >>> aw.LineMove("left shelf 2", at="approach", tool_speed="0.4 m/s")
+    LineMove to approach of left shelf 2
+    """
 
     track_to: Any = None
 
@@ -187,7 +195,11 @@ class LineMove(Moving):
 
 @dataclass(frozen=True, eq=False, repr=False)
 class ArcMove(LineMove):
-    """The tool point on a circle through ``via`` (a position in the world, m) to a pose."""
+    """The tool point on a circle through ``via`` (a position in the world, m) to a pose.
+
+    >>> aw.ArcMove("over the tub", via=("0.9 m", "0.2 m", "0.9 m"), tool_speed="0.3 m/s")
+    ArcMove to over the tub
+    """
 
     via: Any = None
 
@@ -201,7 +213,11 @@ class ArcMove(LineMove):
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Dwell(Described):
-    """Stands still for ``time`` s."""
+    """Stands still for ``time`` s.
+
+    >>> aw.Dwell("2.5 s", name="glazes")
+    Dwell 2.5 s
+    """
 
     time: Any
     name: str | None = None
@@ -219,7 +235,11 @@ class Dwell(Described):
 @dataclass(frozen=True, eq=False, repr=False)
 class PickUp(Described):
     """From here on the load is carried: a Load, or the name of the cell's, a work point's or the cycle's; None: the
-    cell's. It takes no time; a Dwell does."""
+    cell's. It takes no time; a Dwell does.
+
+    >>> aw.PickUp("board of ware")
+    PickUp board of ware
+    """
 
     load: Load | str | None = None
 
@@ -238,7 +258,11 @@ class PickUp(Described):
 
 @dataclass(frozen=True, eq=False, repr=False)
 class SetDown(Described):
-    """From here on nothing is carried. It takes no time; a Dwell does."""
+    """From here on nothing is carried. It takes no time; a Dwell does.
+
+    >>> aw.SetDown()
+    SetDown
+    """
 
     def __repr__(self) -> str:
         return "SetDown"

@@ -20,7 +20,11 @@ class ServiceVolume(Described):
     moves ("track" too); ``link``: the name of the link that carries it ("carriage": the track's). What is on the track
     does not count in a cell without one. ``shapes``: the volume, in that link's frame, the motor's way out and the room
     for hands and tools included. ``direction``: the way out, in that frame; ``mass`` of the motor, kg. None: not
-    told."""
+    told.
+
+    >>> cell.description.service[0]
+    ServiceVolume 'motor of axis 2': 'axis 2' on 'turret', 1 shapes, 4.1 kg
+    """
 
     motor: str
     link: str

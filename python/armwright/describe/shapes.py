@@ -46,7 +46,11 @@ def _end(shape: Any, words: str) -> str:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Box(Described):
-    """A box with edges ``size`` (x, y, z; m) about the pose's origin."""
+    """A box with edges ``size`` (x, y, z; m) about the pose's origin.
+
+    >>> aw.Box(("600 mm", "800 mm", "40 mm"), pose=(0.8, 0, 0.3), name="table", clearance="20 mm")
+    Box 'table': 600 x 800 x 40 mm at (800, 0, 300) mm, 20 mm to be kept
+    """
 
     size: Any
     pose: Any = None
@@ -87,21 +91,33 @@ class _Round(Described):
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Cylinder(_Round):
-    """A cylinder along the pose's z axis, centred; ``length`` is its height, m."""
+    """A cylinder along the pose's z axis, centred; ``length`` is its height, m.
+
+    >>> aw.Cylinder(radius="60 mm", length="2.4 m", pose=(1.6, 0, 1.2), name="post")
+    Cylinder 'post': radius 60 mm, length 2400 mm at (1600, 0, 1200) mm
+    """
 
     name: str = "cylinder"
 
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Capsule(_Round):
-    """A capsule along the pose's z axis, centred; ``length`` is the distance between the centres of its caps, m."""
+    """A capsule along the pose's z axis, centred; ``length`` is the distance between the centres of its caps, m.
+
+    >>> aw.Capsule(radius="60 mm", length="400 mm", name="upper arm")
+    Capsule 'upper arm': radius 60 mm, length 400 mm at (0, 0, 0) mm
+    """
 
     name: str = "capsule"
 
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Sphere(Described):
-    """A sphere about the pose's origin; ``radius`` in m."""
+    """A sphere about the pose's origin; ``radius`` in m.
+
+    >>> aw.Sphere("150 mm", pose=(0.4, 0.1, 1.2), name="lamp")
+    Sphere 'lamp': radius 150 mm at (400, 100, 1200) mm
+    """
 
     radius: Any
     pose: Any = None
@@ -120,7 +136,11 @@ class Sphere(Described):
 
 @dataclass(frozen=True, eq=False, repr=False)
 class HalfSpace(Described):
-    """All points with z <= 0 in the pose's frame: a floor as it is, a wall or a ceiling when turned."""
+    """All points with z <= 0 in the pose's frame: a floor as it is, a wall or a ceiling when turned.
+
+    >>> aw.HalfSpace(pose=(0, 0, 0), name="floor")
+    HalfSpace 'floor': facing (0, 0, 1) at (0, 0, 0) mm
+    """
 
     pose: Any = None
     name: str = "half-space"
@@ -139,7 +159,12 @@ class HalfSpace(Described):
 @dataclass(frozen=True, eq=False, repr=False)
 class ConvexHull(Described):
     """The convex hull of ``points`` ((n, 3), m), or of a mesh file's points. ``unit``: the length of one unit of a file
-    that states none (STL, OBJ, PLY, OFF); metres unless given."""
+    that states none (STL, OBJ, PLY, OFF); metres unless given.
+
+    >>> wedge = aw.ConvexHull([(0, 0, 0), (0.4, 0, 0), (0, 0.3, 0), (0, 0, 0.2)], name="wedge")
+    >>> len(wedge.points)
+    4
+    """
 
     points: Any
     pose: Any = None
@@ -171,7 +196,12 @@ class ConvexHull(Described):
 class Mesh(Described):
     """A closed triangle mesh from a file, or from a pair (points (n, 3) in m, triangles (m, 3)). ``unit``: the
     length of one unit of a file that states none (STL, OBJ, PLY, OFF); metres unless given. A file's axes are taken
-    as they stand."""
+    as they stand.
+
+    >>> points = [(0, 0, 0), (0.3, 0, 0), (0, 0.3, 0), (0, 0, 0.3)]
+    >>> aw.Mesh((points, [(0, 2, 1), (0, 1, 3), (1, 2, 3), (0, 3, 2)]), name="corner piece")
+    Mesh 'corner piece': 4 triangles, 300 x 300 x 300 mm at (0, 0, 0) mm
+    """
 
     path: Any = field(compare=False)
     pose: Any = None

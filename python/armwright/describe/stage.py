@@ -74,7 +74,11 @@ class Stage(Described):
     ``momentary_peak_torque`` at a rare emergency stop. ``inertia`` of what turns with the input, kg m².
     ``max_input_speed``, and the greatest mean over a cycle ``mean_input_speed``, rad/s. ``stiffness`` N m/rad and
     ``backlash`` rad at the output. ``rated_life`` s, at rated torque and ``rated_input_speed``; torque counts there
-    to the power ``life_exponent`` (3; cycloidal 10/3)."""
+    to the power ``life_exponent`` (3; cycloidal 10/3).
+
+    >>> aw.Stage("cycloidal", ratio=101, efficiency="84 %", rated_torque="190 N*m", repeated_peak_torque="410 N*m")
+    Stage 'cycloidal': cycloidal, ratio 101, efficiency 0.84
+    """
 
     kind: str
     ratio: Any = None

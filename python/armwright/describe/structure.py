@@ -78,7 +78,11 @@ class Tube(Described):
     side, or its (width, height), m; ``wall`` m. ``material``: a Material, or the name of a known one. ``start``,
     ``end``: m, in the link's frame (None: its joint, the next one). ``up``: where the height of a rectangular section
     points, in the link's frame, made square to the line. ``welded``: at both ends; ``weld_factor``: the share of
-    the yield strength that is left there (None: the material's). ``safety``: wanted against yield."""
+    the yield strength that is left there (None: the material's). ``safety``: wanted against yield.
+
+    >>> aw.Tube("round", outer="120 mm", wall="4 mm", material="steel S235", end=(0, 0, 0.5), welded=True)
+    Tube 'tube': round 120 x 4 mm, steel S235, welded
+    """
 
     section: str
     outer: Any
@@ -139,7 +143,11 @@ class Tube(Described):
 class LinkStiffness(Described):
     """A link whose stiffness is known, by test or by another calculation, as that of an even bar from ``start`` to
     ``end``. ``bending``: the moment that bends its end by 1 rad while it acts all along (E I / length), N m/rad;
-    ``torsion``: the moment that twists it by 1 rad (G J / length), N m/rad. None: not told, and not counted."""
+    ``torsion``: the moment that twists it by 1 rad (G J / length), N m/rad. None: not told, and not counted.
+
+    >>> aw.LinkStiffness(bending="900 kN*m/rad", torsion="700 kN*m/rad", name="turret")
+    LinkStiffness 'turret': bending 900000 N m/rad, torsion 700000 N m/rad
+    """
 
     bending: Any = None
     torsion: Any = None

@@ -21,7 +21,11 @@ class Supply(Described):
     circuit is rated for, A rms. ``capacitance`` of the bus, F. ``resistance`` of the braking resistor, ohm,
     ``resistor_power`` that it bears for any time, W; it is switched on at ``braking_voltage``; above
     ``greatest_voltage`` the drives trip, V. ``efficiency`` of the rectifier and drives (usual, if left out: 0.95).
-    ``standby_power``: what controls and released brakes take all the time, W."""
+    ``standby_power``: what controls and released brakes take all the time, W.
+
+    >>> aw.Supply("230 V", branch_current="16 A")
+    Supply: 230 V, 1 phase, branch circuit 16 A
+    """
 
     voltage: Any
     phases: int = 1

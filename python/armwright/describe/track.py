@@ -29,7 +29,11 @@ class Track(Described):
     (from 0), or (lower, upper), m. ``pose``: the track's frame in the world. ``carriage``: mass and shapes, in a frame
     parallel to the track's that moves along; ``rails``: shapes that stand still, in the track's frame. ``drive``: what
     moves it; forces stated here hold besides. ``speed``, ``acceleration``, ``jerk``: the greatest allowed, m/s, m/s²,
-    m/s³. ``guide``: the rails and blocks; ``feed``: the rack, belt or screw that pulls it; None: not told."""
+    m/s³. ``guide``: the rails and blocks; ``feed``: the rack, belt or screw that pulls it; None: not told.
+
+    >>> aw.Track(axis="x", stroke="2.4 m", speed="1.1 m/s")
+    Track: 0 to 2400 mm along (1, 0, 0), at (0, 0, 0) mm
+    """
 
     axis: Any
     stroke: Any

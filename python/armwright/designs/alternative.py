@@ -18,7 +18,11 @@ from armwright.errors import InputError
 @dataclass(frozen=True)
 class Alternative:
     """A change that can be bought. ``values``: design numbers, or parts, by name, as Cell.with_numbers takes them;
-    ``price`` in any currency, None: not known; ``name``: left out, made of the values."""
+    ``price`` in any currency, None: not known; ``name``: left out, made of the values.
+
+    >>> aw.Alternative({"tool.mass": "1.4 kg"}, price=90, name="lighter fork")
+    Alternative(values={'tool.mass': '1.4 kg'}, price=90.0, name='lighter fork')
+    """
 
     values: Mapping[str, Any]
     price: float | None = None

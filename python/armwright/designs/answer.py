@@ -39,7 +39,12 @@ def threads() -> int | None:
 class Asked(NamedTuple):
     """What one cell answers. ``value`` in the answer's unit, NaN where there is none, and then ``reason`` says why;
     ``where``: the posture and the part that it comes from, in words; ``held``: what the answer needs to be asked again
-    of a changed cell in the same posture (None: it cannot be)."""
+    of a changed cell in the same posture (None: it cannot be).
+
+    >>> asked = aw.ask.payload_margin("over the tub").of(cell)
+    >>> print(f"{asked.value:.2f} kg, {asked.where}")
+    2.25 kg, over the tub: axis 3, reducer 121
+    """
 
     value: float
     reason: str = ""

@@ -12,7 +12,11 @@ from armwright.errors import InputError
 @dataclass(frozen=True)
 class TrackPrices:
     """What a track costs, in any one currency: by the metre of stroke, what it costs however long it is, and its
-    motor."""
+    motor.
+
+    >>> aw.TrackPrices(per_metre=800, fixed=1200, motor=400, currency="EUR")
+    TrackPrices(per_metre=800, fixed=1200, motor=400, currency='EUR')
+    """
 
     per_metre: float = 0.0
     fixed: float = 0.0

@@ -30,7 +30,14 @@ most_attitudes = 1_000_000  # at a position
 
 
 class Cancelled(RuntimeError):  # noqa: N818  what happened is no error
-    """A study that its progress callable stopped, by returning False."""
+    """A study that its progress callable stopped, by returning False.
+
+    >>> try:
+    ...     cell.reach_map("300 mm", directions=6, spins=1, progress=lambda done, of: False)
+    ... except aw.Cancelled:
+    ...     print("stopped")
+    stopped
+    """
 
 
 @contextmanager
