@@ -13,11 +13,7 @@ template <class T>
 ARMWRIGHT_INLINE void seat_rows(const Model& model, const double* q, ClearanceWorkspace& work) {
   Pose3<T> frames[max_joints];
   joint_frames<T>(model, q, frames);
-  for (std::size_t joint = 0; joint < model.joint_count; ++joint) {
-    double* to = &work.frames[joint * 12 * widest_pack];
-    const auto& [R, p] = frames[joint];
-    store_vector(R.x, to), store_vector(R.y, to + 3 * widest_pack), store_vector(R.z, to + 6 * widest_pack), store_vector(p, to + 9 * widest_pack);
-  }
+  seat_frames(frames, model.joint_count, work);
 }
 
 void seat_full(const Model& model, const double* q, ClearanceWorkspace& work) {

@@ -3,7 +3,9 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "armwright/clearance/scene_data.hpp"
@@ -35,6 +37,7 @@ struct ClearanceWorkspace {
   std::size_t joints = 0;                  ///< whose frames are seated
   std::vector<double> frames;              ///< [joint][12][lane]: the frame's axes and origin in the world
   std::vector<double> segments;            ///< [moving][6][lane]: centre and half the way of the segments in the world
+  std::array<double, widest_pack> margin{};  ///< m, what the posture of each lane is to keep
   std::vector<double> arm_told;            ///< [arm pair][lane]: distances of pairs that may be the nearest, m
   std::unique_ptr<Candidate[]> candidates; ///< room for every pair in every lane; what is not written to takes no memory
   std::size_t candidate_count = 0;
@@ -56,7 +59,13 @@ const Pose* frames_of(ClearanceWorkspace& work, std::size_t lane);
 /// The first stage of the least distance, for every lane: what it is no more than, and candidates that may be as near.
 void screen_nearest(const Scene& scene, ClearanceWorkspace& work, double cutoff);
 /// The first stage of the yes/no question: lanes that are blocked, and candidates that may block the others.
-void screen_clear(const Scene& scene, ClearanceWorkspace& work, double margin);
+void screen_clear(const Scene& scene, ClearanceWorkspace& work);
+
+/// Seats rows first .. first + count - 1 of a batch, 1 to pack_width() of them.
+using Seat = std::function<void(std::size_t first, std::size_t count)>;
+/// Whether each posture of a batch is clear by its own margin, and the least distances: see scene.hpp.
+void are_clear(const Scene& scene, ClearanceWorkspace& work, std::span<const double> margins, std::span<std::uint8_t> out, const Seat& seat);
+void least_distances(const Scene& scene, ClearanceWorkspace& work, std::span<Clearance> out, const Seat& seat);
 
 /// Vectors of lanes from numbers side by side, and back.
 template <class T>
@@ -66,6 +75,16 @@ ARMWRIGHT_INLINE Vector3<T> load_vector(const double* from) {
 template <class T>
 ARMWRIGHT_INLINE void store_vector(const Vector3<T>& v, double* to) {
   store_run(v.x, to), store_run(v.y, to + widest_pack), store_run(v.z, to + 2 * widest_pack);
+}
+
+/// Seats a pack of joint frames.
+template <class T>
+ARMWRIGHT_INLINE void seat_frames(const Pose3<T>* frames, std::size_t joints, ClearanceWorkspace& work) {
+  for (std::size_t joint = 0; joint < joints; ++joint) {
+    double* to = &work.frames[joint * 12 * widest_pack];
+    const auto& [R, p] = frames[joint];
+    store_vector(R.x, to), store_vector(R.y, to + 3 * widest_pack), store_vector(R.z, to + 6 * widest_pack), store_vector(p, to + 9 * widest_pack);
+  }
 }
 
 }  // namespace armwright

@@ -1,64 +1,116 @@
 #include "armwright/clearance/posture_rows.hpp"
 
-#include <limits>
+#include <numeric>
+
+#include "armwright/clearance/pack.hpp"
 
 namespace armwright {
 
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr std::size_t few_postures = 8;  // of which all distances are asked
-
-// Room for that many postures.
-void make_room(std::size_t count, std::size_t n, PostureRows& rows) {
-  if (rows.of.size() >= count) return;
-  rows.q.resize(count * n), rows.limit_margin.resize(count), rows.of.resize(count);
+void put_turn(const JointStep& step, double q, double* turn, std::size_t room) {
+  if (step.kind == JointKind::revolute) sin_cos(q + step.zero, turn[0], turn[room]);
+  else turn[0] = q;
 }
 
-ARMWRIGHT_INLINE void keep(const double* q, std::size_t n, double margin, std::size_t question, PostureRows& rows) {
-  const std::size_t at = rows.count++;
-  for (std::size_t i = 0; i < n; ++i) rows.q[at * n + i] = q[i];
-  rows.limit_margin[at] = margin;
-  rows.of[at] = static_cast<std::uint32_t>(question);
+// The postures of one question by solve_arm().
+void find_alone(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, std::uint32_t question,
+                ArmSolutions& scratch, PostureRows& rows) {
+  const Model& model = *search.model;
+  const HeldRow& asked = rows.asked[question];
+  solve_arm(*search.inverse, *asked.arm, {attitudes[asked.attitude], positions[asked.position]}, scratch);
+  for (int i = 0; i < scratch.count; ++i) {
+    const double* q = scratch.solution[static_cast<std::size_t>(i)].q.data();
+    const double margin = limit_margin(model, q);
+    if (!(margin >= 0)) continue;
+    const std::size_t at = rows.count++;
+    for (std::size_t j = 0; j < model.joint_count; ++j) put_turn(model.step[j], q[j], &rows.turn[2 * j * rows.room + at], rows.room);
+    rows.limit_margin[at] = margin, rows.of[at] = question;
+  }
+}
+
+void put_seen(const Pose& seen, double margin, double* row) {
+  const auto& [R, p] = seen;
+  const double numbers[13] = {R.x.x, R.x.y, R.x.z, R.y.x, R.y.y, R.y.z, R.z.x, R.z.y, R.z.z, p.x, p.y, p.z, margin};
+  std::copy_n(numbers, 13, row);
 }
 
 // All questions share one setup: they differ by where its base stands.
-void solve_together(const BatchArm& usual, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, PostureRows& rows) {
+void find_together(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, ArmSolutions& scratch,
+                   PostureRows& rows) {
   const std::vector<HeldRow>& asked = rows.asked;
-  const ArmInverse& inverse = usual.inverse;
-  const std::size_t n = inverse.model.joint_count, most = static_cast<std::size_t>(most_solutions(inverse)), count = asked.size();
-  rows.targets.resize(16 * count);
-  rows.found.resize(count * most * n), rows.valid.resize(count * most), rows.free_joint.resize(count * most);
-  for (std::size_t k = 0; k < count; ++k) {
-    const Pose target{attitudes[asked[k].attitude], positions[asked[k].position]};
-    pose_to_rows(inverse.redundant.empty() ? target : inverse.usual.base * (armwright::inverse(asked[k].arm->base) * target), &rows.targets[16 * k]);
-  }
-  solve_batch(usual, false, rows.targets, {most, rows.found.data(), rows.valid.data(), rows.free_joint.data()});
-  for (std::size_t k = 0; k < count && !inverse.redundant.empty(); ++k)
-    for (std::size_t i = 0; i < most; ++i) std::copy(asked[k].arm->held.begin(), asked[k].arm->held.end(), &rows.found[(k * most + i) * n]);
-  const Model& model = inverse.model;
-  make_room(count * most, n, rows);
-  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
-    constexpr std::size_t width = width_of<T>;
-    static_assert(max_solutions % width == 0 && 8 % width == 0);
-    for (std::size_t at = 0; at < count * most; at += width) {
-      std::uint8_t is = 0;
-      for (std::size_t i = 0; i < width; ++i) is |= rows.valid[at + i];
-      if (!is) continue;
-      double margin[width];
-      store_run(limit_margin_of<widened<T>>(model, &rows.found[at * n], n), margin);
-      for (std::size_t i = 0; i < width; ++i)
-        if (rows.valid[at + i] && margin[i] >= 0) keep(&rows.found[(at + i) * n], n, margin[i], (at + i) / most, rows);
+  const BatchArm& usual = *rows.usual;
+  const Model& model = *search.model;
+  const std::size_t held = usual.inverse.redundant.size();
+  for (std::size_t k = 0; k < asked.size(); ++k) {
+    const auto& [p, a, arm] = asked[k];
+    double* row = &rows.seen[16 * k];
+    if (held == 0) {
+      put_seen(rows.seen_attitudes[a].with_tool_at(positions[p]), 1, row);
+      continue;
     }
-  });
+    const Pose moved = usual.held.base * (inverse(arm->base) * Pose{attitudes[a], positions[p]});
+    put_seen(seen_attitude(*usual.packs, moved.rotation).with_tool_at(moved.position), limit_margin(model, arm->held), row);
+  }
+  FoundTurns found{&rows.turn[2 * held * rows.room], rows.room, rows.limit_margin.data(), rows.of.data(), rows.alone.data()};
+  find_turns(usual, {rows.seen.data(), 16 * asked.size()}, found);
+  rows.count = found.count;
+  for (std::size_t j = 0; j < held; ++j)
+    for (std::size_t row = 0; row < rows.count; ++row)
+      put_turn(model.step[j], asked[rows.of[row]].arm->held[j], &rows.turn[2 * j * rows.room + row], rows.room);
+  for (std::size_t i = 0; i < found.alone_count; ++i) find_alone(search, positions, attitudes, rows.alone[i], scratch, rows);
+}
+
+// Rows question by question, which leaves the order of those of one question.
+void put_in_order(PostureRows& rows) {
+  rows.first.assign(rows.asked.size() + 1, 0);
+  for (std::size_t i = 0; i < rows.count; ++i) ++rows.first[rows.of[i] + 1];
+  std::partial_sum(rows.first.begin(), rows.first.end(), rows.first.begin());
+  for (std::uint32_t i = 0; i < rows.count; ++i) rows.order[rows.first[rows.of[i]]++] = i;
+  for (std::size_t k = rows.first.size() - 1; k > 0; --k) rows.first[k] = rows.first[k - 1];
+  rows.first[0] = 0;
+}
+
+template <class T>
+ARMWRIGHT_INLINE void seat_some(const Model& model, const PostureRows& rows, const std::uint32_t* which, std::size_t count, ClearanceWorkspace& work) {
+  Pose3<T> frames[max_joints];
+  std::uint32_t at[width_of<T>];
+  bool run = true;
+  for (std::size_t k = 0; k < width_of<T>; ++k) {
+    at[k] = which[k < count ? k : 0];
+    run = run && at[k] == at[0] + k;
+  }
+  frames_of_turns(model, [&](std::size_t number) ARMWRIGHT_INLINE_LAMBDA {
+    const double* numbers = &rows.turn[number * rows.room];
+    if (run) return load_run<T>(numbers + at[0]);
+    T some(0.0);
+    for (std::size_t k = 0; k < width_of<T>; ++k) set_lane(some, k, numbers[at[k]]);
+    return some;
+  }, frames);
+  seat_frames(frames, model.joint_count, work);
+}
+
+Seat seat_of(const PostureSearch& search, const PostureRows& rows, std::span<const std::uint32_t> which, ClearanceWorkspace& work) {
+  return [&search, &rows, which, &work](std::size_t first, std::size_t count) {
+    work.lanes = count, work.joints = search.model->joint_count;
+    with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { seat_some<T>(*search.model, rows, &which[first], count, work); });
+  };
 }
 
 }  // namespace
 
-PostureRows make_posture_rows(const PostureSearch& search) {
+PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rotation>& attitudes) {
   PostureRows rows;
   const ArmInverse& inverse = *search.inverse;
   if (inverse.base_only && inverse.usual.six) rows.usual = std::make_unique<const BatchArm>(batch_arm(inverse, inverse.usual));
+  if (rows.usual && !rows.usual->packs) rows.usual = nullptr;
+  if (rows.usual && inverse.redundant.empty())
+    for (const Rotation& attitude : attitudes) rows.seen_attitudes.push_back(seen_attitude(*rows.usual->packs, attitude));
+  const std::size_t most = questions_at_once * static_cast<std::size_t>(most_solutions(inverse));
+  rows.room = most + WideLanes::width;
+  rows.turn.resize(2 * search.model->joint_count * rows.room), rows.limit_margin.resize(rows.room), rows.of.resize(rows.room), rows.order.resize(most);
+  rows.seen.resize(16 * questions_at_once), rows.alone.resize(questions_at_once);
+  rows.asked.reserve(questions_at_once), rows.nearest.reserve(questions_at_once);
   return rows;
 }
 
@@ -66,7 +118,6 @@ void start_asking(PostureRows& rows) { rows.next = {}; }
 
 bool ask_next(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, PostureRows& rows) {
   rows.asked.clear(), rows.nearest.clear();
-  rows.asked.reserve(questions_at_once), rows.nearest.reserve(questions_at_once);
   for (auto& [p, a, sample] = rows.next; p < positions.size(); ++p, a = 0) {
     if (a == 0 && sample == 0) {
       rows.samples.clear();
@@ -93,62 +144,26 @@ bool ask_next(const PostureSearch& search, std::span<const Vec3> positions, cons
 
 void find_postures(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, ArmSolutions& scratch,
                    PostureRows& rows) {
-  const std::vector<HeldRow>& asked = rows.asked;
-  const ArmInverse& inverse = *search.inverse;
-  const Model& model = *search.model;
   rows.count = 0;
-  if (rows.usual) return solve_together(*rows.usual, positions, attitudes, rows);
-  make_room(asked.size() * max_solutions, model.joint_count, rows);
-  for (std::size_t k = 0; k < asked.size(); ++k) {
-    solve_arm(inverse, *asked[k].arm, {attitudes[asked[k].attitude], positions[asked[k].position]}, scratch);
-    for (int i = 0; i < scratch.count; ++i) {
-      const double* q = scratch.solution[static_cast<std::size_t>(i)].q.data();
-      if (const double margin = limit_margin(model, q); margin >= 0) keep(q, model.joint_count, margin, k, rows);
-    }
-  }
+  if (rows.usual) find_together(search, positions, attitudes, scratch, rows);
+  else
+    for (std::uint32_t k = 0; k < rows.asked.size(); ++k) find_alone(search, positions, attitudes, k, scratch, rows);
+  if (rows.count > 0) put_in_order(rows);
 }
 
-void clear_rows(const PostureSearch& search, PostureWork& work, PostureRows& rows, std::vector<std::uint8_t>& clear) {
-  clear.assign(rows.count, 1);
-  if (!search.scene) return;
-  rows.pointers.clear();
-  for (std::size_t i = 0; i < rows.count; ++i) rows.pointers.push_back(&rows.frames[i * search.model->joint_count]);
-  are_clear(*search.scene, rows.pointers, *work.clearance, search.margin, clear);
+void clear_rows(const PostureSearch& search, PostureWork& work, const PostureRows& rows, std::span<const std::uint32_t> which,
+                std::span<const double> margins, std::span<std::uint8_t> clear) {
+  if (search.scene) are_clear(*search.scene, *work.clearance, margins, clear, seat_of(search, rows, which, *work.clearance));
+  else std::fill(clear.begin(), clear.end(), std::uint8_t{1});
 }
 
-void clearest_of(const PostureSearch& search, PostureWork& work, std::span<const std::uint8_t> clear, PostureRows& rows, std::span<double> best) {
-  const std::vector<HeldRow>& asked = rows.asked;
-  const std::size_t n = search.model->joint_count;
-  std::vector<const Pose*>& open = rows.pointers;  // worth the exact distance, and of which position each
-  open.clear(), rows.places.clear();
-  const auto ask = [&] {
-    rows.distances.resize(open.size());
-    least_distances(*search.scene, open, *work.clearance, infinite, rows.distances);
-    for (std::size_t i = 0; i < open.size(); ++i) best[rows.places[i]] = std::max(best[rows.places[i]], rows.distances[i].distance);
-    open.clear(), rows.places.clear();
-  };
-  // Of many postures of one position only those that are clearer than the best of the first ones are.
-  const auto narrow = [&](std::size_t from, std::uint32_t place) {
-    if (!(best[place] > search.margin)) return;
-    rows.clearer.assign(open.size() - from, 1);
-    are_clear(*search.scene, std::span<const Pose* const>(open).subspan(from), *work.clearance, best[place], rows.clearer);
-    std::size_t kept = from;
-    for (std::size_t i = 0; i < rows.clearer.size(); ++i)
-      if (rows.clearer[i]) open[kept++] = open[from + i];
-    open.resize(kept), rows.places.resize(kept);
-  };
-  for (std::size_t i = 0; i < clear.size();) {
-    const std::uint32_t place = asked[rows.of[i]].position;
-    const std::size_t from = open.size();
-    std::size_t taken = 0;
-    for (; i < clear.size() && asked[rows.of[i]].position == place; ++i) {
-      if (!clear[i]) continue;
-      open.push_back(&rows.frames[i * n]), rows.places.push_back(place);
-      if (++taken == few_postures && !(best[place] > search.margin)) ask();
-    }
-    if (taken > few_postures) narrow(open.size() < from + taken ? 0 : from, place);
+void clearest_of(const PostureSearch& search, PostureWork& work, std::span<const std::uint32_t> which, PostureRows& rows, std::span<double> best) {
+  rows.distances.resize(which.size());
+  least_distances(*search.scene, *work.clearance, rows.distances, seat_of(search, rows, which, *work.clearance));
+  for (std::size_t i = 0; i < which.size(); ++i) {
+    double& most = best[rows.asked[rows.of[which[i]]].position];
+    most = std::max(most, rows.distances[i].distance);
   }
-  if (!open.empty()) ask();
 }
 
 }  // namespace armwright

@@ -14,38 +14,37 @@ struct HeldRow {
   const HeldArm* arm;
 };
 
-/// Postures of many questions at once, in the order of the questions and, within one, of solve_arm(). Scratch of one thread.
+/// Postures within the joint limits of many questions at once. They are told by the turns of the joints' steps, which is what frames
+/// are made of: the closed form has those before it has angles. Scratch of one thread.
 struct PostureRows {
   std::vector<HeldRow> asked;      ///< the questions in hand
-  std::vector<double> q;           ///< rows × joints: those within the limits
+  std::vector<double> turn;        ///< for each joint two runs of `room` numbers: sine and cosine; of a sliding joint its value, m, and nothing
+  std::size_t room = 0, count = 0; ///< rows that there is place for, with a pack left over; and rows
   std::vector<double> limit_margin;
   std::vector<std::uint32_t> of;   ///< which of the questions in hand a posture answers
-  std::vector<Pose> frames;        ///< rows × joints, in the world
-  std::size_t count = 0;           ///< rows; the vectors are longer, for whole packs
+  std::vector<std::uint32_t> order, first;  ///< rows question by question, within one in the order of solve_arm(): those of question k from first[k] on
 
-  std::unique_ptr<const BatchArm> usual;  ///< where the questions differ by their bases alone; refers to the search's inverse
+  std::unique_ptr<const BatchArm> usual;  ///< where packs serve and questions differ by their bases alone; refers to the search's inverse
+  std::vector<SeenAttitude> seen_attitudes;  ///< of each attitude, where no joint is held
   struct Next {
     std::uint32_t position = 0, attitude = 0;
     std::size_t sample = 0;
   } next;                          ///< the question that comes next
   std::vector<const HeldArm*> samples;  ///< from which its position can be reached
   std::vector<HeldArm> nearest;    ///< see held_nearest()
-  std::vector<double> targets, found;
-  std::vector<std::uint8_t> valid;
-  std::vector<std::int8_t> free_joint;
-  std::vector<const Pose*> pointers;
-  std::vector<std::uint8_t> clearer;
-  std::vector<std::uint32_t> places;
+  std::vector<double> seen;        ///< see TurnBatch
+  std::vector<std::uint32_t> alone;
   std::vector<Clearance> distances;
 };
 
-/// So many positions are looked at together: enough to fill packs where few attitudes are served.
-inline constexpr std::size_t positions_at_once = 8;
+/// So many positions are looked at together, or fewer where there is little to share out among threads: enough to fill packs where few
+/// attitudes are served.
+inline constexpr std::size_t positions_at_once = 64;
 /// And so many questions are answered at once: what is held of postures does not grow with the attitudes beyond.
 inline constexpr std::size_t questions_at_once = 64;
 
-/// Scratch for searches like this one.
-PostureRows make_posture_rows(const PostureSearch& search);
+/// Scratch for searches like this one, among these attitudes.
+PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rotation>& attitudes);
 
 /// Goes to the first question of some positions.
 void start_asking(PostureRows& rows);
@@ -54,36 +53,37 @@ void start_asking(PostureRows& rows);
 /// values of the redundant joints, but for those beyond the arm's reach. False at the end.
 bool ask_next(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, PostureRows& rows);
 
-/// The postures within the joint limits for the questions in hand, as visit_within_limits() finds them one question after the other:
-/// fills q, limit_margin and of.
+/// The postures within the joint limits for the questions in hand, as visit_within_limits() finds them one question after the other.
 void find_postures(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, ArmSolutions& scratch,
                    PostureRows& rows);
 
-/// Calls each(frames, first) for packs of the postures found, with their joint frames in lanes; puts the frames into rows.frames
-/// as well if asked to. The last pack goes on with copies of the last posture.
+/// Joint frames in the world from the numbers of `turn`, as told by number(run).
+template <class T, class Number>
+ARMWRIGHT_INLINE void frames_of_turns(const Model& model, const Number& number, Pose3<T>* frames) {
+  Pose3<T> frame = spread<T>(model.base);
+  for (std::size_t i = 0; i < model.joint_count; ++i) {
+    const JointStep& step = model.step[i];
+    if (step.kind == JointKind::revolute) advance(step, T(0.0), number(2 * i), number(2 * i + 1), frame);
+    else advance(step, number(2 * i), T(step.sin_zero), T(step.cos_zero), frame);
+    frames[i] = frame;
+  }
+}
+
+/// Calls each(frames, first) for packs of the postures found, with their joint frames in lanes. The last pack goes on with copies of the
+/// last posture.
 template <class T, class Each>
-ARMWRIGHT_INLINE void in_posture_packs(const Model& model, bool keep_frames, PostureRows& rows, const Each& each) {
-  constexpr std::size_t width = width_of<T>;
-  const std::size_t n = model.joint_count, whole = (rows.count + width - 1) / width * width;
-  if (rows.q.size() < whole * n) rows.q.resize(whole * n);
-  if (keep_frames && rows.frames.size() < whole * n) rows.frames.resize(whole * n);
-  for (std::size_t row = rows.count; row < whole; ++row) std::copy_n(&rows.q[(rows.count - 1) * n], n, &rows.q[row * n]);
-  for (std::size_t first = 0; first < whole; first += width) {
+ARMWRIGHT_INLINE void in_posture_packs(const Model& model, PostureRows& rows, const Each& each) {
+  const std::size_t n = model.joint_count, whole = (rows.count + width_of<T> - 1) / width_of<T> * width_of<T>;
+  for (std::size_t run = 0; run < 2 * n; ++run) {
+    double* numbers = &rows.turn[run * rows.room];
+    for (std::size_t row = rows.count; row < whole; ++row) numbers[row] = numbers[rows.count - 1];
+  }
+  for (std::size_t first = 0; first < whole; first += width_of<T>) {
     Pose3<T> frames[max_joints];
-    joint_frames(model, rows.q.data() + first * n, frames);
-    if (keep_frames) {
-      for (std::size_t i = 0; i < n; ++i) {
-        const auto& [R, p] = frames[i];
-        double* out = &rows.frames[first * n + i].rotation.x.x;
-        store_quad(R.x.x, R.x.y, R.x.z, R.y.x, out, 12 * n);
-        store_quad(R.y.y, R.y.z, R.z.x, R.z.y, out + 4, 12 * n);
-        store_quad(R.z.z, p.x, p.y, p.z, out + 8, 12 * n);
-      }
-    }
+    frames_of_turns(model, [&](std::size_t run) ARMWRIGHT_INLINE_LAMBDA { return load_run<T>(&rows.turn[run * rows.room + first]); }, frames);
     each(frames, first);
   }
 }
-static_assert(sizeof(Pose) == 12 * sizeof(double));
 
 /// The same numbers as widened lanes.
 template <class T>
@@ -105,24 +105,29 @@ bool for_postures_found(const PostureSearch& search, PostureWork& work, std::spa
   return true;
 }
 
-/// Calls map(work, positions in hand, index of their first, stop) for positions_at_once positions after the other, in `threads`
+/// Calls map(work, positions in hand, index of their first, stop) for positions_at_once positions after the other, or fewer, in `threads`
 /// threads with a Work{PostureWork&, PostureRows} each. False if stopped.
 template <class Work, class Map>
-bool for_positions_together(const PostureSearch& search, std::span<const Vec3> positions, unsigned threads, const Progress& progress, const Map& map) {
-  const std::size_t size = positions.size(), pieces = (size + positions_at_once - 1) / positions_at_once;
+bool for_positions_together(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, unsigned threads,
+                            const Progress& progress, const Map& map) {
+  constexpr std::size_t fewest = 8, pieces_a_worker = 8;
+  const std::size_t size = positions.size(), workers = worker_count(size, threads);
+  const std::size_t at_once = workers == 1 ? positions_at_once : std::clamp(size / (pieces_a_worker * workers), fewest, positions_at_once);
+  const std::size_t pieces = (size + at_once - 1) / at_once;
   auto plain = make_posture_work(search, worker_count(pieces, threads));
   std::vector<Work> work;
-  for (PostureWork& own : plain) work.push_back(Work{own, make_posture_rows(search)});
+  for (PostureWork& own : plain) work.push_back(Work{own, make_posture_rows(search, attitudes)});
   return for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
-    const std::size_t first = piece * positions_at_once;
-    map(work[worker], positions.subspan(first, std::min(positions_at_once, size - first)), first, stop);
+    const std::size_t first = piece * at_once;
+    map(work[worker], positions.subspan(first, std::min(at_once, size - first)), first, stop);
   });
 }
 
-/// Which of the postures, whose frames are kept, are clear by the search's margin; all, where clearance does not count.
-void clear_rows(const PostureSearch& search, PostureWork& work, PostureRows& rows, std::vector<std::uint8_t>& clear);
+/// Whether some of the postures are clear, each by its own margin, m; all are, where clearance does not count.
+void clear_rows(const PostureSearch& search, PostureWork& work, const PostureRows& rows, std::span<const std::uint32_t> which,
+                std::span<const double> margins, std::span<std::uint8_t> clear);
 
-/// Of each position the greatest least distance over those of its postures that are clear, or `best`, if that is greater.
-void clearest_of(const PostureSearch& search, PostureWork& work, std::span<const std::uint8_t> clear, PostureRows& rows, std::span<double> best);
+/// Of the position of each of some postures the greatest least distance over them, or `best`, if that is greater.
+void clearest_of(const PostureSearch& search, PostureWork& work, std::span<const std::uint32_t> which, PostureRows& rows, std::span<double> best);
 
 }  // namespace armwright

@@ -58,8 +58,8 @@ Obstacle worst_obstacle(const Scene& scene, const Pose* frames, double margin) {
 namespace {
 
 // The yes/no of a pack that is seated.
-void answer_clear(const Scene& scene, ClearanceWorkspace& work, double margin, std::uint8_t* out) {
-  screen_clear(scene, work, margin);
+void answer_clear(const Scene& scene, ClearanceWorkspace& work, std::uint8_t* out) {
+  screen_clear(scene, work);
   std::int32_t at = -1;
   const Pose* frames = nullptr;
   for (std::size_t i = 0; i < work.candidate_count; ++i) {
@@ -67,7 +67,7 @@ void answer_clear(const Scene& scene, ClearanceWorkspace& work, double margin, s
     const auto k = static_cast<std::size_t>(candidate.lane);
     if (work.blocked[k]) continue;
     if (candidate.lane != at) frames = frames_of(work, k), at = candidate.lane;
-    const double needed = required(scene, candidate.pair, margin);
+    const double needed = required(scene, candidate.pair, work.margin[k]);
     work.blocked[k] = plain_separation(scene, frames, candidate.pair, needed).distance < needed - just_kept;
   }
   for (std::size_t k = 0; k < work.lanes; ++k) out[k] = work.blocked[k] ? 0 : 1;
@@ -95,8 +95,8 @@ void nearest_of_rows(const Scene& scene, ClearanceWorkspace& work, double cutoff
 
 template <class Seat>
 void clear_of_rows(const Scene& scene, ClearanceWorkspace& work, double margin, std::span<std::uint8_t> out, const Seat& seat) {
-  margin = std::max(margin, 0.0);
-  for_each_pack(out.size(), seat, [&](std::size_t row) { answer_clear(scene, work, margin, &out[row]); });
+  work.margin.fill(std::max(margin, 0.0));
+  for_each_pack(out.size(), seat, [&](std::size_t row) { answer_clear(scene, work, &out[row]); });
 }
 
 }  // namespace
@@ -107,6 +107,17 @@ void least_distances(const Scene& scene, std::span<const Pose* const> frames, Cl
 
 void are_clear(const Scene& scene, std::span<const Pose* const> frames, ClearanceWorkspace& work, double margin, std::span<std::uint8_t> out) {
   clear_of_rows(scene, work, margin, out, [&](std::size_t row, std::size_t count) { seat_pack(&frames[row], count, scene.frames_used, work); });
+}
+
+void are_clear(const Scene& scene, ClearanceWorkspace& work, std::span<const double> margins, std::span<std::uint8_t> out, const Seat& seat) {
+  for_each_pack(out.size(), seat, [&](std::size_t row) {
+    for (std::size_t k = 0; k < widest_pack; ++k) work.margin[k] = std::max(margins[row + (k < work.lanes ? k : 0)], 0.0);
+    answer_clear(scene, work, &out[row]);
+  });
+}
+
+void least_distances(const Scene& scene, ClearanceWorkspace& work, std::span<Clearance> out, const Seat& seat) {
+  nearest_of_rows(scene, work, infinity, out, seat);
 }
 
 Clearance least_distance(const Scene& scene, const Pose* frames, ClearanceWorkspace& work, double cutoff) {

@@ -3,21 +3,20 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <span>
 
+#include "armwright/kinematics/on_the_limit.hpp"
 #include "armwright/model/model.hpp"
 
 namespace armwright {
 
-/// A posture may pass a limit by this share of half the joint's range and still stand on it: rounding, not motion.
-inline constexpr double on_the_limit = 1e-9;
-
 /// Distance to the joint limits of one posture, or of a pack of them that stand `stride` numbers apart; see limit_margins(). A
 /// joint with a range of no width (a track of no stroke) does not count.
 template <class T>
-ARMWRIGHT_INLINE T limit_margin_of(const Model& model, const double* q, std::size_t stride) {
+ARMWRIGHT_INLINE T limit_margin_of(const Model& model, const double* q, std::size_t stride, std::size_t joints) {
   const T zero(0.0);
   T margin(1.0);
-  for (std::size_t i = 0; i < model.joint_count; ++i) {
+  for (std::size_t i = 0; i < joints; ++i) {
     const double half = 0.5 * (model.upper[i] - model.lower[i]);
     if (!std::isfinite(half) || half <= 0) continue;
     const T value = load_rows<T>(q, stride, i);
@@ -25,7 +24,9 @@ ARMWRIGHT_INLINE T limit_margin_of(const Model& model, const double* q, std::siz
   }
   return select((margin < zero) & (margin >= T(-on_the_limit)), zero, margin);
 }
-inline double limit_margin(const Model& model, const double* q) { return limit_margin_of<double>(model, q, 0); }
+inline double limit_margin(const Model& model, const double* q) { return limit_margin_of<double>(model, q, 0, model.joint_count); }
+/// Of the first joints alone.
+inline double limit_margin(const Model& model, std::span<const double> first) { return limit_margin_of<double>(model, first.data(), 0, first.size()); }
 
 /// The joint that stands farthest past a limit, rad or m; -1 if none does.
 struct PastLimit {

@@ -19,20 +19,29 @@ struct Best {
   std::uint32_t last = 0;  // the attitude that was counted last, if any was
 };
 
+// What is known of a posture.
+enum class Told : std::uint8_t { unknown, clear, blocked };
+
 // What one thread works with.
 struct ReachWork {
   PostureWork& plain;
   PostureRows rows;
   std::vector<double> manipulability{};
-  std::vector<std::uint8_t> clear{}, served{};
+  std::vector<Told> told{};
+  std::vector<std::uint8_t> served{};
+  std::vector<std::uint32_t> which{};  // postures to be asked, and their margins and answers
+  std::vector<double> margins{};
+  std::vector<std::uint8_t> clear{};
   std::array<Best, positions_at_once> best{};
   std::array<double, positions_at_once> clearance{};
+
+  std::uint32_t position_of(std::size_t row) const { return rows.asked[rows.of[row]].position; }
 };
 
-void measure(const Model& model, bool keep_frames, ReachWork& work) {
-  work.manipulability.resize(work.rows.count + WideLanes::width);
+void measure(const Model& model, ReachWork& work) {
+  work.manipulability.resize(work.rows.room);
   with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
-    in_posture_packs<T>(model, keep_frames, work.rows, [&](const Pose3<T>* frames, std::size_t first) ARMWRIGHT_INLINE_LAMBDA {
+    in_posture_packs<T>(model, work.rows, [&](const Pose3<T>* frames, std::size_t first) ARMWRIGHT_INLINE_LAMBDA {
       JacobianColumn<T> columns[max_joints];
       JacobianColumn<widened<T>> wide[max_joints];
       jacobian_columns(model, frames, columns);
@@ -42,21 +51,82 @@ void measure(const Model& model, bool keep_frames, ReachWork& work) {
   });
 }
 
+void ask(const PostureSearch& search, ReachWork& work) {
+  work.clear.resize(work.which.size());
+  clear_rows(search, work.plain, work.rows, work.which, work.margins, work.clear);
+}
+
+// The postures whose clearance may change an answer, as far as is known yet: of each question that is not served the first, and of each
+// position those with the greatest limit margin and manipulability, if greater than those of a clear one.
+void pick_needed(ReachWork& work) {
+  constexpr std::uint32_t none = ~std::uint32_t{0};
+  const PostureRows& rows = work.rows;
+  work.which.clear();
+  for (std::size_t k = 0; k < rows.asked.size();) {
+    const std::uint32_t position = rows.asked[k].position;
+    double margin = work.best[position].limit_margin, manipulability = work.best[position].manipulability;
+    std::uint32_t freest = none, nimblest = none;
+    const std::size_t picked = work.which.size();
+    for (; k < rows.asked.size() && rows.asked[k].position == position; ++k) {
+      bool open = !work.served[k];
+      for (std::uint32_t i = rows.first[k]; i < rows.first[k + 1]; ++i) {
+        const std::uint32_t row = rows.order[i];
+        if (work.told[row] != Told::unknown) continue;
+        if (open) work.which.push_back(row), open = false;
+        if (rows.limit_margin[row] > margin) margin = rows.limit_margin[row], freest = row;
+        if (work.manipulability[row] > manipulability) manipulability = work.manipulability[row], nimblest = row;
+      }
+    }
+    for (const std::uint32_t row : {freest, nimblest})
+      if (row != none && std::find(work.which.begin() + static_cast<std::ptrdiff_t>(picked), work.which.end(), row) == work.which.end()) work.which.push_back(row);
+  }
+}
+
 // Takes from the postures of some questions what is better than the best so far of their positions; tells which are served.
 void take_better(const PostureSearch& search, ReachWork& work) {
-  const std::vector<HeldRow>& asked = work.rows.asked;
-  work.served.assign(asked.size(), 0);
   const PostureRows& rows = work.rows;
-  measure(*search.model, search.scene != nullptr, work);
-  clear_rows(search, work.plain, work.rows, work.clear);
-  for (std::size_t i = 0; i < rows.count; ++i) {
-    if (!work.clear[i]) continue;
-    work.served[rows.of[i]] = 1;
-    Best& best = work.best[asked[rows.of[i]].position];
-    best.limit_margin = std::max(best.limit_margin, rows.limit_margin[i]);
-    best.manipulability = std::max(best.manipulability, work.manipulability[i]);
+  work.served.assign(rows.asked.size(), 0);
+  work.told.assign(rows.count, Told::unknown);
+  measure(*search.model, work);
+  for (pick_needed(work); !work.which.empty(); pick_needed(work)) {
+    work.margins.assign(work.which.size(), search.margin);
+    ask(search, work);
+    for (std::size_t i = 0; i < work.which.size(); ++i) {
+      const std::uint32_t row = work.which[i];
+      work.told[row] = work.clear[i] ? Told::clear : Told::blocked;
+      if (!work.clear[i]) continue;
+      work.served[rows.of[row]] = 1;
+      Best& best = work.best[work.position_of(row)];
+      best.limit_margin = std::max(best.limit_margin, rows.limit_margin[row]);
+      best.manipulability = std::max(best.manipulability, work.manipulability[row]);
+    }
   }
-  if (search.scene) clearest_of(search, work.plain, work.clear, work.rows, work.clearance);
+}
+
+// Of the positions in hand the clearances of postures that are clear: first of one of each whose clearance is not known at all, then of
+// those that are clear by more than the greatest that is known.
+void take_clearest(const PostureSearch& search, ReachWork& work) {
+  const PostureRows& rows = work.rows;
+  work.which.clear();
+  for (std::size_t i = 0, known = positions_at_once; i < rows.count; ++i) {
+    const std::uint32_t row = rows.order[i], position = work.position_of(row);
+    if (work.told[row] != Told::clear || work.clearance[position] > -infinite || position == known) continue;
+    work.which.push_back(row), work.told[row] = Told::blocked;  // not to be asked again
+    known = position;
+  }
+  clearest_of(search, work.plain, work.which, work.rows, work.clearance);
+  work.which.clear(), work.margins.clear();
+  for (std::size_t i = 0; i < rows.count; ++i) {
+    const std::uint32_t row = rows.order[i];
+    if (work.told[row] == Told::blocked) continue;
+    work.which.push_back(row), work.margins.push_back(std::max(search.margin, work.clearance[work.position_of(row)]));
+  }
+  ask(search, work);
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < work.which.size(); ++i)
+    if (work.clear[i]) work.which[kept++] = work.which[i];
+  work.which.resize(kept);
+  clearest_of(search, work.plain, work.which, work.rows, work.clearance);
 }
 
 // The track interval of one position: first over the samples, then each end drawn out between the last sample that
@@ -130,6 +200,7 @@ void map_positions(const PostureSearch& search, ReachWork& work, std::span<const
   const std::vector<HeldRow>& asked = work.rows.asked;
   const bool done = for_postures_found(search, work.plain, positions, attitudes, stop, work.rows, [&] {
     take_better(search, work);
+    if (search.scene) take_clearest(search, work);
     for (std::size_t k = 0; k < asked.size(); ++k) {
       if (!work.served[k]) continue;
       Best& best = work.best[asked[k].position];
@@ -162,7 +233,7 @@ ReachMap reach_map(const PostureSearch& search, std::span<const Vec3> positions,
   map.attitudes_reached.assign(size, -1);
   map.limit_margin.assign(size, nothing);
   map.manipulability = map.clearance = map.track_lower = map.track_upper = map.limit_margin;
-  map.complete = for_positions_together<ReachWork>(search, positions, threads, progress, [&](ReachWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
+  map.complete = for_positions_together<ReachWork>(search, positions, attitudes, threads, progress, [&](ReachWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
     map_positions(search, work, here, attitudes, first, stop, map);
   });
   return map;

@@ -35,6 +35,10 @@ void one_by_one(const PostureSearch& search, PostureWork& work, const Vec3& posi
   }
 }
 
+double apart(const Pose& a, const Pose& b) {
+  return norm(a.position - b.position) + norm(a.rotation.x - b.rotation.x) + norm(a.rotation.z - b.rotation.z);
+}
+
 }  // namespace
 
 TEST_CASE("postures of many questions at once are those of one after the other, in their order, as clear and as far from limits") {
@@ -45,11 +49,11 @@ TEST_CASE("postures of many questions at once are those of one after the other, 
     const PostureSearch search = search_in(some_cell(draw, trial), solids, trial % 2 ? 0.02 : 0);
     const std::size_t n = search.model->joint_count, directions = trial % 7 == 0 ? 30 : 1 + static_cast<std::size_t>(trial) % 9;
     const auto attitudes = attitudes_along(spread_directions(directions), 1 + static_cast<std::size_t>(trial) % 3);
-    PostureRows rows = make_posture_rows(search);
+    PostureRows rows = make_posture_rows(search, attitudes);
     PostureWork work = std::move(make_posture_work(search, 1).front());
-    std::vector<std::uint8_t> clear;
+    const Model& model = *search.model;
     std::vector<Vec3> positions;
-    for (int k = 0; k < (search.samples.size() > 20 ? 1 : 1 + trial % 5); ++k) positions.push_back(draw.vector(0.9));
+    for (int k = 0; k < (search.samples.size() > 20 ? 1 : 1 + trial % 5 * 5); ++k) positions.push_back(draw.vector(0.9));
     std::vector<HeldRow> asked;
     std::vector<Plain> plain;
     for (const Vec3& position : positions) one_by_one(search, work, position, attitudes, static_cast<std::uint32_t>(&position - positions.data()), asked, plain);
@@ -61,24 +65,30 @@ TEST_CASE("postures of many questions at once are those of one after the other, 
       for (std::size_t k = 0; k < rows.asked.size(); ++k)
         CHECK((rows.asked[k].attitude == asked[from + k].attitude && rows.asked[k].position == asked[from + k].position));
       find_postures(search, positions, attitudes, work.solutions, rows);
-      const std::vector<double> q(rows.q.begin(), rows.q.begin() + static_cast<std::ptrdiff_t>(rows.count * n));
       if (rows.count == 0) continue;
-      with_lanes([&]<class T>() {
-        in_posture_packs<T>(*search.model, true, rows, [](const Pose3<T>*, std::size_t) {});
-      });
-      clear_rows(search, work, rows, clear);
+      std::vector<std::array<Pose, max_joints>> frames(rows.count);
+      in_posture_packs<double>(model, rows, [&](const Pose* of_row, std::size_t row) { std::copy_n(of_row, n, frames[row].begin()); });
+      const std::vector<double> margins(rows.count, search.margin);
+      std::vector<std::uint8_t> clear(rows.count);
+      clear_rows(search, work, rows, {rows.order.data(), rows.count}, margins, clear);
+      std::vector<std::uint32_t> kept;
       for (std::size_t i = 0; i < rows.count; ++i, ++at) {
         CAPTURE(trial, at);
+        const std::uint32_t row = rows.order[i];
         REQUIRE(at < plain.size());
-        REQUIRE(from + rows.of[i] == plain[at].question);
-        for (std::size_t j = 0; j < n; ++j) CHECK(std::fabs(q[i * n + j] - plain[at].q[j]) < 1e-7);
-        CHECK(rows.limit_margin[i] == Approx(plain[at].margin).margin(1e-7));
+        REQUIRE(from + rows.of[row] == plain[at].question);
+        REQUIRE((rows.first[rows.of[row]] <= i && i < rows.first[rows.of[row] + 1]));
+        std::array<Pose, max_joints> expected_frames;
+        joint_frames(model, plain[at].q.data(), expected_frames.data());
+        for (std::size_t j = 0; j < n; ++j) CHECK(apart(frames[row][j], expected_frames[j]) < 1e-7);
+        CHECK(rows.limit_margin[row] == Approx(plain[at].margin).margin(1e-7));
         if (std::fabs(plain[at].distance - search.margin) > 1e-6) CHECK(clear[i] == plain[at].clear);
+        if (clear[i]) kept.push_back(row);
         double& most = expected[asked[plain[at].question].position];
         if (plain[at].clear) most = std::max(most, plain[at].distance);
         clear_ones += plain[at].clear;
       }
-      if (solids) clearest_of(search, work, clear, rows, best);
+      if (solids) clearest_of(search, work, kept, rows, best);
     }
     CHECK(at == plain.size());
     CHECK(from == asked.size());

@@ -29,7 +29,9 @@ std::optional<PackSetup> pack_setup(const ArmInverse& inverse, const HeldArm& ar
     const std::size_t at = packs.mirrored ? 5 - own : own, model = inverse.solved[at];
     const double lower = inverse.model.lower[model], upper = inverse.model.upper[model];
     if (std::isfinite(lower) != std::isfinite(upper)) return std::nullopt;
-    packs.joint[own] = {joints.sign[own], joints.sign[own] * joints.shift[own], std::isfinite(lower) ? 0.5 * (lower + upper) : 0, lower, upper, at};
+    const double shift = joints.sign[own] * joints.shift[own], half = 0.5 * (upper - lower), turned = inverse.model.step[model].zero - shift;
+    packs.joint[own] = {joints.sign[own], shift, std::isfinite(lower) ? 0.5 * (lower + upper) : 0, lower, upper, at,
+                        std::isfinite(half) && half > 0 ? 1 / half : 0, std::cos(turned), std::sin(turned)};
   }
   return packs;
 }
@@ -99,6 +101,28 @@ void solve_batch(const BatchArm& arm, bool within_limits, std::span<const double
     const std::size_t first = row * to.stride;
     write_plain(arm.inverse, arm.held, targets.data() + 16 * row, within_limits, {n, most, to.q + first * n, to.valid + first, to.free_joint + first});
   }
+}
+
+SeenAttitude seen_attitude(const PackSetup& packs, const Rotation& attitude) {
+  Rotation R = attitude;
+  make_square(R);
+  if (packs.mirrored) R = transpose(R);
+  const Rotation before = packs.before.rotation * R;
+  return {before * packs.after.rotation, before * packs.after.position + packs.before.position,
+          packs.mirrored ? Rotation{-before.x, -before.y, -before.z} : packs.before.rotation};
+}
+
+void find_turns(const BatchArm& arm, std::span<const double> seen, FoundTurns& to, InstructionSet with) {
+  const InverseSetup& setup = *arm.held.six;
+  const bool spherical = is_spherical(setup.family);
+  const TurnBatch batch{&*arm.packs, spherical ? &setup.spherical : nullptr, spherical ? nullptr : &setup.parallel, seen.data(), seen.size() / 16};
+#if ARMWRIGHT_INSTRUCTION_SETS
+  if (with == InstructionSet::eights) return find_in_eights(batch, to);
+  if (with == InstructionSet::fours) return find_in_fours(batch, to);
+#else
+  (void)with;
+#endif
+  return find_in_plain_fours(batch, to);
 }
 
 void solve_batch(const ArmInverse& inverse, std::span<const std::vector<double>> samples, bool within_limits, std::span<const double> targets,

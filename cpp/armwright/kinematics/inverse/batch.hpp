@@ -25,4 +25,19 @@ BatchArm batch_arm(const ArmInverse& inverse, const HeldArm& held);
 void solve_batch(const BatchArm& arm, bool within_limits, std::span<const double> targets, const BatchAnswers& to,
                  InstructionSet with = instruction_set());
 
+/// A tool attitude as a closed form sees it, with the tool anywhere: the pose X with the tool point at p (world, m) has this
+/// rotation, and its origin at offset + turn · p.
+struct SeenAttitude {
+  Rotation rotation;
+  Vec3 offset;
+  Rotation turn;
+
+  Pose with_tool_at(const Vec3& p) const { return {rotation, offset + turn * p}; }
+};
+SeenAttitude seen_attitude(const PackSetup& packs, const Rotation& attitude);
+
+/// Answers within the limits of poses that are told as TurnBatch has them, for an arm that has `packs`. There is to be room for
+/// pack_branches times as many rows as poses, and a pack more.
+void find_turns(const BatchArm& arm, std::span<const double> seen, FoundTurns& to, InstructionSet with = instruction_set());
+
 }  // namespace armwright

@@ -18,13 +18,42 @@ namespace armwright {
 struct ClosedJoint {
   double sign, shift, middle, lower, upper;  ///< rad; the range is finite on both sides or on none
   std::size_t at;                            ///< which of the arm's six joints it is
+  double per_half;                           ///< one by half its range, per rad; 0 where that does not count: see limit_margin_of()
+  double step_c, step_s;                     ///< of what its step turns by (JointStep) where sign · angle is 0
 };
+
+/// A joint's angle in a closed form, rad, and its turn, of length one within 1e-8. Who asks for one of them alone pays for that alone.
+template <class T>
+struct TurnedAngle {
+  T angle;
+  Turn<T> turn;
+  ARMWRIGHT_INLINE friend TurnedAngle operator-(const TurnedAngle& a) { return {-a.angle, {a.turn.c, -a.turn.s}}; }
+  ARMWRIGHT_INLINE friend TurnedAngle operator-(const TurnedAngle& a, const TurnedAngle& b) {
+    return {a.angle - b.angle, {a.turn.c * b.turn.c + a.turn.s * b.turn.s, a.turn.s * b.turn.c - a.turn.c * b.turn.s}};
+  }
+};
+template <class T>
+ARMWRIGHT_INLINE TurnedAngle<T> turned_angle(const Turn<T>& turn) { return {angle_of_unit(turn), turn}; }
+/// Half a turn on.
+template <class T>
+ARMWRIGHT_INLINE TurnedAngle<T> half_round_on(const TurnedAngle<T>& a) {
+  return {a.angle + T(3.14159265358979323846), {-a.turn.c, -a.turn.s}};
+}
+
+/// A joint's value: by whole turns next to the middle of its range.
+template <class T>
+ARMWRIGHT_INLINE T value_of(const ClosedJoint& joint, T angle) {
+  constexpr double turn = 6.283185307179586476925;
+  const T value = T(joint.sign) * angle - T(joint.shift);
+  return value - T(turn) * detail::nearest((value - T(joint.middle)) * T(1 / turn));
+}
 
 /// The branches of as many poses at once as T has lanes, pose k in lane k; in the order in which solve_six() gives answers.
 template <class T>
 struct PackAnswers {
   using Lane = typename T::Mask;
   static constexpr std::size_t branches = 8;
+  static constexpr bool within_only = false;
   T q[branches][6];  ///< in the order of the arm's joints, rad; within their ranges where whole turns allow
   Lane plain;        ///< poses that are to be solved one by one: near a double answer, with a joint free to turn, at the end of
                      ///< the reach, or that a branch misses by more than rounding
@@ -32,10 +61,9 @@ struct PackAnswers {
 
   /// A joint's angle, the same in those branches. Returns whether it is within its limits; a posture at a limit is: see
   /// whole() of arm_inverse.cpp.
-  ARMWRIGHT_INLINE Lane put(const ClosedJoint& joint, T angle, std::initializer_list<std::size_t> same) {
-    constexpr double turn = 6.283185307179586476925, rounding = 1e-11;  // rad
-    const T value = T(joint.sign) * angle - T(joint.shift);
-    const T r = value - T(turn) * detail::nearest((value - T(joint.middle)) * T(1 / turn));
+  ARMWRIGHT_INLINE Lane put(const ClosedJoint& joint, const TurnedAngle<T>& turned, std::initializer_list<std::size_t> same) {
+    constexpr double rounding = 1e-11;  // rad
+    const T r = value_of(joint, turned.angle);
     const T inside = minimum(maximum(r, T(joint.lower)), T(joint.upper));
     const Lane fits = absolute(r - inside) < T(rounding);
     const T told = select(fits, inside, r);
@@ -52,7 +80,6 @@ struct PackAnswers {
 
 inline constexpr double beyond_reach = 2e-7;    ///< m: above worth_polishing_exact, below which a misfit may be polished away
 inline constexpr double holds_squared = 1e-20;  ///< m², rad²: what an answer may miss its pose by, squared, without a step of Newton's
-inline constexpr double half_round = 3.14159265358979323846;
 
 /// Joint 1 of an arm on which what lies along axis 2 does not depend on the joints beyond: that tells g_y, and the distance
 /// from axis 1 then g_x, but for its sign.

@@ -50,6 +50,29 @@ void solve_in_eights(const PackBatch& batch);  ///< for processors of level x86-
 void solve_in_fours(const PackBatch& batch);   ///< x86-64-v3
 void solve_in_plain_fours(const PackBatch& batch);
 
+/// What is found of the poses of a batch: answers within the joint limits, in rows of their own. Those of one pose stand in order.
+struct FoundTurns {
+  double* turn;  ///< sine and cosine of what the step of each of the arm's six joints turns by: 12 runs, `room` numbers apart
+  std::size_t room;
+  double* margin;     ///< see limit_margin()
+  std::uint32_t* of;  ///< which pose a row answers
+  std::uint32_t* alone;  ///< poses that are to be solved alone
+  std::size_t count = 0, alone_count = 0;
+};
+
+/// `seen`: rows × 16: axes x, y, z and origin of a pose X as the closed form sees it, and the limit margin of the joints held.
+struct TurnBatch {
+  const PackSetup* packs;
+  const SphericalSetup* spherical;  ///< or none, and `parallel` is meant
+  const ThreeParallelSetup* parallel;
+  const double* seen;
+  std::size_t rows;
+};
+
+void find_in_eights(const TurnBatch& batch, FoundTurns& to);
+void find_in_fours(const TurnBatch& batch, FoundTurns& to);
+void find_in_plain_fours(const TurnBatch& batch, FoundTurns& to);
+
 /// The answers of one row by solve_arm().
 void solve_alone(const PackBatch& batch, std::size_t row);
 

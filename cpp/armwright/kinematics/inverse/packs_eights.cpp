@@ -15,11 +15,12 @@
 #if ARMWRIGHT_INSTRUCTION_SETS
 #define ARMWRIGHT_WHOLE_SOURCE 8  // lanes: see lanes.hpp
 #pragma GCC target("arch=x86-64-v4")
-#include "armwright/kinematics/inverse/packs.hpp"
+#include "armwright/kinematics/inverse/find_turns.hpp"
 
 namespace armwright {
 
 void solve_in_eights(const PackBatch& batch) { solve_in_packs<WideLanes>(batch); }
+void find_in_eights(const TurnBatch& batch, FoundTurns& to) { find_in_packs<WideLanes>(batch, to); }
 
 }  // namespace armwright
 #endif

@@ -15,11 +15,12 @@
 #if ARMWRIGHT_INSTRUCTION_SETS
 #define ARMWRIGHT_WHOLE_SOURCE 4  // lanes: see lanes.hpp
 #pragma GCC target("arch=x86-64-v3")
-#include "armwright/kinematics/inverse/packs.hpp"
+#include "armwright/kinematics/inverse/find_turns.hpp"
 
 namespace armwright {
 
 void solve_in_fours(const PackBatch& batch) { solve_in_packs<Lanes>(batch); }
+void find_in_fours(const TurnBatch& batch, FoundTurns& to) { find_in_packs<Lanes>(batch, to); }
 
 }  // namespace armwright
 #endif
