@@ -29,10 +29,32 @@ void find_alone(const PostureSearch& search, std::span<const Vec3> positions, co
   }
 }
 
-void put_seen(const Pose& seen, double margin, double* row) {
+void put_seen(const Pose& seen, double* row) {
   const auto& [R, p] = seen;
-  const double numbers[13] = {R.x.x, R.x.y, R.x.z, R.y.x, R.y.y, R.y.z, R.z.x, R.z.y, R.z.z, p.x, p.y, p.z, margin};
-  std::copy_n(numbers, 13, row);
+  const double numbers[12] = {R.x.x, R.x.y, R.x.z, R.y.x, R.y.y, R.y.z, R.z.x, R.z.y, R.z.z, p.x, p.y, p.z};
+  std::copy_n(numbers, 12, row);
+}
+
+// See limit_margin(). Of solved joints, which stand by whole turns next to the middle of their ranges, from their turns.
+void put_margins(const Model& model, std::size_t held, PostureRows& rows) {
+  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
+    using T = widened<L>;
+    for (std::size_t first = 0; first < rows.count; first += width_of<T>) {
+      T margin(1.0);
+      for (std::size_t j = held; j < model.joint_count; ++j) {
+        const double half = 0.5 * (model.upper[j] - model.lower[j]), middle = 0.5 * (model.lower[j] + model.upper[j]), round = 2 * half_round;
+        if (!std::isfinite(half) || half <= 0) continue;
+        const double* turn = &rows.turn[2 * j * rows.room + first];
+        const T value = angle_of_unit(Turn<T>{load_run<T>(turn + rows.room), load_run<T>(turn)}) - T(model.step[j].zero);
+        const T r = value - T(round) * detail::nearest((value - T(middle)) * T(1 / round));
+        margin = minimum(minimum(r - T(model.lower[j]), T(model.upper[j]) - r) / T(half), margin);
+      }
+      store_run(maximum(margin, T(0.0)), &rows.limit_margin[first]);
+    }
+  });
+  if (held == 0) return;
+  for (std::size_t row = 0; row < rows.count; ++row)
+    rows.limit_margin[row] = std::min(rows.limit_margin[row], std::max(limit_margin(model, rows.asked[rows.of[row]].arm->held), 0.0));
 }
 
 // All questions share one setup: they differ by where its base stands.
@@ -46,18 +68,19 @@ void find_together(const PostureSearch& search, std::span<const Vec3> positions,
     const auto& [p, a, arm] = asked[k];
     double* row = &rows.seen[16 * k];
     if (held == 0) {
-      put_seen(rows.seen_attitudes[a].with_tool_at(positions[p]), 1, row);
+      put_seen(rows.seen_attitudes[a].with_tool_at(positions[p]), row);
       continue;
     }
     const Pose moved = usual.held.base * (inverse(arm->base) * Pose{attitudes[a], positions[p]});
-    put_seen(seen_attitude(*usual.packs, moved.rotation).with_tool_at(moved.position), limit_margin(model, arm->held), row);
+    put_seen(seen_attitude(*usual.packs, moved.rotation).with_tool_at(moved.position), row);
   }
-  FoundTurns found{&rows.turn[2 * held * rows.room], rows.room, rows.limit_margin.data(), rows.of.data(), rows.alone.data()};
+  FoundTurns found{&rows.turn[2 * held * rows.room], rows.room, rows.of.data(), rows.alone.data()};
   find_turns(usual, {rows.seen.data(), 16 * asked.size()}, found);
   rows.count = found.count;
   for (std::size_t j = 0; j < held; ++j)
     for (std::size_t row = 0; row < rows.count; ++row)
       put_turn(model.step[j], asked[rows.of[row]].arm->held[j], &rows.turn[2 * j * rows.room + row], rows.room);
+  if (rows.tells_margins) put_margins(model, held, rows);
   for (std::size_t i = 0; i < found.alone_count; ++i) find_alone(search, positions, attitudes, rows.alone[i], scratch, rows);
 }
 
@@ -97,15 +120,47 @@ Seat seat_of(const PostureSearch& search, const PostureRows& rows, std::span<con
   };
 }
 
+std::size_t padded(std::size_t count) { return (count + WideLanes::width - 1) / WideLanes::width * WideLanes::width; }
+
+// What is the same at all positions where no joint is held.
+void prepare_attitudes(const PostureSearch& search, const std::vector<Rotation>& attitudes, PostureRows& rows) {
+  const std::size_t run = padded(attitudes.size());
+  rows.wrists.assign(3 * run, 0), rows.beyond.assign(run, 0);
+  for (std::size_t a = 0; a < attitudes.size(); ++a) {
+    rows.seen_attitudes.push_back(seen_attitude(*rows.usual->packs, attitudes[a]));
+    const Vec3 to = transpose_times(rows.usual->held.base.rotation, attitudes[a] * search.wrist.in_tool);
+    rows.wrists[a] = to.x, rows.wrists[run + a] = to.y, rows.wrists[2 * run + a] = to.z;
+  }
+}
+
+// is_wrist_beyond() for all attitudes at one position.
+void mark_beyond(const PostureSearch& search, const Vec3& position, PostureRows& rows) {
+  const WristBound& wrist = search.wrist;
+  const Pose& base = rows.usual->held.base;
+  const Vec3 from_root = transpose_times(base.rotation, position - base.position) - wrist.root;
+  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
+    using T = widened<L>;
+    const std::size_t run = rows.beyond.size();
+    for (std::size_t a = 0; a < run; a += width_of<T>) {
+      const double* to = &rows.wrists[a];
+      const Vector3<T> away = spread<T>(from_root) + Vector3<T>{load_run<T>(to), load_run<T>(to + run), load_run<T>(to + 2 * run)};
+      const T along = dot(away, spread<T>(wrist.axis)), across = square_root(maximum(dot(away, away) - along * along, T(0.0)));
+      const T off = across - T(wrist.radius), up = along - T(wrist.height);
+      const auto beyond = off * off + up * up > T(wrist.reach * wrist.reach);
+      for (std::size_t k = 0; k < width_of<T>; ++k) rows.beyond[a + k] = lane(beyond, k);
+    }
+  });
+}
+
 }  // namespace
 
-PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rotation>& attitudes) {
+PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rotation>& attitudes, bool tells_margins) {
   PostureRows rows;
+  rows.tells_margins = tells_margins;
   const ArmInverse& inverse = *search.inverse;
   if (inverse.base_only && inverse.usual.six) rows.usual = std::make_unique<const BatchArm>(batch_arm(inverse, inverse.usual));
   if (rows.usual && !rows.usual->packs) rows.usual = nullptr;
-  if (rows.usual && inverse.redundant.empty())
-    for (const Rotation& attitude : attitudes) rows.seen_attitudes.push_back(seen_attitude(*rows.usual->packs, attitude));
+  if (rows.usual && inverse.redundant.empty()) prepare_attitudes(search, attitudes, rows);
   const std::size_t most = questions_at_once * static_cast<std::size_t>(most_solutions(inverse));
   rows.room = most + WideLanes::width;
   rows.turn.resize(2 * search.model->joint_count * rows.room), rows.limit_margin.resize(rows.room), rows.of.resize(rows.room), rows.order.resize(most);
@@ -125,11 +180,13 @@ bool ask_next(const PostureSearch& search, std::span<const Vec3> positions, cons
         if (!is_beyond_reach(search, positions[p], held)) rows.samples.push_back(&held);
     }
     if (rows.samples.empty() && !search.tries_nearest) continue;
+    const bool marked = !rows.beyond.empty();
+    if (marked && a == 0 && sample == 0) mark_beyond(search, positions[p], rows);
     for (; a < attitudes.size(); ++a, sample = 0) {
       const Pose target{attitudes[a], positions[p]};
       for (; sample < rows.samples.size(); ++sample) {
         if (rows.asked.size() == questions_at_once) return true;
-        if (!is_wrist_beyond(search, target, *rows.samples[sample])) rows.asked.push_back({p, a, rows.samples[sample]});
+        if (!(marked ? rows.beyond[a] != 0 : is_wrist_beyond(search, target, *rows.samples[sample]))) rows.asked.push_back({p, a, rows.samples[sample]});
       }
       if (!search.tries_nearest) continue;
       if (rows.asked.size() == questions_at_once) return true;

@@ -20,12 +20,15 @@ struct PostureRows {
   std::vector<HeldRow> asked;      ///< the questions in hand
   std::vector<double> turn;        ///< for each joint two runs of `room` numbers: sine and cosine; of a sliding joint its value, m, and nothing
   std::size_t room = 0, count = 0; ///< rows that there is place for, with a pack left over; and rows
-  std::vector<double> limit_margin;
+  bool tells_margins = true;
+  std::vector<double> limit_margin;  ///< nothing to be read where they are not told
   std::vector<std::uint32_t> of;   ///< which of the questions in hand a posture answers
   std::vector<std::uint32_t> order, first;  ///< rows question by question, within one in the order of solve_arm(): those of question k from first[k] on
 
   std::unique_ptr<const BatchArm> usual;  ///< where packs serve and questions differ by their bases alone; refers to the search's inverse
   std::vector<SeenAttitude> seen_attitudes;  ///< of each attitude, where no joint is held
+  std::vector<double> wrists;                ///< and three runs over the attitudes: from the tool point to the wrist, as the arm's base sees it, m
+  std::vector<std::uint8_t> beyond;          ///< of each attitude, at the position in hand: see is_wrist_beyond()
   struct Next {
     std::uint32_t position = 0, attitude = 0;
     std::size_t sample = 0;
@@ -43,8 +46,8 @@ inline constexpr std::size_t positions_at_once = 64;
 /// And so many questions are answered at once: what is held of postures does not grow with the attitudes beyond.
 inline constexpr std::size_t questions_at_once = 64;
 
-/// Scratch for searches like this one, among these attitudes.
-PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rotation>& attitudes);
+/// Scratch for searches like this one, among these attitudes. `tells_margins`: limit margins are wanted.
+PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rotation>& attitudes, bool tells_margins);
 
 /// Goes to the first question of some positions.
 void start_asking(PostureRows& rows);
@@ -108,15 +111,15 @@ bool for_postures_found(const PostureSearch& search, PostureWork& work, std::spa
 /// Calls map(work, positions in hand, index of their first, stop) for positions_at_once positions after the other, or fewer, in `threads`
 /// threads with a Work{PostureWork&, PostureRows} each. False if stopped.
 template <class Work, class Map>
-bool for_positions_together(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, unsigned threads,
-                            const Progress& progress, const Map& map) {
+bool for_positions_together(const PostureSearch& search, std::span<const Vec3> positions, const std::vector<Rotation>& attitudes, bool tells_margins,
+                            unsigned threads, const Progress& progress, const Map& map) {
   constexpr std::size_t fewest = 8, pieces_a_worker = 8;
   const std::size_t size = positions.size(), workers = worker_count(size, threads);
   const std::size_t at_once = workers == 1 ? positions_at_once : std::clamp(size / (pieces_a_worker * workers), fewest, positions_at_once);
   const std::size_t pieces = (size + at_once - 1) / at_once;
   auto plain = make_posture_work(search, worker_count(pieces, threads));
   std::vector<Work> work;
-  for (PostureWork& own : plain) work.push_back(Work{own, make_posture_rows(search, attitudes)});
+  for (PostureWork& own : plain) work.push_back(Work{own, make_posture_rows(search, attitudes, tells_margins)});
   return for_each_piece(pieces, threads, progress, [&](std::size_t piece, std::size_t worker, const StopSign& stop) {
     const std::size_t first = piece * at_once;
     map(work[worker], positions.subspan(first, std::min(at_once, size - first)), first, stop);

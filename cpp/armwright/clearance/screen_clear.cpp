@@ -69,9 +69,9 @@ void screen_clear(const Scene& scene, ClearanceWorkspace& work) {
   with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
     using T = widened<L>;
     Blocked<T> search(scene, work);
-    search.boxes();
+    search.arm();  // the cheapest to ask, and often what blocks where much room is asked for
     if (!all(search.blocked)) search.planes();
-    search.arm();
+    search.boxes();
     for (std::size_t k = 0; k < work.lanes; ++k) work.blocked[k] = lane(search.blocked, k);
   });
 }

@@ -145,7 +145,7 @@ PayloadMap payload_map(const PostureSearch& search, std::span<const Vec3> positi
   map.limiting_joint.assign(size, -1);
   map.limiting_joint_least = map.limiting_joint;
   const Vec3 centre = search.model->tool * request.centre;
-  map.complete = for_positions_together<PayloadWork>(search, positions, attitudes, threads, progress, [&](PayloadWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
+  map.complete = for_positions_together<PayloadWork>(search, positions, attitudes, false, threads, progress, [&](PayloadWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
     map_positions(search, work, here, attitudes, centre, request.limit, first, stop, map);
   });
   return map;

@@ -233,7 +233,7 @@ ReachMap reach_map(const PostureSearch& search, std::span<const Vec3> positions,
   map.attitudes_reached.assign(size, -1);
   map.limit_margin.assign(size, nothing);
   map.manipulability = map.clearance = map.track_lower = map.track_upper = map.limit_margin;
-  map.complete = for_positions_together<ReachWork>(search, positions, attitudes, threads, progress, [&](ReachWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
+  map.complete = for_positions_together<ReachWork>(search, positions, attitudes, true, threads, progress, [&](ReachWork& work, std::span<const Vec3> here, std::size_t first, const StopSign& stop) {
     map_positions(search, work, here, attitudes, first, stop, map);
   });
   return map;

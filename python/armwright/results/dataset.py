@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
+from functools import cache
 from importlib import metadata
 from typing import Any
 
@@ -100,6 +101,7 @@ def find_study(study: str, file: str = "") -> Study:
     return STUDIES[study]
 
 
+@cache
 def version() -> str:
     """The installed version; "not installed" when the package is used from its source folder."""
     try:

@@ -49,7 +49,7 @@ TEST_CASE("postures of many questions at once are those of one after the other, 
     const PostureSearch search = search_in(some_cell(draw, trial), solids, trial % 2 ? 0.02 : 0);
     const std::size_t n = search.model->joint_count, directions = trial % 7 == 0 ? 30 : 1 + static_cast<std::size_t>(trial) % 9;
     const auto attitudes = attitudes_along(spread_directions(directions), 1 + static_cast<std::size_t>(trial) % 3);
-    PostureRows rows = make_posture_rows(search, attitudes);
+    PostureRows rows = make_posture_rows(search, attitudes, true);
     PostureWork work = std::move(make_posture_work(search, 1).front());
     const Model& model = *search.model;
     std::vector<Vec3> positions;

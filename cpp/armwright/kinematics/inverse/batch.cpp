@@ -29,9 +29,10 @@ std::optional<PackSetup> pack_setup(const ArmInverse& inverse, const HeldArm& ar
     const std::size_t at = packs.mirrored ? 5 - own : own, model = inverse.solved[at];
     const double lower = inverse.model.lower[model], upper = inverse.model.upper[model];
     if (std::isfinite(lower) != std::isfinite(upper)) return std::nullopt;
-    const double shift = joints.sign[own] * joints.shift[own], half = 0.5 * (upper - lower), turned = inverse.model.step[model].zero - shift;
-    packs.joint[own] = {joints.sign[own], shift, std::isfinite(lower) ? 0.5 * (lower + upper) : 0, lower, upper, at,
-                        std::isfinite(half) && half > 0 ? 1 / half : 0, std::cos(turned), std::sin(turned)};
+    const double shift = joints.sign[own] * joints.shift[own], zero = inverse.model.step[model].zero;
+    const double middle = std::isfinite(lower) ? 0.5 * (lower + upper) : 0, half = 0.5 * (upper - lower);
+    packs.joint[own] = {joints.sign[own], shift, middle, lower, upper, at, std::cos(zero - shift), std::sin(zero - shift),
+                        std::cos(zero + middle), std::sin(zero + middle), half > 0 && half < half_round ? std::cos(half) : -1};
   }
   return packs;
 }

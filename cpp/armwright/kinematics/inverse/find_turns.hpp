@@ -11,10 +11,10 @@ template <class T>
 ARMWRIGHT_INLINE void find_pack(const TurnBatch& batch, std::size_t row, unsigned lanes, FoundTurns& to) {
   const double* at[T::width];
   for (std::size_t k = 0; k < T::width; ++k) at[k] = batch.seen + 16 * (row + (lanes >> k & 1U ? k : 0));
-  T m[13];
+  T m[12];
   load_transposed(at, m);
   const Pose3<T> X{{{m[0], m[1], m[2]}, {m[3], m[4], m[5]}, {m[6], m[7], m[8]}}, {m[9], m[10], m[11]}};
-  PackTurns<T> out(m[12]);
+  PackTurns<T> out;
   if (batch.spherical) spherical_pack(*batch.spherical, batch.packs->joint, X, out);
   else three_parallel_pack(*batch.parallel, batch.packs->joint, X, out);
   const unsigned plain = lane_bits(out.plain) & lanes;
@@ -27,7 +27,6 @@ ARMWRIGHT_INLINE void find_pack(const TurnBatch& batch, std::size_t row, unsigne
       store_compressed(each.s, bits, turn), store_compressed(each.c, bits, turn + to.room);
       turn += 2 * to.room;
     }
-    store_compressed(maximum(out.margin[b], T(0.0)), bits, to.margin + to.count);
     for (unsigned left = bits; left != 0; left &= left - 1) to.of[to.count++] = static_cast<std::uint32_t>(row) + static_cast<std::uint32_t>(__builtin_ctz(left));
   }
 }

@@ -18,8 +18,9 @@ namespace armwright {
 struct ClosedJoint {
   double sign, shift, middle, lower, upper;  ///< rad; the range is finite on both sides or on none
   std::size_t at;                            ///< which of the arm's six joints it is
-  double per_half;                           ///< one by half its range, per rad; 0 where that does not count: see limit_margin_of()
   double step_c, step_s;                     ///< of what its step turns by (JointStep) where sign · angle is 0
+  double middle_c, middle_s;                 ///< and where it stands in the middle of its range
+  double least_cosine;                       ///< of the angle from there to the ends; -1 where every angle is within
 };
 
 /// A joint's angle in a closed form, rad, and its turn, of length one within 1e-8. Who asks for one of them alone pays for that alone.
@@ -34,11 +35,9 @@ struct TurnedAngle {
 };
 template <class T>
 ARMWRIGHT_INLINE TurnedAngle<T> turned_angle(const Turn<T>& turn) { return {angle_of_unit(turn), turn}; }
-/// Half a turn on.
+inline constexpr double half_round = 3.14159265358979323846;
 template <class T>
-ARMWRIGHT_INLINE TurnedAngle<T> half_round_on(const TurnedAngle<T>& a) {
-  return {a.angle + T(3.14159265358979323846), {-a.turn.c, -a.turn.s}};
-}
+ARMWRIGHT_INLINE TurnedAngle<T> half_round_on(const TurnedAngle<T>& a) { return {a.angle + T(half_round), {-a.turn.c, -a.turn.s}}; }
 
 /// A joint's value: by whole turns next to the middle of its range.
 template <class T>

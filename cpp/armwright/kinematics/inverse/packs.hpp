@@ -54,13 +54,12 @@ void solve_in_plain_fours(const PackBatch& batch);
 struct FoundTurns {
   double* turn;  ///< sine and cosine of what the step of each of the arm's six joints turns by: 12 runs, `room` numbers apart
   std::size_t room;
-  double* margin;     ///< see limit_margin()
   std::uint32_t* of;  ///< which pose a row answers
   std::uint32_t* alone;  ///< poses that are to be solved alone
   std::size_t count = 0, alone_count = 0;
 };
 
-/// `seen`: rows × 16: axes x, y, z and origin of a pose X as the closed form sees it, and the limit margin of the joints held.
+/// `seen`: rows × 16: axes x, y, z and origin of a pose X as the closed form sees it; the last four numbers are not read.
 struct TurnBatch {
   const PackSetup* packs;
   const SphericalSetup* spherical;  ///< or none, and `parallel` is meant
