@@ -30,6 +30,7 @@ from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
 from armwright.errors import InputError
+from armwright.exported import Exported
 from armwright.kept_true import KeptTrue
 from armwright.laden import Laden
 from armwright.lifted import Liftable
@@ -42,7 +43,7 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     from armwright.results import Scene
 
 
-class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed):
+class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

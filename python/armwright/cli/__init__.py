@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from armwright.cli import cells, designs, drives, parts
+from armwright.cli import cells, designs, drives, exports, parts
 from armwright.cli.demo import demo
 from armwright.describe import schema
 from armwright.errors import InputError
@@ -32,6 +32,7 @@ _EXAMPLES = """examples:
   armwright uncertainty cell.toml -o out --tolerance "tool.mass=10 %"               how sure the answers are
   armwright sweep cell.toml "track.stroke=1 m, 2 m, 3 m" -o out                     answers of many designs
   armwright page cell.toml -o out              the cell in three dimensions, one file, offline
+  armwright export out/reach_map.nc reach.xlsx tables, volumes and drawings for other programs
   armwright schema cell > cell.schema.json     for editors that complete and check TOML
 """
 
@@ -82,6 +83,7 @@ def _parser() -> argparse.ArgumentParser:
     _in_motion(command)
     _of_parts(command)
     _of_designs(command)
+    exports.add(command)
     sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)
     sub.add_argument("kind", choices=tuple(schema.MODELS), help="which file")
     sub = command("demo", demo, "A one-person ceramics studio: work points, reach, payload, pictures.", file=False)

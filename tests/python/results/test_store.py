@@ -34,6 +34,28 @@ def test_round_trip_keeps_every_bit(make, tmp_path):
     assert os.listdir(tmp_path) == ["result.nc"]
 
 
+@pytest.mark.parametrize("make", ALL)
+def test_other_libraries_read_the_same(make, tmp_path):
+    """netCDF4, over the reference library in C, and h5py: names, dims, bits, units; and that the file is netCDF-4."""
+    netcdf4, h5py = pytest.importorskip("netCDF4"), pytest.importorskip("h5py")
+    dataset = make()
+    path = to_netcdf(dataset, tmp_path / "result.nc")
+    with netcdf4.Dataset(path) as read, h5py.File(path) as plain:
+        assert read.data_model == "NETCDF4" and read.study == dataset.attrs["study"]
+        assert set(read.variables) == set(dataset.variables) <= set(plain)
+        for name, variable in read.variables.items():
+            variable.set_auto_maskandscale(False)
+            wanted = dataset[name]
+            assert variable.dimensions == wanted.dims and variable.units == wanted.attrs["units"], name
+            assert variable.long_name == wanted.attrs["long_name"] == plain[name].attrs["long_name"], name
+            if wanted.dtype.kind == "U":
+                assert np.asarray(variable[...]).tolist() == wanted.values.tolist()
+                assert plain[name].asstr()[...].tolist() == wanted.values.tolist()
+            else:
+                np.testing.assert_array_equal(np.asarray(variable[...]).astype(wanted.dtype), wanted.values)
+                np.testing.assert_array_equal(plain[name][...].astype(wanted.dtype), wanted.values)
+
+
 def test_odd_numbers_and_words_survive(tmp_path):
     odd = np.array([-0.0, 5e-324, np.nextafter(1, 2), -1e308, np.inf])
     dataset = make_dataset(
