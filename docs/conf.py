@@ -50,10 +50,15 @@ def _block(translator: Any, node: nodes.math_block) -> None:
     raise nodes.SkipNode
 
 
+def _left_out(app: Sphinx, what: str, name: str, member: Any, skip: bool, options: Any) -> bool | None:
+    return True if type(member).__name__ == "_tuplegetter" else None  # a field of a named tuple, told with its class
+
+
 def setup(app: Sphinx) -> None:
     """Formulas as MathML, which browsers draw by themselves: no script, no font."""
     app.add_html_math_renderer("mathml", (_inline, None), (_block, None))
     app.add_css_file("pages.css")
+    app.connect("autodoc-skip-member", _left_out)
 
 
 html_static_path = [str(Path(__file__).parent / "look")]

@@ -15,7 +15,12 @@ LimitName = Literal["continuous", "peak"]
 
 
 class Limits(NamedTuple):
-    """What each joint can do, (n,) each: rad or m, N m or N. Infinite where nothing is stated."""
+    """What each joint can do, (n,) each: rad or m, N m or N. Infinite where nothing is stated.
+
+    >>> limits = arm.limits
+    >>> np.round(np.degrees(limits.lower[:2])), np.round(limits.torque_continuous[:2])
+    (array([-165.,  -75.]), array([190., 327.]))
+    """
 
     lower: Floats
     upper: Floats
@@ -29,6 +34,9 @@ class Solutions:
 
     ``q`` (..., k, n), rad and m, NaN where there is none; ``valid`` (..., k); ``free_joint`` (..., k): the joint that
     may turn freely there (a degenerate posture; ``q`` is a representative), or -1.
+
+    >>> arm.solve(arm.tool_pose(np.zeros((5, 6))))
+    Solutions: 5 of 5 poses, 6 joints
     """
 
     q: Floats
@@ -53,6 +61,10 @@ class Payload:
     ``mass`` (...,) kg: infinite where no limited joint is loaded, 0 where the arm cannot hold itself; ``joint`` (...,):
     place of the joint that gives out first (where joints are coupled, of the drive of that place), or -1;
     ``holds_itself`` (...,); ``by_joint`` (..., n) kg: each joint's own limit; ``parts``: what sets it, of each joint.
+
+    >>> held = arm.payload(q[1:])
+    >>> print(f"{float(held.mass):.1f} kg, {held.joint_name}, {held.limit_part}")
+    13.7 kg, axis 3, reducer 121
     """
 
     mass: Floats
@@ -93,6 +105,10 @@ class MovingPayload:
     ``mass`` (...,) kg: infinite where nothing limits it, 0 where the arm cannot move itself so; ``joint`` (...,):
     place of the joint (or, coupled, of the drive) whose limit it is, or -1; ``part``, ``limit``, ``demand`` (...,): the
     part's name, the limit and what was asked, in words; ``moves_itself`` (...,).
+
+    >>> moved = arm.payload_in_motion(q[1:], tool_acceleration="3 m/s^2")
+    >>> print(f"{float(moved.mass):.1f} kg, {moved.joint_name}, {moved.part}")
+    31.4 kg, axis 3, reducer 121
     """
 
     mass: Floats

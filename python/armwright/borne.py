@@ -46,6 +46,10 @@ class Borne(Wrenched):
         Dataset over (bearing), a pair being two, and (joint): the span that a pair needs and the line of tilting
         moment against axial force that leaves the wanted safety. Attributes ``weakest``, ``missing`` (what is left
         out, and why) and ``flags`` (what is outside the standards).
+
+        >>> bearings = cell.bearings(rows=cell.load_rows(stops=False))
+        >>> print(f"least static safety {float(bearings.static_safety.min()):.1f}")
+        least static safety 9.4
         """
         from armwright.studies.bearings import bearings
 

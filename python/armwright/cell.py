@@ -50,6 +50,10 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
     in the world, each with the clearance to be kept. ``base``: how the arm is bolted down or stands; ``lifting``: the
     eyes that it is lifted by; ``service``: the room that motors need to come out. Constant: copies share it; it
     compares and hashes by what is described, and pickles as that.
+
+    >>> floor = aw.HalfSpace(name="floor")
+    >>> aw.Cell(arm, track=aw.Track("x", "2.4 m"), fixtures=[floor], load=aw.Load("6 kg")).joint_names[:2]
+    ('track', 'axis 1')
     """
 
     def __init__(
@@ -81,7 +85,11 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
 
     @classmethod
     def from_description(cls, description: CellDescription) -> Cell:
-        """The cell of a description, as ``describe.load_cell`` reads one."""
+        """The cell of a description, as ``describe.load_cell`` reads one.
+
+        >>> aw.Cell.from_description(replace(cell.description, name="another")).name
+        'another'
+        """
         if not isinstance(description, CellDescription):
             raise InputError.of("description", type(description).__name__, "a CellDescription, as describe.load_cell "
                                 "reads one; armwright.load_cell makes a Cell of it")  # fmt: skip
@@ -152,6 +160,10 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
 
         Dataset over (posture ...): ``distance`` m, negative where solids overlap and infinite with nothing to come
         near; ``point_a``, ``point_b`` (..., 3) m, the nearest points in the world; ``name_a``, ``name_b``.
+
+        >>> near = cell.clearance(q)
+        >>> print(f"{float(near.distance):.3f} m between {near.name_a.item()} and {near.name_b.item()}")
+        0.050 m between forearm and flange
         """
         from armwright.results import make_dataset
 
@@ -168,7 +180,11 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
         return make_dataset("clearance", variables, {}, {}, self.digest(), self._description.arm.name)
 
     def is_clear(self, q: ArrayLike, margin: Any = 0.0) -> NDArray[np.bool_]:
-        """Whether every pair of solids keeps ``margin``, or the fixture's own clearance if that is more, (...,)."""
+        """Whether every pair of solids keeps ``margin``, or the fixture's own clearance if that is more, (...,).
+
+        >>> bool(cell.is_clear(q)), bool(cell.is_clear(q, margin="500 mm"))
+        (True, False)
+        """
         batch, rows = self._rows(q)
         kept = arguments.length("margin", margin, zero=True)
         return np.asarray(_core.clearance.are_clear(self._solids, self._model, rows, kept)).reshape(batch)
@@ -177,7 +193,12 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
 
     def scene(self, q: ArrayLike | None = None, checked: xr.Dataset | None = None) -> Scene:
         """The cell as plain numbers for pictures: at posture ``q`` (default: all joints at zero, or at the middle of
-        their range where zero is outside it), its work points as a result of ``check_targets`` tells them."""
+        their range where zero is outside it), its work points as a result of ``check_targets`` tells them.
+
+        >>> scene = cell.scene(q)
+        >>> scene.name, len(scene.joints), len(scene.solids)
+        ('ceramics studio', 7, 30)
+        """
         from armwright.scenes import scene_of
 
         return scene_of(self._description, self._posture(q), checked)
@@ -209,13 +230,21 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
 
 
 def load_cell(path: str | Path) -> Cell:
-    """Reads a cell, and the files that it names, from TOML. Raises InputError with everything that is wrong."""
+    """Reads a cell, and the files that it names, from TOML. Raises InputError with everything that is wrong.
+
+    >>> aw.load_cell(folder / "cell.toml").targets[0]
+    Target 'left shelf 1': at (250, -1180, 540) mm, tilt up to 3 deg
+    """
     return Cell.from_description(describe.load_cell(path))
 
 
 def load_cycle(path: str | Path, cell: Cell | None = None) -> Cycle:
     """Reads a cycle from TOML; joints, work points and loads in it are the cell's. Raises InputError with everything
-    that is wrong. Without a cell names are checked when the cycle is used."""
+    that is wrong. Without a cell names are checked when the cycle is used.
+
+    >>> aw.load_cycle(folder / "cycle.toml", cell)
+    Cycle 'rack, glaze, kiln': 12 moves, as fast as it goes
+    """
     if cell is not None and not isinstance(cell, Cell):
         raise InputError.of("cell", type(cell).__name__, "a Cell, as load_cell reads one")
     return describe.load_cycle(path, None if cell is None else cell.description)

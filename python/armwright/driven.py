@@ -57,6 +57,10 @@ class Driven(Studied):
         (``speed_factor``, standing times kept, limits on jerk not counted) or heavier (``load_factor``, all loads
         alike) the cycle could go and what gives out first then. Rotors' gyroscopic moments and stages' elasticity are
         left out.
+
+        >>> checked = cell.drive_check(cycle)
+        >>> print(checked.attrs["weakest"])
+        axis 3: joint speed
         """
         from armwright.studies.drive_check import drive_check
 
@@ -87,6 +91,10 @@ class Driven(Studied):
         over (time_point, joint): ``mechanical_power``, ``winding_power``, ``friction_power`` (part of the mechanical),
         and ``electrical_power`` summed; over (joint): motor currents; as attributes the bus, resistor and mains
         figures. Supply, protection and earthing are for local codes and those licensed for them.
+
+        >>> power = cell.power(cycle)
+        >>> print(f"{power.attrs['electrical_peak']:.0f} W at the peak")
+        803 W at the peak
         """
         from armwright.studies.power import power
 
@@ -124,6 +132,10 @@ class Driven(Studied):
         into weight, friction by speed, and inertia by its square. Dataset over (slowing): ``duration``, ``mass``,
         ``mass_peak``, ``mass_continuous``, and the joint, part, limit and time that hold it. 0 where the arm alone is
         too much, or a joint, motor or stage too fast.
+
+        >>> curve = cell.payload_against_time(cycle, slowing=(1.0, 2.0))
+        >>> print([f"{mass:.1f} kg" for mass in curve.mass.values])
+        ['10.3 kg', '10.2 kg']
         """
         from armwright.studies.payload_against_time import payload_against_time, usual
 
@@ -150,7 +162,12 @@ class Driven(Studied):
     ) -> xr.Dataset:
         """The cycle at ``rate`` setpoints a second, and at its end: joint and motor positions, speeds and torques,
         encoder counts, and the greatest rate of counts. ``report.setpoints_to_csv`` and ``setpoints_to_parquet`` write
-        it as a table with units in the columns' names; ``.armwright.to_netcdf`` as it is."""
+        it as a table with units in the columns' names; ``.armwright.to_netcdf`` as it is.
+
+        >>> table = cell.setpoints(cycle, rate=100)
+        >>> dict(table.sizes)
+        {'time_point': 1376, 'joint': 7}
+        """
         from armwright.studies.setpoints import setpoints
 
         if executor is not None or store is not None:
@@ -185,6 +202,10 @@ class Driven(Studied):
         category 1 held for ``hold_after`` s at the end (see ``stop``); no answer where a joint does not stop within its
         range. ``hard_stops`` (n, 2): the joints' ranges if left out.
         Refused where nothing is left of the range.
+
+        >>> ends = cell.switches(controlled_travel=0.1, brake_travel=0.05)
+        >>> np.round(np.degrees(ends.sel(joint="axis 1").soft_limit.values), 1)
+        array([-156.4,  156.4])
         """
         from armwright.studies.stop_travels import held_words, rule, stop_travels
         from armwright.studies.switches import switches
@@ -231,7 +252,12 @@ class Driven(Studied):
         """How far safeguards stand from the danger zone, by ISO 13855: S = K T + C. ``stop_time`` from the safeguard's
         answer to standstill, s; ``resolution`` of a light curtain across the way in; ``height`` of a field along it;
         ``reach_through``: how far one reaches through the opening of an interlocked guard (ISO 13857); m. Which
-        case applies, and how the stop time is measured, is for the standard and those who know it."""
+        case applies, and how the stop time is measured, is for the standard and those who know it.
+
+        >>> apart = cell.separation("400 ms")
+        >>> print(results.summary(apart).splitlines()[1])
+          for a stop of 0.4 s
+        """
         from armwright.studies.switches import separation
 
         if executor is not None or store is not None:

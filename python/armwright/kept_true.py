@@ -49,6 +49,10 @@ class KeptTrue(Studied):
         and the shares of either. Attribute ``missing``: what is not told, by name; then the figures are the least that
         it may be. ``assumed``: what they take for granted. Refused (InputError): ``q`` beside ``targets``, and targets
         of which none is served.
+
+        >>> off = cell.tool_error(q)
+        >>> print(f"{1000 * float(off.position_worst):.1f} mm at worst")
+        3.4 mm at worst
         """
         from armwright.error_causes import axes_of, causes_of
         from armwright.studies.tool_error import tool_error

@@ -45,7 +45,12 @@ class Laden(Railed, Borne, Structural, Standing):
 
         Dataset over (figure, situation): ``value`` and ``bears`` in ``unit`` (figure), ``safety`` (``wanted``: figure),
         ``case`` and ``time``; attributes ``weakest``, ``missing``, ``warnings``, ``caution``. InputError: as of those
-        studies."""
+        studies.
+
+        >>> borne = cell.part_loads(rows=cell.load_rows(stops=False))
+        >>> len(borne.part)
+        101
+        """
         from armwright.studies.part_loads import Found, part_loads
 
         if executor is not None or store is not None:

@@ -57,6 +57,10 @@ class Liftable(Studied):
         the least tilted is given. Statics of rigid links: the centre of gravity hangs plumb under the eye. What is not
         told, a mass, a brake, an eye's rating, is in ``missing``. Read ``caution``. Refused (InputError): an arm
         without mass.
+
+        >>> hung = cell.lifting()
+        >>> print(f"{hung.attrs['mass']:.1f} kg")
+        80.7 kg
         """
         from armwright.studies.lifting import lifting
 
@@ -106,6 +110,10 @@ class Liftable(Studied):
         axis holds there and that is to be propped, ``way_out`` in the world; over (volume): ``best_q`` and the same in
         it, of the free postures the one with the least torque, and ``free_share``. ``missing``: motors without a
         volume. Read ``caution``. Refused (InputError): a cell without service volumes.
+
+        >>> out = cell.service(samples=50)
+        >>> [str(name) for name in out.volume.values]
+        ['motor of axis 2', 'motor of axis 3', 'motor of axis 4', 'motor of track']
         """
         from armwright.studies.service import service
 

@@ -62,30 +62,52 @@ class Machine:
         return self._description.assumptions
 
     def digest(self) -> str:
-        """sha256, in hex, of all that was described."""
+        """sha256, in hex, of all that was described.
+
+        >>> arm.digest() == aw.load_arm(folder / "arm.toml").digest()
+        True
+        """
         return self._description.digest()
 
     # Kinematics
 
     def tool_pose(self, q: ArrayLike) -> Floats:
-        """Tool frames in the world, (..., 4, 4)."""
+        """Tool frames in the world, (..., 4, 4).
+
+        >>> np.round(arm.tool_pose(q[1:])[:3, 3], 3)      # where the flange is, m
+        array([0.877, 0.279, 0.808])
+        >>> arm.tool_pose(np.zeros((1000, 6))).shape
+        (1000, 4, 4)
+        """
         batch, rows = self._rows(q)
         return _core.kinematics.tool_poses(self._model, rows).reshape(*batch, 4, 4)
 
     def link_poses(self, q: ArrayLike) -> Floats:
         """Frames of all moving links in the world, (..., n, 4, 4); the carriage first, if there is a track. A link's
-        frame is its joint's, moved; where DH rows describe the arm, the row's frame."""
+        frame is its joint's, moved; where DH rows describe the arm, the row's frame.
+
+        >>> arm.link_poses(q[1:]).shape
+        (6, 4, 4)
+        """
         batch, rows = self._rows(q)
         return _core.kinematics.link_poses(self._model, rows).reshape(*batch, self.joint_count, 4, 4)
 
     def jacobian(self, q: ArrayLike) -> Floats:
-        """Geometric Jacobian of the tool point in world axes, (..., 6, n): linear rows, then angular rows."""
+        """Geometric Jacobian of the tool point in world axes, (..., 6, n): linear rows, then angular rows.
+
+        >>> arm.jacobian(q[1:]).shape
+        (6, 6)
+        """
         batch, rows = self._rows(q)
         return _core.kinematics.jacobians(self._model, rows).reshape(*batch, 6, self.joint_count)
 
     def manipulability(self, q: ArrayLike, motion: Literal["all", "translation", "rotation"] = "all") -> Floats:
         """Yoshikawa's manipulability, (...,): the product of the Jacobian's singular values; of its linear or angular
-        rows alone with ``motion``."""
+        rows alone with ``motion``.
+
+        >>> round(float(arm.manipulability(q[1:])), 3)    # 0 where the arm is singular
+        0.217
+        """
         batch, rows = self._rows(q)
         which = arguments.choice(
             "motion",
@@ -97,7 +119,11 @@ class Machine:
     def conditioning(self, q: ArrayLike, length: Any = 1.0) -> Floats:
         """Least over greatest singular value of the Jacobian, (...,): 0 at a singularity, 1 where the tool moves
         equally well in all directions. Angular rows are multiplied by ``length`` (m) to be comparable; state it with
-        the number."""
+        the number.
+
+        >>> round(float(arm.conditioning(q[1:], length="300 mm")), 3)
+        0.144
+        """
         batch, rows = self._rows(q)
         values = _core.kinematics.singular_values(self._model, rows, arguments.length("length", length))
         with np.errstate(invalid="ignore", divide="ignore"):
@@ -105,7 +131,11 @@ class Machine:
 
     def limit_margin(self, q: ArrayLike) -> Floats:
         """Distance to the nearest joint limit as a share of half that joint's range, (...,): 1 at mid-range, 0 at a
-        limit, negative beyond."""
+        limit, negative beyond.
+
+        >>> round(float(arm.limit_margin(q[1:])), 3)
+        0.563
+        """
         batch, rows = self._rows(q)
         return _core.kinematics.limit_margins(self._model, rows).reshape(batch)
 
@@ -125,6 +155,12 @@ class Machine:
         spread over their whole range, both ends included, and every branch of each is given. Revolute joints are told
         within their range where whole turns allow; with ``within_limits`` solutions outside it are not valid.
         ``executor``, ``store``, ``progress``: as for the sweeps over a cell; without them one thread does all.
+
+        >>> solutions = arm.solve(arm.tool_pose(q[1:]))
+        >>> solutions
+        Solutions: 2 of 1 poses, 6 joints
+        >>> bool(np.allclose(arm.tool_pose(solutions.q[solutions.valid]), arm.tool_pose(q[1:])))
+        True
         """
         from armwright.studies.solve import solve
 
@@ -143,7 +179,11 @@ class Machine:
 
     def gravity_torque(self, q: ArrayLike, load: Load | None = None) -> Floats:
         """Torque that each joint's drive holds at rest, (..., n): links, tool and load against gravity, less what
-        counterbalance springs give."""
+        counterbalance springs give.
+
+        >>> np.round(arm.gravity_torque(q[1:])[1:4], 1)       # N m, axes 2 to 4
+        array([-88.9, -37.3,   0.1])
+        """
         batch, rows = self._rows(q)
         return _core.dynamics.gravity_torques(self._model, self._carried(load), rows).reshape(*batch, self.joint_count)
 
@@ -152,7 +192,12 @@ class Machine:
     ) -> Floats:
         """Joint torques of a motion, (..., n): links, tool and load against gravity and inertia, less what
         counterbalance springs give; without friction. ``drives``: with what accelerates rotors and stages.
-        ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``."""
+        ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``.
+
+        >>> still = np.zeros(6)
+        >>> bool(np.allclose(arm.inverse_dynamics(q[1:], still, still), arm.gravity_torque(q[1:])))
+        True
+        """
         batch, (rows, v, a) = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         torques = _core.dynamics.inverse_dynamics(self._model, self._carried(load), rows, v, a, bool(drives))
         return torques.reshape(*batch, self.joint_count)
@@ -160,7 +205,11 @@ class Machine:
     def motor_torque(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """Torques of the motors for a motion, (..., n): through coupling, stages (efficiency by the direction of
         power), friction and rotors; an axis without a drive tells its own torque. ``qd``, ``qdd`` of the shape of
-        ``q``. At rest a motor is asked for what it takes to start, without friction."""
+        ``q``. At rest a motor is asked for what it takes to start, without friction.
+
+        >>> np.round(arm.motor_torque(q[1:], np.zeros(6), np.zeros(6))[1:3], 3)       # N m, to hold axes 2 and 3
+        array([-0.896, -0.39 ])
+        """
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         return _core.motion.motor_torques(self._model, self._carried(load), *given).reshape(*batch, self.joint_count)
 
@@ -169,7 +218,13 @@ class Machine:
     ) -> Floats:
         """Accelerations, (..., n) in rad/s² (m/s²), that joint torques ``tau`` (N m; N) bring about: of links, tool and
         load, with gravity and counterbalance springs and, with ``drives``, the inertia of rotors and stages; friction
-        is not counted. ``qd`` rad/s and ``tau`` of the shape of ``q``."""
+        is not counted. ``qd`` rad/s and ``tau`` of the shape of ``q``.
+
+        >>> still = np.zeros(6)
+        >>> held = arm.gravity_torque(q[1:])
+        >>> float(np.abs(arm.forward_dynamics(q[1:], still, held)).max().round(9))     # rad/s²: it stays
+        0.0
+        """
         batch, given = self._rows_together({"q": q, "qd": qd, "tau": tau})
         accelerations, loose = _core.dynamics.forward_dynamics(self._model, self._carried(load), bool(drives), *given)
         if (loose >= 0).any():
@@ -178,26 +233,45 @@ class Machine:
         return accelerations.reshape(*batch, self.joint_count)
 
     def mass_matrix(self, q: ArrayLike, load: Load | None = None, *, drives: bool = False) -> Floats:
-        """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages as joints feel it."""
+        """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages as joints feel it.
+
+        >>> mass = arm.mass_matrix(q[1:])
+        >>> mass.shape, bool(np.allclose(mass, mass.T))
+        ((6, 6), True)
+        """
         batch, rows = self._rows(q)
         n = self.joint_count
         return _core.dynamics.mass_matrices(self._model, self._carried(load), rows, bool(drives)).reshape(*batch, n, n)
 
     def spring_lengths(self, q: ArrayLike) -> Floats:
-        """Length of every counterbalance spring, (..., springs), m, whether or not it can be so long."""
+        """Length of every counterbalance spring, (..., springs), m, whether or not it can be so long.
+
+        >>> arm.spring_lengths(q[1:]).shape               # it has none
+        (0,)
+        """
         batch, rows = self._rows(q)
         lengths, _ = _core.dynamics.spring_states(self._model, rows)
         return lengths.reshape(*batch, lengths.shape[1])
 
     def springs_within_stroke(self, q: ArrayLike) -> NDArray[np.bool_]:
-        """Whether every counterbalance spring is within its own stroke, (..., springs)."""
+        """Whether every counterbalance spring is within its own stroke, (..., springs).
+
+        >>> arm.springs_within_stroke(q[1:]).shape
+        (0,)
+        """
         lengths = self.spring_lengths(q)
         ranges = np.array(self._model.spring_ranges).reshape(-1, 2)
         return np.asarray((lengths >= ranges[:, 0]) & (lengths <= ranges[:, 1]))
 
     def payload(self, q: ArrayLike, centre: Any = (0, 0, 0), limit: LimitName = "continuous") -> Payload:
         """Largest mass that each posture holds with its centre of gravity at ``centre`` (m, from the tool frame), and
-        the joint that gives out first. The tool's own mass counts as the arm's; the cell's load does not count."""
+        the joint that gives out first. The tool's own mass counts as the arm's; the cell's load does not count.
+
+        >>> arm.payload(q[1:])
+        Payload: 13.65 kg, limited by axis 3 (reducer 121, continuous)
+        >>> arm.payload(q[1:], centre=("0 mm", "0 mm", "200 mm"), limit="peak")
+        Payload: 37.14 kg, limited by axis 3 (reducer 121, peak)
+        """
         batch, rows = self._rows(q)
         which = run.core_limit(limit)
         at = load_centre(self._model, centre)
@@ -214,7 +288,11 @@ class Machine:
 
     def payload_in_motion(self, q: ArrayLike, centre: Any = (0, 0, 0), **motion: Any) -> MovingPayload:
         """Largest mass that each posture moves as asked, with its centre of gravity at ``centre`` (m, from the tool
-        frame), the joint, part and limit met first. ``motion``: as for ``Cell.payload_at_speed``."""
+        frame), the joint, part and limit met first. ``motion``: as for ``Cell.payload_at_speed``.
+
+        >>> arm.payload_in_motion(q[1:], tool_acceleration="3 m/s^2")
+        MovingPayload: 31.38 kg, by axis 3, reducer 121, stage torque (for tool acceleration)
+        """
         from armwright.moving import payload_in_motion
 
         batch, rows = self._rows(q)

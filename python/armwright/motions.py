@@ -28,7 +28,11 @@ class InMotion(Driven):
 
     def resolve(self, cycle: Cycle) -> ResolvedCycle:
         """The cycle as the core takes it: names turned to poses, poses to the postures with the least joint travel time
-        that are clear of everything at the stops."""
+        that are clear of everything at the stops.
+
+        >>> cell.resolve(cycle).names[:3]
+        ('under the board', 'grips', 'out of the rack')
+        """
         from armwright.cycles import resolve
 
         return resolve(self, cycle)  # type: ignore[arg-type]
@@ -52,6 +56,10 @@ class InMotion(Driven):
         ``move_clearance_proven``, below which it falls nowhere on the way, at most ``clearance_tolerance`` less (a
         length, m where it is a number). A cycle that a limit forbids is refused with the move, the axis, the limit and
         by how much.
+
+        >>> motion = cell.motion(cycle)
+        >>> print(f"{motion.attrs['duration']:.1f} s, {float(motion.move_clearance.min()):.3f} m from everything")
+        13.7 s, 0.042 m from everything
         """
         from armwright.studies.motion import motion
 
@@ -77,7 +85,11 @@ class InMotion(Driven):
         )
 
     def timed(self, cycle: Cycle) -> TimedMotion:
-        """The cycle as plain rows over time, as every study of drives takes it."""
+        """The cycle as plain rows over time, as every study of drives takes it.
+
+        >>> cell.timed(cycle)
+        TimedMotion: 1126 rows, 7 joints, 13.7418 s
+        """
         return self._timed(cycle)
 
     def _timed(self, cycle: Any) -> TimedMotion:

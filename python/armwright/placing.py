@@ -73,6 +73,11 @@ class Placeable(Studied):
 
         Dataset over (choice): the places found, each checked by ``check_targets`` of the cell that stands there, with
         what the search had promised; over (candidate): all places tried. See docs/results.md.
+
+        >>> bolted = aw.Cell.from_description(replace(cell.description, track=None, mount=(1, 0, 0.12)))
+        >>> placed = bolted.placement(x=(0.5, 1.5), samples=16)
+        >>> print(f"{int(placed.served_count[0])} points served from x = {float(placed.place_x[0]):.1f} m")
+        2 points served from x = 0.5 m
         """
         told = {key: value for key, value in locals().items() if key != "self"}
         from armwright.designs.placement.job import take_job
@@ -85,7 +90,13 @@ class Placeable(Studied):
 
     def placed(self, result: xr.Dataset, choice: int | None = None) -> Cell:
         """The cell with its stand at a place that ``placement`` found for it: the one recommended, or that ``choice``.
-        A parked arm has no track any more; its rails are fixtures."""
+        A parked arm has no track any more; its rails are fixtures.
+
+        >>> bolted = aw.Cell.from_description(replace(cell.description, track=None, mount=(1, 0, 0.12)))
+        >>> best = bolted.placed(bolted.placement(x=(0.5, 1.5), samples=16))
+        >>> int(best.check_targets().served.sum())
+        2
+        """
         from armwright.designs.placement.place import placed
         from armwright.results import check_dataset
 

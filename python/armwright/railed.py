@@ -51,6 +51,10 @@ class Railed(Wrenched, Studied):
         Dataset over (block), (case, block), (rail, support), (feed_check), (held); in a cycle also ``radial``,
         ``lateral`` and ``feed_force`` over (time_point). Attributes ``missing``: what is left out, and why;
         ``warnings``: what is too much. Forces in N, in the guide's axes. Refused (InputError): a cell without a track.
+
+        >>> track = cell.track_loads(rows=cell.load_rows(stops=False))
+        >>> print(f"least static safety of a block {float(track.static_safety.min()):.1f}")
+        least static safety of a block 23.8
         """
         from armwright.studies.load_rows import row_wrenches
         from armwright.studies.track_loads import track_loads

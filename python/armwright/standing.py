@@ -44,7 +44,12 @@ class Standing(Wrenched):
         where each is greatest; over (bolt) and (method, bolt): tensions, shear; over (edge), (foot): tipping, forces;
         over (check): ``safety`` against ``wanted``, with part, case, time and basis, the formula's source. What is not
         described is left out, and stands in ``missing``. Fatigue, and concrete around anchors, are never looked at.
-        Refused (InputError): a ``load_share`` outside 0 to 1."""
+        Refused (InputError): a ``load_share`` outside 0 to 1.
+
+        >>> base = cell.base_loads(rows=cell.load_rows(stops=False))
+        >>> print(f"{float(base.bolt_tension.max()) / 1000:.1f} kN in a bolt")
+        0.9 kN in a bolt
+        """
         from armwright.studies.base_loads import base_loads
         from armwright.studies.load_rows import row_wrenches
 

@@ -58,6 +58,10 @@ class Stopping(Machine):
         ``travel`` and ``impact_speed`` of each joint, ``tool_travel``, ``tool_drop``, ``brake_energy``,
         ``stage_torque`` with its share of each stage's momentary peak ...; for a single posture also over ``time``,
         every ``row_step`` s.
+
+        >>> stop = cell.stop(q, np.zeros(7))
+        >>> print(f"the tool drops {1000 * float(stop.tool_drop):.1f} mm, axis 6 has no brake")
+        the tool drops 29.6 mm, axis 6 has no brake
         """
         from armwright.studies.stop import stop
 
@@ -99,6 +103,10 @@ class Stopping(Machine):
         of these stops, ``stage_torque_case`` in which. ``hold_after`` as in ``stop``, in category 1. The attribute
         ``rule`` says how postures are chosen.
         Calculated: the standard's figures are measured ones.
+
+        >>> table = cell.stop_table()
+        >>> print(f"{float(table.stop_time.max()):.2f} s at worst")
+        1.93 s at worst
         """
         from armwright.studies.stop_table import stop_table
 
@@ -129,6 +137,10 @@ class Stopping(Machine):
         what its brake holds, and the factor between the two. The brake counts by its ratio alone: friction and losses
         help, but nobody should count on them. And from each axis' worst posture at rest, how far the tool drops until
         the brakes bite, or how an axis without one falls. With ``load``, by default the cell's.
+
+        >>> held = aw.Cell(arm).holding()
+        >>> print(f"axis 2 holds {float(held.torque_bound[1]):.0f} N m, its brake {float(held.brake_torque[1]):.0f} N m")
+        axis 2 holds 171 N m, its brake 484 N m
         """
         from armwright.studies.holding import holding
 

@@ -52,6 +52,10 @@ class Structural(Wrenched):
         in its best posture as ``check_targets`` finds it and with its own load (``load``, if one is given). Dataset
         over (posture ...): ``sag`` (m) and ``sag_turn`` (rad), world; what of it is the arm's own and the load's;
         ``cause_shift``, ``cause_turn``, ``cause_share``.
+
+        >>> sunk = cell.sag(q)
+        >>> print(f"{1000 * float(sunk.sag_down):.1f} mm lower")
+        2.3 mm lower
         """
         from armwright.studies.carried import load_table
         from armwright.studies.sag import sag
@@ -93,6 +97,10 @@ class Structural(Wrenched):
         ``payload_map``; in each attitude the posture that sinks least counts. Dataset over (height, distance):
         ``sag_least`` and ``sag_greatest`` over the attitudes, and at the greatest ``sag_down``, ``main_cause`` with its
         share, and ``q``.
+
+        >>> map_ = cell.sag_over_reach("300 mm", directions=8)
+        >>> print(f"{1000 * float(map_.sag_greatest.max()):.1f} mm at the worst place")
+        3.3 mm at the worst place
         """
         from armwright.studies.sag import sag_over_reach
 
@@ -121,6 +129,10 @@ class Structural(Wrenched):
         main cause with every cause's share of the strain energy, and which way the tool point swings. Frequencies (Hz)
         are found after Rayleigh and Ritz over all that gives way, and err high, if anything: what is not counted would
         lower them.
+
+        >>> stiff = cell.stiffness(q)
+        >>> print(f"{float(stiff.frequency[..., 0].min()):.1f} Hz")
+        9.9 Hz
         """
         from armwright.studies.stiffness import stiffness
 
@@ -149,6 +161,10 @@ class Structural(Wrenched):
         notches, no fatigue, and no buckling of thin walls, which is flagged. Dataset over (tube, end): the stress, Pa,
         ``safety`` beside the ``wanted_safety`` of the tube (1.5 if none was told: common practice, no source), and the
         case, time and posture where it is greatest. Refused where no link is described as a tube.
+
+        >>> stress = cell.link_stress(rows=cell.load_rows(stops=False))
+        >>> print(f"{float(stress.von_mises.max()) / 1e6:.1f} MPa at most")
+        5.1 MPa at most
         """
         from armwright.studies.link_stress import link_stress
 

@@ -71,6 +71,10 @@ class Studied(Wrenches):
         ``reachable_volume`` and ``dexterous_volume`` (reach index of at least ``dexterous_share``) in m³, each with
         its ``_error`` from two spacings. ``executor``, ``store``, ``threads``, ``progress``: as for every sweep (the
         class tells); none changes a bit of the result.
+
+        >>> reach = cell.reach_map("400 mm", directions=12, spins=1)
+        >>> print(f"{reach.attrs['reachable_volume']:.1f} m³ of {reach.reachable.size} positions")
+        14.8 m³ of 1350 positions
         """
         from armwright.studies.reach_map import reach_map
 
@@ -114,6 +118,10 @@ class Studied(Wrenches):
         z): ``mass_greatest``, ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height,
         distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit
         and for which a track stands at mid-stroke. ``directions``: 60 for "any", 24 for "level" by default.
+
+        >>> payload = cell.payload_map("400 mm", directions=12, spins=1)
+        >>> print(f"{float(payload.mass_greatest.max()):.1f} kg at the best position")
+        54.6 kg at the best position
         """
         from armwright.studies.payload_map import payload_map
 
@@ -172,6 +180,10 @@ class Studied(Wrenches):
         ``mass_greatest``, ``mass_least``, ``rest_mass_greatest``, ``rest_mass_least`` kg, ``limiting_joint``,
         ``limiting_part``, ``limiting_limit``, ``limiting_demand``; over (height, distance): ``curve_mass`` and
         ``rest_curve_mass``.
+
+        >>> fast = cell.payload_at_speed("500 mm", tool_acceleration="3 m/s^2", directions=8, spins=1)
+        >>> print(f"{float(fast.rest_mass_greatest.max()):.1f} kg, moving {float(fast.mass_greatest.max()):.1f} kg")
+        98.8 kg, moving 61.4 kg
         """
         from armwright.moving import motion_of
         from armwright.studies.payload_at_speed import payload_at_speed
@@ -219,6 +231,15 @@ class Studied(Wrenches):
 
         Dataset over (target): ``served``, ``reason``, ``q`` (target, joint), margins, what comes nearest, the mass
         held and wanted; see docs/results.md.
+
+        >>> checked = cell.check_targets()
+        >>> print(report.targets_table(checked))
+        work point    served  to limits  clearance  holds   track   remark
+        ------------  ------  ---------  ---------  ------  ------  ---------------------------
+        left shelf 2  yes     38 %       46 mm      7.8 kg  0.42 m  nearest: left rack, shelf 2
+        kiln, middle  yes     57 %       56 mm      9.4 kg  0.59 m  nearest: flange
+        over the tub  yes     66 %       60 mm      8.2 kg  1.37 m  nearest: flange
+        3 of 3 work points served
         """
         from armwright.studies.check_targets import check_targets
 
@@ -258,6 +279,10 @@ class Studied(Wrenches):
         ``spacing`` of the grid that the curves are found on, m (default: a fortieth of the arm's length stretched
         out); ``directions`` of the tool tried at each point, besides those along the line from axis 1. In section a
         track stands at mid-stroke; in plan all of it counts.
+
+        >>> shape = cell.outlines(spacing="200 mm", directions=12)
+        >>> print(f"{float(shape.section.max()):.2f} m from axis 1 at most")
+        2.02 m from axis 1 at most
         """
         from armwright.studies.outlines import outlines
 

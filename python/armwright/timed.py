@@ -25,6 +25,10 @@ class TimedMotion:
     ``loads``: what is carried now and then, in the tool frame; ``load``: for each row which of them, -1 for nothing
     (left out: the first all the time, if there is any). ``move``: for each row its place in ``move_names``.
     ``repeated``: the motion goes on and on, as a cycle does. Constant.
+
+    >>> time, zero = [0.0, 1.0], np.zeros((2, 7))
+    >>> aw.TimedMotion(time, [q, q], zero, zero, loads=cell.load)
+    TimedMotion: 2 rows, 7 joints, 1 s
     """
 
     def __init__(

@@ -52,6 +52,10 @@ class OnTrack(Studied):
         Dataset over (target, interval): ``lower``, ``upper`` m, ``q`` in the middle; over (target): ``served``,
         ``parking_of``; over (served_count): ``stroke_length``, ``stroke_lower``; over (parking):
         ``parking_position``. What a search may miss stands in docs/methods.md.
+
+        >>> served = cell.track_intervals()
+        >>> [str(name) for name, good in zip(served.target.values, served.served.values) if good]
+        ['left shelf 2', 'kiln, middle', 'over the tub']
         """
         from armwright.studies.track_intervals import track_intervals
 
@@ -103,6 +107,10 @@ class OnTrack(Studied):
         Dataset over (stroke), 0 first: ``stroke_lower``, ``served_count``, ``limit_margin``, ``clearance``,
         ``payload_spare``, ``cycle_time``, ``force``, ``moment``, ``cost`` ...; attributes ``enough_stroke``,
         ``last_gain_stroke``, ``knee_stroke``.
+
+        >>> worth = cell.track_worth((0.5, 2.1), prices=aw.TrackPrices(per_metre=800, currency="EUR"))
+        >>> [int(count) for count in worth.served_count.values]
+        [2, 3, 3]
         """
         from armwright.designs.track_worth import track_worth
 

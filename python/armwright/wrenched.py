@@ -95,7 +95,11 @@ class Wrenched(InMotion, Stopping):
 
         LoadRows: ``q``, ``qd``, ``qdd`` (rows, n) in rad and m, with their rates; ``load`` (rows,), a place in
         ``loads`` or -1; ``time`` s within the case, NaN at rest; ``duty`` s of the lasting duty that a row stands for,
-        0 where it counts for peaks alone; ``case`` (rows,), a place in ``case_names`` and ``case_kinds``."""
+        0 where it counts for peaks alone; ``case`` (rows,), a place in ``case_names`` and ``case_kinds``.
+
+        >>> cell.load_rows(stops=False)
+        LoadRows: 9 rows in 9 cases; not looked at: 1
+        """
         if load is not None and not isinstance(load, Load):
             raise InputError.of("load", repr(load), "a Load, or None for the heaviest")
         timed = None if cycle is None else self._timed(cycle)
@@ -144,7 +148,12 @@ class Wrenched(InMotion, Stopping):
         about the origin of the joint's frame, the mount or the carriage, N and N m, as ``joint_wrench``,
         ``mount_wrench`` and ``carriage_wrench`` tell them. Impacts at the ends of ranges are in no row.
         Dataset over (part, quantity, end): ``extreme``, its case, time, posture, whole force and moment; over
-        (row_point, part): all four quantities; ``missing``: what was not looked at."""
+        (row_point, part): all four quantities; ``missing``: what was not looked at.
+
+        >>> wrenches = cell.joint_wrenches(rows=cell.load_rows(stops=False))
+        >>> print(f"{float(wrenches.tilting_moment.sel(part='axis 2').max()):.0f} N m tilt axis 2 at most")
+        24 N m tilt axis 2 at most
+        """
         from armwright.studies.joint_wrenches import joint_wrenches
 
         if executor is not None or store is not None:

@@ -24,7 +24,12 @@ class Wrenches(Machine):
         self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, about: Any = (0.0, 0.0, 0.0)
     ) -> Floats:
         """What all that the joints move puts on rails (carriage and base link included) or foot (without the foot's own
-        weight), (..., 6): force N, then moment N m about ``about`` (m, world); world axes."""
+        weight), (..., 6): force N, then moment N m about ``about`` (m, world); world axes.
+
+        >>> still = np.zeros(6)
+        >>> float(np.round(arm.base_wrench(q[1:], still, still)[2]))       # N, without the foot's own weight
+        -471.0
+        """
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         wrench = _core.dynamics.base_wrenches(self._model, self._carried(load), *given).reshape(*batch, 6)
         wrench[..., 3:] -= np.cross(arguments.position("about", about), wrench[..., :3])
@@ -35,20 +40,35 @@ class Wrenches(Machine):
         joint's, moved) about its origin. Along the joint's axis that is what drive, brake and friction carry, as
         ``inverse_dynamics`` tells it; all the rest is the bearing's. Counterbalance springs act between the links that
         they join, so that the joints between those bear them. Moments by which rotors speed up or are turned round are
-        left out."""
+        left out.
+
+        >>> still = np.zeros(6)
+        >>> float(np.round(arm.joint_wrench(q[1:], still, still)[0, 2]))       # N, upright, on what axis 1 moves
+        471.0
+        """
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         wrench = _core.dynamics.joint_wrenches(self._model, self._carried(load), *given)
         return wrench.reshape(*batch, self.joint_count, 6)
 
     def mount_wrench(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """What the arm with its base link puts on what that is bolted to (the floor, or the track's carriage),
-        (..., 6), in the mount's frame about its origin. Springs leave no mark: both their ends are on the arm."""
+        (..., 6), in the mount's frame about its origin. Springs leave no mark: both their ends are on the arm.
+
+        >>> still = np.zeros(6)
+        >>> float(np.round(arm.mount_wrench(q[1:], still, still)[2]))          # N, upright, on the floor
+        -775.0
+        """
         batch, given = self._rows_together({"q": q, "qd": qd, "qdd": qdd})
         return _core.dynamics.mount_wrenches(self._model, self._carried(load), *given).reshape(*batch, 6)
 
     def carriage_wrench(self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None) -> Floats:
         """What the carriage with all that stands on it puts on its rails and its feed, (..., 6), in the track's axes
-        about the origin of the carriage's frame. The force along the track is the feed's. Refused without a track."""
+        about the origin of the carriage's frame. The force along the track is the feed's. Refused without a track.
+
+        >>> still = np.zeros(7)
+        >>> float(np.round(cell.carriage_wrench(q, still, still)[2]))          # N, upright, on the rails
+        -1086.0
+        """
         if not self._model.has_track:
             raise InputError.of("carriage_wrench", "an arm without a track", "a cell with a track")
         return -self.joint_wrench(q, qd, qdd, load)[..., 0, :]

@@ -7,6 +7,7 @@ what is run: nothing here looks into the source tree for the package.
 from __future__ import annotations
 
 import doctest
+import inspect
 import pkgutil
 import re
 from collections.abc import Iterator
@@ -18,8 +19,11 @@ import matplotlib.pyplot as plt
 import pytest
 
 import armwright as aw
+from armwright import pictures, report, results
 
 INDEX = Path(__file__).parents[2] / "docs" / "reference" / "index.md"
+# name: reason
+WITHOUT = {"report.setpoints_to_parquet": "as setpoints_to_csv; needs pyarrow, which is not everywhere"}
 OPTIONS = doctest.NORMALIZE_WHITESPACE | doctest.ELLIPSIS
 
 
@@ -47,3 +51,21 @@ def test_the_example_runs(
     result = doctest.DocTestRunner(optionflags=OPTIONS).run(example)
     plt.close("all")
     assert result.attempted and not result.failed
+
+
+def public() -> Iterator[tuple[str, Any]]:
+    """What people call, by its name."""
+    rooms = {"armwright": aw, "ask": aw.ask, "pictures": pictures, "report": report, "results": results}
+    for room, module in rooms.items():
+        yield from ((f"{room}.{name}", getattr(module, name)) for name in module.__all__)
+    for owner in (aw.Arm, aw.Cell):
+        names = (name for name in dir(owner) if not name.startswith("_"))
+        yield from ((f"{owner.__name__}.{name}", getattr(owner, name)) for name in names)
+
+
+def test_all_that_is_public_has_an_example() -> None:
+    kinds = inspect.isclass, inspect.isfunction, inspect.ismethod
+    called = [(name, thing) for name, thing in public() if any(kind(thing) for kind in kinds)]
+    without = {name for name, thing in called if ">>> " not in (thing.__doc__ or "")}
+    assert len(called) > 200 and without - set(WITHOUT) == set(), sorted(without)
+    assert set(WITHOUT) <= without, "a reason whose cause is gone has to go as well"

@@ -35,69 +35,117 @@ Names = tuple[str, ...]
 
 def payload(target: str) -> Answer:
     """Mass held at a work point in its best posture, kg, by continuous torques, whatever is wanted there; its centre of
-    gravity that of the load there."""
+    gravity that of the load there.
+
+    >>> round(aw.ask.payload("over the tub").of(cell).value, 2)
+    8.25
+    """
     return _over_targets(f"payload at {target}", "kg", _payload, (target,))
 
 
 def payload_margin(target: str | None = None) -> Answer:
-    """By how much more than is wanted there can be held at a work point, kg; of several, at the worst."""
+    """By how much more than is wanted there can be held at a work point, kg; of several, at the worst.
+
+    >>> aw.ask.payload_margin()
+    Answer "least payload margin" (kg), the more the better
+    """
     return _over_targets(_named("payload margin", target), "kg", _payload_margin, _one(target))
 
 
 def limit_margin(target: str | None = None) -> Answer:
     """Distance from the joint limits in the posture of a work point: 0 at a limit, 1 at mid-range; of several, the
-    least."""
+    least.
+
+    >>> round(aw.ask.limit_margin("over the tub").of(cell).value, 2)
+    0.66
+    """
     return _over_targets(_named("limit margin", target), "1", _limit_margin, _one(target))
 
 
 def clearance(target: str | None = None) -> Answer:
-    """Distance from everything in the posture of a work point, m, with what is carried there; of several, the least."""
+    """Distance from everything in the posture of a work point, m, with what is carried there; of several, the least.
+
+    >>> print(f"{1000 * aw.ask.clearance('over the tub').of(cell).value:.0f} mm")
+    60 mm
+    """
     return _over_targets(_named("clearance", target), "m", _clearance, _one(target), noise=1e-8)
 
 
 def stop_drop(target: str | None = None) -> Answer:
     """How far the tool drops in the posture of a work point when the power goes at rest, until the brakes hold, m, with
-    the load there; of several, the most."""
+    the load there; of several, the most.
+
+    >>> aw.ask.stop_drop("over the tub")
+    Answer "drop without power at over the tub" (m), the less the better
+    """
     return _over_targets(_named("drop without power", target), "m", _drop, _one(target), "less", noise=1e-6)
 
 
 def served(targets: Sequence[str] | None = None) -> Answer:
-    """How many work points are served."""
+    """How many work points are served.
+
+    >>> aw.ask.served().of(cell).value
+    3.0
+    """
     names = None if targets is None else tuple(targets)
     return Answer("points served", "1", partial(_served, names), bound=partial(_bound_served, names), counts=True)
 
 
 def reachable_volume(spacing: Any = 0.25, directions: Any = 12, spins: int = 1) -> Answer:
-    """Volume that the tool point reaches in any attitude, m³, from a coarse grid: see Cell.reach_map."""
+    """Volume that the tool point reaches in any attitude, m³, from a coarse grid: see Cell.reach_map.
+
+    >>> aw.ask.reachable_volume("400 mm")
+    Answer "reachable volume" (m3), the more the better
+    """
     kept = arguments.length("spacing", spacing)
     return Answer("reachable volume", "m3", partial(_volume, kept, directions, spins), step=0.05, noise=0.01)
 
 
 def cycle_time(cycle: Cycle) -> Answer:
-    """Duration of a cycle, timed at its limits, s."""
+    """Duration of a cycle, timed at its limits, s.
+
+    >>> print(f"{aw.ask.cycle_time(cycle).of(cell).value:.1f} s")
+    13.7 s
+    """
     return Answer(f"time of {_of(cycle)}", "s", partial(_cycle_time, cycle), "less", step=0.01, noise=1e-6)
 
 
 def greatest_share(cycle: Cycle | TimedMotion) -> Answer:
-    """The greatest share that a cycle takes of what any motor or stage bears, 1; see Cell.drive_check."""
+    """The greatest share that a cycle takes of what any motor or stage bears, 1; see Cell.drive_check.
+
+    >>> aw.ask.greatest_share(cycle)
+    Answer "greatest share of a part in rack, glaze, kiln" (1), the less the better
+    """
     name = f"greatest share of a part in {_of(cycle)}"
     return Answer(name, "1", partial(_share, cycle), "less", partial(_share_again, cycle), step=0.01, noise=1e-6)
 
 
 def speed_factor(cycle: Cycle | TimedMotion) -> Answer:
-    """How many times as fast a cycle could go, standing times kept."""
+    """How many times as fast a cycle could go, standing times kept.
+
+    >>> aw.ask.speed_factor(cycle)
+    Answer "speed factor of rack, glaze, kiln" (1), the more the better
+    """
     of = partial(_of_check, cycle, "speed_factor", "speed_limit")
     return Answer(f"speed factor of {_of(cycle)}", "1", of, step=0.01, noise=1e-6)
 
 
 def cycle_load(cycle: Cycle | TimedMotion) -> Answer:
-    """The heaviest load that a cycle could carry in its time, kg, all loads grown alike."""
+    """The heaviest load that a cycle could carry in its time, kg, all loads grown alike.
+
+    >>> print(f"{aw.ask.cycle_load(cycle).of(cell).value:.1f} kg")
+    10.3 kg
+    """
     of = partial(_of_check, cycle, "greatest_load_mass", "load_limit")
     return Answer(f"greatest load in {_of(cycle)}", "kg", of, step=0.01, noise=1e-6)
 
 
 def usual(cell: Cell) -> list[Answer]:
-    """What a cell with work points is asked unless told otherwise."""
+    """What a cell with work points is asked unless told otherwise.
+
+    >>> [answer.name for answer in aw.ask.usual(cell)]
+    ['least payload margin', 'least limit margin', 'least clearance', 'points served']
+    """
     if not cell.targets:
         raise InputError.of("answers", "none", "answers, or a cell with work points")
     return [payload_margin(), limit_margin(), clearance(), served()]

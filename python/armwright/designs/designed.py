@@ -35,19 +35,32 @@ class Designed(Machine):
     def design_numbers(self, containing: str = "") -> DesignNumbers:
         """Every number of the cell's description that was told, with the name by which it is looked up and changed, its
         value, unit (SI) and tolerance; those whose name contains a text. See docs/methods.md for how names are made
-        and what goes with what."""
+        and what goes with what.
+
+        >>> cell.design_numbers("tool.mass")
+        tool.mass = 1.7 kg ± 0.17 kg
+        """
         if not isinstance(containing, str):
             raise InputError.of("containing", repr(containing), "a text")
         return DesignNumbers(n for n in design_numbers(self._description) if containing in n.path)
 
     def design_number(self, path: str) -> DesignNumber:
-        """The number of that name, as "arm.links[upper arm].mass"."""
+        """The number of that name, as "arm.links[upper arm].mass".
+
+        >>> cell.design_number("arm.links[upper arm].mass")
+        arm.links[upper arm].mass = 13.2 kg ± 1.06 kg
+        """
         return design_number(self._description, path)
 
     def with_numbers(self, values: Mapping[str, Any]) -> Cell:
         """The cell with other numbers: ``values`` by name; SI, text with a unit, or pint; with a tolerance, if that is
         told ("4.2 kg ± 10 %"). A Motor, Stage, Brake, Tool ... takes the place of one named in the same way
-        ("arm.joints[axis 2].drive.motor"). Checked as a new cell is. What goes along with what: docs/methods.md."""
+        ("arm.joints[axis 2].drive.motor"). Checked as a new cell is. What goes along with what: docs/methods.md.
+
+        >>> lighter = cell.with_numbers({"arm.links[upper arm].mass": "10.5 kg ± 5 %"})
+        >>> lighter.design_number("arm.links[upper arm].mass")
+        arm.links[upper arm].mass = 10.5 kg ± 0.525 kg
+        """
         from armwright.cell import Cell
 
         if not isinstance(values, Mapping):
@@ -87,6 +100,10 @@ class Designed(Machine):
 
         ``executor``, ``store``, ``threads``, ``progress``: as for all studies (docs/scale.md); an answer of your own is
         known to a store by its name, and so is a function as ``study``.
+
+        >>> swept = cell.sweep({"tool.mass": ["1.2 kg", "2.4 kg"]}, [aw.ask.payload("over the tub")])
+        >>> np.round(swept.value.values.ravel(), 2)       # kg
+        array([8.71, 7.7 ])
         """
         from armwright.designs.sweep import sweep
 
@@ -125,6 +142,11 @@ class Designed(Machine):
         ``better_way``; over (alternative, answer): ``alternative_value``, ``alternative_gain``, ``gain_per_price``;
         over (alternative): ``price``, ``rank``. A changed length, mass or motor brings no other change along but what
         docs/methods.md names.
+
+        >>> numbers = ["tool.mass", "arm.links[upper arm].mass"]
+        >>> worth = cell.changes(numbers, answers=[aw.ask.payload("over the tub")])
+        >>> print(results.summary(worth).splitlines()[2])
+            0.17 kg less of tool.mass: 0.143 kg better
         """
         from armwright.designs.changes import changes
 
@@ -160,6 +182,10 @@ class Designed(Machine):
         Dataset over (answer): ``linear_low``, ``linear_high``, ``sampled_low``,
         ``sampled_middle``, ``sampled_high`` ...; over (answer, number): ``linear_share``, ``sampled_share`` of the
         variance.
+
+        >>> sure = cell.uncertainty([aw.ask.payload("over the tub")], {"tool.mass": "10 %"}, samples=0)
+        >>> print(results.summary(sure).splitlines()[2])
+          payload at over the tub: 8.246 kg (over the tub: axis 3, reducer 121); by derivatives 7.979 to 8.514 kg
         """
         from armwright.designs.uncertainty import uncertainty
 

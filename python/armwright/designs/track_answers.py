@@ -19,13 +19,21 @@ Names = tuple[str, ...]
 
 def stroke(targets: Sequence[str] | None = None) -> Answer:
     """Shortest stroke of the track from which all points are served that any position of it serves, m; see
-    Cell.track_intervals."""
+    Cell.track_intervals.
+
+    >>> round(aw.ask.stroke().of(cell).value, 3)     # m
+    0.208
+    """
     names = None if targets is None else tuple(targets)
     return Answer("stroke needed", "m", partial(_stroke, names), "less")
 
 
 def track_cost(prices: TrackPrices, targets: Sequence[str] | None = None) -> Answer:
-    """What a track of the stroke needed costs, see ``stroke``; in the prices' currency."""
+    """What a track of the stroke needed costs, see ``stroke``; in the prices' currency.
+
+    >>> round(aw.ask.track_cost(aw.TrackPrices(per_metre=800, fixed=1200)).of(cell).value)
+    1366
+    """
     if not isinstance(prices, TrackPrices):
         raise InputError.of("prices", repr(prices), "TrackPrices")
     names = None if targets is None else tuple(targets)

@@ -20,7 +20,12 @@ _NOTHING = 1e-3  # N; less is rounding
 
 def bolt_pattern(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """Plate and bolts; the tension that counts of each bolt, as colour, size and number, at the instant when the
-    greatest of all occurs; arrows: the shear of each, if friction bore nothing; where the load tilts the plate to."""
+    greatest of all occurs; arrows: the shear of each, if friction bore nothing; where the load tilts the plate to.
+
+    >>> ax = pictures.bolt_pattern(cell.base_loads(rows=cell.load_rows(stops=False)))
+    >>> ax.get_xlabel()
+    'x in the mounting face (mm)'
+    """
     what = check_dataset(dataset)
     if what.name != "base_loads" or "bolt_position" not in dataset:
         raise InputError.of("dataset", f"a result of {what.name}", "a result of base_loads of a base with bolts")

@@ -101,7 +101,11 @@ def outlined(ax: Axes, lines: Sequence[NDArray[Any]], width: float, gid: str, zo
 
 
 def save(ax: Axes, path: str | os.PathLike[str]) -> Path:
-    """Writes the figure of these axes to a file whose ending names the kind (png, svg, pdf)."""
+    """Writes the figure of these axes to a file whose ending names the kind (png, svg, pdf).
+
+    >>> pictures.save(pictures.plan(cell.scene(q)), "plan.png").name
+    'plan.png'
+    """
     target = Path(path)
     if not target.parent.is_dir():
         raise InputError.of("path", str(target), f"a file in a folder that exists: make {target.parent} first")

@@ -31,7 +31,12 @@ _REASON_WIDTH = 26  # characters a line
 
 def plan(scene: Scene, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """The cell in plan, the arm at the scene's posture. Work points: filled circle when served, cross and reason when
-    not, open circle before a check."""
+    not, open circle before a check.
+
+    >>> ax = pictures.plan(cell.scene(q, cell.check_targets()))
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('x (m)', 'y (m)')
+    """
     given, ax = ax, start(ax, 8.0, 5.5)
     length = shown("m", units)
     frames = link_poses(scene)

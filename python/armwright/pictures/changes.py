@@ -23,7 +23,13 @@ def changes(
     dataset: xr.Dataset, *, answer: str | None = None, most: int = 12, units: UnitSystem = "si", ax: Axes | None = None
 ) -> Axes:
     """The design numbers that gain most in an answer (by default the one that alternatives are ranked by): what a tenth
-    of each is worth, made the better way, with the error of the derivative."""
+    of each is worth, made the better way, with the error of the derivative.
+
+    >>> numbers = ["tool.mass", "arm.links[upper arm].mass"]
+    >>> ax = pictures.changes(cell.changes(numbers, answers=[aw.ask.payload("over the tub")]))
+    >>> ax.get_xlabel()
+    'gain in payload at over the tub (kg)'
+    """
     k, unit = _answer(dataset, answer, units)
     gains = np.nan_to_num(dataset["gain"].values[:, k], nan=0.0)
     order = [i for i in np.argsort(-gains, kind="stable") if gains[i] > 0][:most]
@@ -54,7 +60,13 @@ def alternatives(
     dataset: xr.Dataset, *, answer: str | None = None, most: int = 12, units: UnitSystem = "si", ax: Axes | None = None
 ) -> Axes:
     """The alternatives by rank: what each gains in an answer (by default the one that they are ranked by), and what it
-    comes to for which price; those that are worse, or have no answer, told apart, those that change nothing counted."""
+    comes to for which price; those that are worse, or have no answer, told apart, those that change nothing counted.
+
+    >>> fork = aw.Alternative({"tool.mass": "1.2 kg"}, price=90, name="lighter fork")
+    >>> worth = cell.changes(["tool.mass"], [fork], [aw.ask.payload("over the tub")])
+    >>> pictures.alternatives(worth).get_xlabel()
+    'gain in payload at over the tub (kg)'
+    """
     k, unit = _answer(dataset, answer, units)
     idle = dataset["alternative_gain"].values[:, k] == 0
     every = np.argsort(dataset["rank"].values, kind="stable")

@@ -22,7 +22,11 @@ _LASTING: dict[str, Any] = {"color": NOT_SERVED, "linewidth": 1.3, "linestyle": 
 
 def cycle_torques(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) -> list[Axes]:
     """The motor torque and the motor speed of every axis over the cycle, two columns, with their limits: the peak curve
-    at the speed of each instant, the root mean square beside the continuous torque, and the greatest speed."""
+    at the speed of each instant, the root mean square beside the continuous torque, and the greatest speed.
+
+    >>> len(pictures.cycle_torques(cell.drive_check(cycle)))       # two a joint
+    14
+    """
     _check(dataset)
     joints = driven(dataset)
     made = _panels(axes, 2 * len(joints), len(joints), 2, "two for each motor: torque and speed", (10.5, 1.55))
@@ -38,7 +42,11 @@ def cycle_torques(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) ->
 
 
 def torque_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> Axes:
-    """One motor's torque over the cycle."""
+    """One motor's torque over the cycle.
+
+    >>> pictures.torque_course(cell.drive_check(cycle), "axis 2").get_ylabel()
+    'torque (N·m)'
+    """
     k, ax = _place(dataset, joint), start(ax, 7.0, 2.6)
     time, torque = dataset["time"].values, dataset["motor_torque"].values[:, k]
     most = dataset["motor_torque_limit"].values[:, k]
@@ -59,7 +67,11 @@ def torque_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) ->
 
 
 def speed_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> Axes:
-    """One motor's speed over the cycle."""
+    """One motor's speed over the cycle.
+
+    >>> pictures.speed_course(cell.drive_check(cycle), "axis 2").get_ylabel()
+    'speed (rpm)'
+    """
     k, ax = _place(dataset, joint), start(ax, 7.0, 2.6)
     time, speed = dataset["time"].values, dataset["motor_speed"].values[:, k] * _RPM
     limit = float(np.nanmax(dataset["curve_speed"].values[k])) * _RPM
@@ -75,7 +87,11 @@ def speed_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> 
 
 
 def operating_points(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) -> list[Axes]:
-    """Where each motor works over the cycle, speed against torque, over its continuous and its peak curve."""
+    """Where each motor works over the cycle, speed against torque, over its continuous and its peak curve.
+
+    >>> len(pictures.operating_points(cell.drive_check(cycle)))    # one a joint
+    7
+    """
     _check(dataset)
     joints = driven(dataset)
     across = min(4, len(joints))
@@ -91,7 +107,11 @@ def operating_points(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None)
 
 
 def operating_point(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> Axes:
-    """One motor's working points: magnitudes of speed and torque; the square is the root mean square of both."""
+    """One motor's working points: magnitudes of speed and torque; the square is the root mean square of both.
+
+    >>> pictures.operating_point(cell.drive_check(cycle), "axis 2").get_xlabel()
+    'speed (rpm)'
+    """
     k, ax = _place(dataset, joint), start(ax, 4.6, 3.8)
     speeds = dataset["curve_speed"].values[k] * _RPM
     for name, words, style in (("curve_peak", "peak", _LIMIT), ("curve_continuous", "continuous", _LASTING)):

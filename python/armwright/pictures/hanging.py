@@ -32,7 +32,12 @@ def hanging(
 ) -> Axes:
     """A result of ``lifting`` with the cell's ``scene``: the arm upright as an outline and as it hangs from ``eye``
     (the first by default) in full, in the posture asked about or in the one found ``level``; eye, centre of gravity and
-    the plumb line through both."""
+    the plumb line through both.
+
+    >>> ax = pictures.hanging(cell.lifting(), cell.scene())
+    >>> ax.get_title(loc="left")
+    'Hanging from turret eye'
+    """
     what = check_dataset(dataset)
     if what.name != "lifting":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of lifting")

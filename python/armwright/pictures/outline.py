@@ -24,7 +24,12 @@ _WRIST: dict[str, Any] = {"color": SERVED, "linewidth": 1.3, "linestyle": (0, (5
 
 def outlines(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] | None = None
              ) -> tuple[Axes, Axes, Axes]:
-    """Section, plan and ranges side by side, in the three axes given or in a new figure."""
+    """Section, plan and ranges side by side, in the three axes given or in a new figure.
+
+    >>> shape = cell.outlines(spacing="250 mm", directions=8)
+    >>> len(pictures.outlines(shape))
+    3
+    """
     _check(dataset)
     if axes is None:
         import matplotlib.pyplot as plt
@@ -42,7 +47,12 @@ def outlines(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Ax
 
 
 def outline_section(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """The boundary in the vertical section through axis 1: distance from axis 1 against height."""
+    """The boundary in the vertical section through axis 1: distance from axis 1 against height.
+
+    >>> shape = cell.outlines(spacing="250 mm", directions=8)
+    >>> pictures.outline_section(shape).get_xlabel()
+    'distance from axis 1 (m)'
+    """
     _check(dataset)
     ax = start(ax, 5.2, 5.6)
     length = shown("m", units)
@@ -70,7 +80,12 @@ def outline_section(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes |
 
 
 def outline_plan(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """The boundary seen from above."""
+    """The boundary seen from above.
+
+    >>> shape = cell.outlines(spacing="250 mm", directions=8)
+    >>> pictures.outline_plan(shape, units="us").get_xlabel()
+    'x (in)'
+    """
     _check(dataset)
     ax = start(ax, 6.0, 5.6)
     length = shown("m", units)
@@ -94,7 +109,12 @@ def outline_plan(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | No
 
 
 def axis_ranges(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """The range of each axis as a bar with its ends written; sliding axes, in their own unit, as words."""
+    """The range of each axis as a bar with its ends written; sliding axes, in their own unit, as words.
+
+    >>> shape = cell.outlines(spacing="250 mm", directions=8)
+    >>> pictures.axis_ranges(shape).get_xlabel()
+    'joint angle (°)'
+    """
     _check(dataset)
     ax = start(ax, 4.2, 0.45 * dataset.sizes["joint"] + 1.4)
     names = [str(name) for name in dataset["joint"].values]

@@ -26,7 +26,12 @@ Floats = NDArray[np.float64]
 
 def part_safeties(dataset: xr.Dataset, *, most: int = 24, ax: Axes | None = None) -> Axes:
     """A line a part, the weakest first, at most so many: its least safety over what is wanted of it, at rest, in the
-    cycle and in the worst stop. Below them every part that could not be looked at."""
+    cycle and in the worst stop. Below them every part that could not be looked at.
+
+    >>> borne = cell.part_loads(rows=cell.load_rows(stops=False))
+    >>> pictures.part_safeties(borne, most=6).get_xlabel()
+    'least safety over what is wanted of it (less than 1: too little)'
+    """
     if check_dataset(dataset).name != "part_loads":
         raise InputError.of("dataset", f"a result of {dataset.attrs['study']}", "a result of part_loads")
     if isinstance(most, bool) or not isinstance(most, int | np.integer) or most < 1:

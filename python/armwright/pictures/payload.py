@@ -46,7 +46,12 @@ def payload_section(
     ax: Axes | None = None,
 ) -> Axes:
     """A section of a payload map: the mass in colour and as contour lines, the regions of each limiting joint
-    outlined and named."""
+    outlined and named.
+
+    >>> ax = pictures.payload_section(cell.payload_map("400 mm", directions=8, spins=1), x=1.0, units="us")
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('y (in)', 'height z (in)')
+    """
     plane = pick_plane(dataset, ("payload_map",), x, y, z)
     values = pick_variable(dataset, variable)
     given, ax = ax, start(ax)
@@ -68,7 +73,12 @@ def payload_section(
 
 
 def payload_curve(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """The mass held against the distance from axis 1: at each height, faint; over all heights, bold."""
+    """The mass held against the distance from axis 1: at each height, faint; over all heights, bold.
+
+    >>> ax = pictures.payload_curve(cell.payload_map("400 mm", directions=8, spins=1))
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('horizontal distance of the tool point from axis 1 (m)', 'greatest mass held (kg)')
+    """
     what = check_dataset(dataset)
     if what.name != "payload_map" or not {"curve_mass", "curve_mass_any_height"} <= set(dataset.data_vars):
         raise InputError.of("dataset", f"a result of {what.name}", "a result of payload_map with its curves")

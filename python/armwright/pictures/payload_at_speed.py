@@ -41,7 +41,12 @@ def payload_at_speed(
     axes: Sequence[Axes] | None = None,
 ) -> tuple[Axes, Axes]:
     """One section of the map at rest and in motion, in the two axes given or in a new figure: one colour scale, the
-    same contour lines, the regions of each joint and part that gives out first outlined and named."""
+    same contour lines, the regions of each joint and part that gives out first outlined and named.
+
+    >>> fast = cell.payload_at_speed("500 mm", tool_acceleration="3 m/s^2", directions=6, spins=1)
+    >>> [ax.get_title(loc="left") for ax in pictures.payload_at_speed(fast, x=1.0)]
+    ['At rest', 'In motion']
+    """
     plane = pick_plane(dataset, (_STUDY,), x, y, z)
     if axes is not None and len(axes) != 2:
         raise InputError.of("axes", f"{len(axes)} axes", "two axes: at rest, and in motion")
@@ -69,7 +74,12 @@ def payload_at_speed(
 
 
 def payload_at_speed_curve(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """The mass against the distance from axis 1, at the best height: at rest and in motion; the price between them."""
+    """The mass against the distance from axis 1, at the best height: at rest and in motion; the price between them.
+
+    >>> fast = cell.payload_at_speed("500 mm", tool_acceleration="3 m/s^2", directions=6, spins=1)
+    >>> pictures.payload_at_speed_curve(fast).get_ylabel()
+    'greatest mass, at the best height (kg)'
+    """
     if check_dataset(dataset).name != _STUDY:
         raise InputError.of("dataset", f"a result of {dataset.attrs['study']}", f"a result of {_STUDY}")
     ax = start(ax, 7.0, 4.2)

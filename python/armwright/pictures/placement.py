@@ -31,7 +31,14 @@ def placement_plan(
 ) -> Axes:
     """The plan of a placement: at each place of the first sampling how many points are served at most, or with "worst"
     the worst of the first aim where most are served; forbidden zones and places where it cannot stand hatched; the best
-    place, where it stands now, and the work points."""
+    place, where it stands now, and the work points.
+
+    >>> bolted = aw.Cell.from_description(replace(cell.description, track=None, mount=(1, 0, 0.12)))
+    >>> placed = bolted.placement(x=(0.5, 1.5), y=(-0.3, 0.3), samples=16)
+    >>> ax = pictures.placement_plan(placed)
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('x (m)', 'y (m)')
+    """
     _check(dataset)
     if "plan_count" not in dataset:
         raise InputError.of("dataset", "a placement without a plan", "one with x and y free")
@@ -68,7 +75,13 @@ def placement_plan(
 
 def placement_along(dataset: xr.Dataset, *, number: str = "", units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """Every place that was tried against one of its numbers: the worst of the first aim, in the colour of how many
-    points are served. ``number``: x, y, z, yaw, turn or track; by default the first that was free."""
+    points are served. ``number``: x, y, z, yaw, turn or track; by default the first that was free.
+
+    >>> bolted = aw.Cell.from_description(replace(cell.description, track=None, mount=(1, 0, 0.12)))
+    >>> placed = bolted.placement(x=(0.5, 1.5), samples=16)
+    >>> pictures.placement_along(placed).get_xlabel()
+    'x (m)'
+    """
     _check(dataset)
     free = [name for name in _NUMBERS if float(np.ptp(dataset[f"candidate_{name}"].values)) > 0]  # false for NaN
     if number and number not in _NUMBERS:
@@ -100,7 +113,14 @@ def placement_set(
     dataset: xr.Dataset, *, x: int = 0, y: int = 1, units: UnitSystem = "si", ax: Axes | None = None
 ) -> Axes:
     """The places that no other beats, in two of the aims (by their place); a third aim in colour. Small dots: all
-    places tried that serve as many points, where the search knows both aims."""
+    places tried that serve as many points, where the search knows both aims.
+
+    >>> one = replace(cell.description, track=None, mount=(1, 0, 0.12), targets=few[2:])
+    >>> placed = aw.Cell.from_description(one).placement(x=(0.8, 1.2), samples=4, aims=["limit_margin", "clearance"])
+    >>> ax = pictures.placement_set(placed)
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('limit margin, the more the better', 'clearance spare, the more the better (m)')
+    """
     _check(dataset)
     aims = dataset.sizes["aim"]
     if aims < 2:

@@ -19,7 +19,11 @@ _HATCHES = ("", "////", "....", "\\\\\\\\", "xxxx", "----", "||||", "oooo")
 
 def power(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
     """The power of every axis over the cycle, stacked: drawn above zero, returned below; the sum as a line; its root
-    mean square, and what the branch circuit allows for that."""
+    mean square, and what the branch circuit allows for that.
+
+    >>> pictures.power(cell.power(cycle)).get_ylabel()
+    'power from the bus (W)'
+    """
     what = check_dataset(dataset)
     if what.name != "power":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of power")

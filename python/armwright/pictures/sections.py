@@ -35,6 +35,10 @@ def section(
     """A section of a reach map (or another map with that variable) at the grid plane nearest to x, y or z, in m.
 
     ``base`` (m) is where the arm's base is marked; by default where the result says.
+
+    >>> ax = pictures.section(cell.reach_map("400 mm", directions=8, spins=1), x=1.0)
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('y (m)', 'height z (m)')
     """
     plane = pick_plane(dataset, ("reach_map", "payload_map"), x, y, z)
     values = pick_variable(dataset, variable)

@@ -19,7 +19,13 @@ if TYPE_CHECKING:
 def payload_against_time(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """The greatest load against the duration of a cycle run slower or faster: by peak limits, by means over the cycle
     (heat of motors, wear of reducers), and the less of both in bold, with what gives out first along it; the cycle as
-    timed and its load are marked."""
+    timed and its load are marked.
+
+    >>> curve = cell.payload_against_time(cycle, slowing=(1.0, 1.5, 2.0))
+    >>> ax = pictures.payload_against_time(curve)
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('duration of the cycle (s)', 'greatest load (kg)')
+    """
     what = check_dataset(dataset)
     if what.name != "payload_against_time":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of payload_against_time")

@@ -22,7 +22,12 @@ _STYLES = ("-", (0, (5, 1.5)), (0, (1, 1.2)), (0, (6, 1.5, 1, 1.5)))
 
 
 def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] | None = None) -> list[Axes]:
-    """Of one stop: how far every joint still moves, how fast it moves, and how high the tool point is, over time."""
+    """Of one stop: how far every joint still moves, how fast it moves, and how high the tool point is, over time.
+
+    >>> stop = cell.stop(q, np.zeros(7))
+    >>> [ax.get_ylabel() for ax in pictures.stop(stop)]
+    ['way since the signal (°)', 'speed (°/s)', 'height of the tool point (mm)']
+    """
     what = check_dataset(dataset)
     if what.name != "stop" or "time" not in dataset:
         raise InputError.of("dataset", f"a result of {what.name}", "a result of stop of one posture, with its course")
@@ -70,7 +75,11 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
 
 
 def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
-    """The worst torque by weight of every axis against what its brake holds, as a share of it."""
+    """The worst torque by weight of every axis against what its brake holds, as a share of it.
+
+    >>> pictures.holding(aw.Cell(arm).holding()).get_xlabel()
+    "worst torque by weight, share of the brake's (%)"
+    """
     what = check_dataset(dataset)
     if what.name != "holding":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of holding")

@@ -24,7 +24,12 @@ _KINDS = {"stage": (SERVED, ""), "bearing": ("#e0a100", "////"), "link": ("#5b8a
 def sag_over_reach(
     dataset: xr.Dataset, *, variable: str = "sag_greatest", units: UnitSystem = "si", ax: Axes | None = None
 ) -> Axes:
-    """The sag over the upright half-plane of axis 1, in colour; the worst place is marked and told."""
+    """The sag over the upright half-plane of axis 1, in colour; the worst place is marked and told.
+
+    >>> ax = pictures.sag_over_reach(cell.sag_over_reach("300 mm", directions=8))
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('horizontal distance of the tool point from axis 1 (m)', 'height of the tool point (m)')
+    """
     _only(dataset, "sag_over_reach")
     names = ("sag_greatest", "sag_least", "sag_down")
     if variable not in names:
@@ -60,7 +65,11 @@ def sag_causes(
     dataset: xr.Dataset, *, posture: int | None = None, most: int = 14, units: UnitSystem = "si", ax: Axes | None = None
 ) -> Axes:
     """What shares in the sag of one posture (by default the one that sinks most): by each cause its part along the
-    sag, greatest first."""
+    sag, greatest first.
+
+    >>> pictures.sag_causes(cell.sag(q), units="us").get_xlabel()
+    'shift of the tool point, along the sag (in)'
+    """
     _only(dataset, "sag")
     size = dataset["sag_size"].values.ravel()
     if posture is None:

@@ -40,7 +40,12 @@ class _Number:
 def sweep(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] | None = None) -> list[Axes]:
     """The answers of a sweep. Over one number a curve for each answer, over two a map; of a latin hypercube, and over
     more numbers, each answer against each number, with the trend (means of groups). A star marks the best design;
-    designs without an answer are hatched, or crosses, and told. Gives the axes, answer by answer."""
+    designs without an answer are hatched, or crosses, and told. Gives the axes, answer by answer.
+
+    >>> swept = cell.sweep({"tool.mass": ["1.2 kg", "2.4 kg"]}, [aw.ask.payload("over the tub")])
+    >>> [ax.get_xlabel() for ax in pictures.sweep(swept)]
+    ['tool mass (kg)']
+    """
     what = check_dataset(dataset)
     if what.name != "sweep":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of sweep")

@@ -22,7 +22,11 @@ def track_intervals(
 ) -> Axes:
     """One bar a work point: the track positions from which it is served. Shaded is ``stroke`` (lower, upper), m, by
     default the shortest one that serves all that can be; where parking is enough its positions are marked. Points that
-    no position serves are named in another colour, with a cross."""
+    no position serves are named in another colour, with a cross.
+
+    >>> pictures.track_intervals(cell.track_intervals()).get_xlabel()
+    'position along the track (m)'
+    """
     what = check_dataset(dataset)
     if what.name != "track_intervals":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of track_intervals")
@@ -84,7 +88,11 @@ def track_worth(dataset: xr.Dataset, *, units: UnitSystem = "si") -> NDArray[Any
     """What is gained by a longer stroke, one small picture a measure: points served, cycle time, the least mass and
     clearance to spare, the moment on the rails, volume and cost where they were asked for. Hollow is the arm without
     track; the dotted line stands at the knee, the dashed one at the stroke beyond which nothing is gained. Gives the
-    axes, one a measure."""
+    axes, one a measure.
+
+    >>> len(pictures.track_worth(cell.track_worth((0.5, 2.1))).ravel())
+    4
+    """
     import matplotlib.pyplot as plt
 
     what = check_dataset(dataset)

@@ -22,7 +22,12 @@ _KINDS = {
 
 def block_loads(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """Bars of each block's greatest equivalent load at rest, in the cycle and in stops, with the static rating over
-    the wanted safety as a line where it is told; where a block is lifted off, by how much."""
+    the wanted safety as a line where it is told; where a block is lifted off, by how much.
+
+    >>> track = cell.track_loads(rows=cell.load_rows(stops=False))
+    >>> pictures.block_loads(track).get_xlabel()
+    'equivalent load (N)'
+    """
     _of_track(dataset)
     names, kinds = dataset.block.values, dataset.case_kind.values
     known = ~np.isnan(dataset.case_load.values).any()
@@ -57,7 +62,12 @@ def block_loads(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | Non
 
 
 def block_course(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
-    """Load of every block onto its rail over the cycle; below zero it is lifted off."""
+    """Load of every block onto its rail over the cycle; below zero it is lifted off.
+
+    >>> track = cell.track_loads(rows=cell.load_rows(cycle, at_rest=False, stops=False))
+    >>> pictures.block_course(track).get_xlabel()
+    'time (s)'
+    """
     _of_track(dataset)
     if "radial" not in dataset:
         raise InputError.of("dataset", "no course of a cycle", "a result of track_loads with a cycle")

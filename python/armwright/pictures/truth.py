@@ -30,7 +30,11 @@ def error_shares(
     ax: Axes | None = None,
 ) -> Axes:
     """The causes of a posture's error with the greatest shares in it, at worst or as root sum of squares; what is left
-    is one bar. ``posture``: its place among all, by default the one with the greatest error."""
+    is one bar. ``posture``: its place among all, by default the one with the greatest error.
+
+    >>> pictures.error_shares(cell.tool_error(q), most=5).get_xlabel()
+    'share (%)'
+    """
     what = check_dataset(dataset)
     if what.name != "tool_error":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of tool_error")

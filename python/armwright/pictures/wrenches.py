@@ -28,7 +28,13 @@ def wrenches(
 ) -> Axes:  # fmt: skip
     """Of one joint (or "mount", "carriage"; by default the joint with the greatest tilting moment): a mark for every
     row of loading, by kind; the greatest tilting moment and both ends of the axial force marked with their cases. With
-    a result of ``bearings``, the line of what the joint's bearing bears."""
+    a result of ``bearings``, the line of what the joint's bearing bears.
+
+    >>> wrenches = cell.joint_wrenches(rows=cell.load_rows(stops=False))
+    >>> ax = pictures.wrenches(wrenches, "axis 2")
+    >>> ax.get_xlabel(), ax.get_ylabel()
+    ('axial force (N)', 'tilting moment (N·m)')
+    """
     if check_dataset(dataset).name != "joint_wrenches":
         raise InputError.of("dataset", f"a result of {dataset.attrs['study']}", "a result of joint_wrenches")
     names = [str(name) for name in dataset["part"].values]

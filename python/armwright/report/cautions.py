@@ -13,5 +13,9 @@ cautions = (
 
 
 def caution_line() -> str:
-    """All of them in a line, as it stands under a result."""
+    """All of them in a line, as it stands under a result.
+
+    >>> report.caution_line()[:39]
+    'Caution: A result is a calculation from'
+    """
     return "Caution: " + " ".join(cautions)

@@ -24,7 +24,12 @@ def write_result(
 ) -> list[Path]:  # fmt: skip
     """Writes a result as netCDF, its pictures as PNG, its summary and the cautions as text; the paths, in that order.
     ``scene`` is needed for the plan of checked work points, and for how an arm hangs; ``bearings``, a result of that
-    study over the same rows, for the limit beside what a joint bears."""
+    study over the same rows, for the limit beside what a joint bears.
+
+    >>> from pathlib import Path
+    >>> [path.name for path in report.write_result(cell.reach_map("500 mm", directions=6, spins=1), Path("out"))]
+    ['reach_map.nc', 'reach_section.png', 'reach_plan.png', 'reach_map.txt']
+    """
     import matplotlib.pyplot as plt
 
     folder.mkdir(parents=True, exist_ok=True)

@@ -33,6 +33,9 @@ def outlines_to_dxf(dataset: xr.Dataset, path: str | os.PathLike[str]) -> Path:
     The plan stands in the world's x and y. The section stands left of it, its heights in the world, its x counted from
     the line of axis 1, whose place a text tells; curves that end on axis 1 are closed along it. Needs ezdxf: pip
     install armwright[export].
+
+    >>> report.outlines_to_dxf(cell.outlines(spacing="250 mm", directions=8), "reach.dxf").name
+    'reach.dxf'
     """
     target = file_path(path, ".dxf")
     what = check_dataset(dataset)

@@ -74,7 +74,12 @@ def part_page(
     stop, and what was not looked at, as a single HTML file; gives its path.
 
     ``others``: results of joint_wrenches, bearings, base_loads, track_loads of the same cell, for pictures. The file
-    needs nothing beside it and no network. ``units``: "si", or "us" for inches, pounds and psi."""
+    needs nothing beside it and no network. ``units``: "si", or "us" for inches, pounds and psi.
+
+    >>> borne = cell.part_loads(rows=cell.load_rows(stops=False))
+    >>> report.part_page(borne, path="bears.html").name
+    'bears.html'
+    """
     target = page_path(path)
     return write_page(render(part_loads, others, units), target)
 

@@ -40,6 +40,9 @@ def plan_to_dxf(scene: Scene, path: str | os.PathLike[str], *, outlines: xr.Data
     the mark tells too (a circle with a cross, a cross aslant, a circle before a check), numbered, with a list of names,
     places and reasons; ``outlines``, a result of that study, adds the outline of the reach; dimensions of all that
     stands fast, of each fixture's place and size none. Needs ezdxf and shapely: pip install armwright[export].
+
+    >>> report.plan_to_dxf(cell.scene(q, cell.check_targets()), "plan.dxf").name
+    'plan.dxf'
     """
     target = file_path(path, ".dxf")
     frames = link_poses(scene)

@@ -19,7 +19,11 @@ _LONGEST = 60  # letters of a table's name in a file's
 
 def to_csv(dataset: xr.Dataset, path: str | os.PathLike[str], *, units: UnitSystem = "si") -> list[Path]:
     """Writes every table of a result (see ``tables_of``) as CSV: the first to ``path``, the others beside it, as
-    "reach-about.csv" beside "reach.csv". The paths, in that order. ``units``: "si", or "us" for inches and pounds."""
+    "reach-about.csv" beside "reach.csv". The paths, in that order. ``units``: "si", or "us" for inches and pounds.
+
+    >>> [path.name for path in report.to_csv(cell.clearance(q), "near.csv")][-1]
+    'near-about.csv'
+    """
     target = file_path(path, ".csv")
     names = names_in(dataset)
     written: list[Path] = []
@@ -34,6 +38,10 @@ def to_csv(dataset: xr.Dataset, path: str | os.PathLike[str], *, units: UnitSyst
 
 def to_xlsx(dataset: xr.Dataset, path: str | os.PathLike[str], *, units: UnitSystem = "si") -> Path:
     """Writes every table of a result (see ``tables_of``) as a sheet of one workbook. ``units``: "si", or "us" for
-    inches and pounds. InputError where a table has more rows than a sheet holds, or xlsxwriter is not installed."""
+    inches and pounds. InputError where a table has more rows than a sheet holds, or xlsxwriter is not installed.
+
+    >>> report.to_xlsx(cell.check_targets(), "points.xlsx").name
+    'points.xlsx'
+    """
     target = file_path(path, ".xlsx")
     return write_xlsx(tables_of(dataset), target, units=units, names=names_in(dataset))

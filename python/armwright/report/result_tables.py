@@ -28,7 +28,11 @@ def tables_of(dataset: xr.Dataset) -> list[Table]:
     """The tables of a result, numbers in SI. First one for each set of dims that variables have: a row for each
     combination of their places, told by name where they have names, and a column for each variable (for each component
     of a position; for each unit, where rows differ in it). Places in other variables are told by the names there. Then
-    "columns", what each means, and "about", the result's attributes with the cautions."""
+    "columns", what each means, and "about", the result's attributes with the cautions.
+
+    >>> [table.name for table in report.tables_of(cell.check_targets())][-2:]
+    ['columns', 'about']
+    """
     what = check_dataset(dataset)
     groups: dict[tuple[str, ...], list[str]] = {}
     order = [variable.name for variable in (*what.variables, *what.coords)]  # what was asked for first

@@ -22,7 +22,11 @@ _TURNS = {"qd": "rad/s", "qdd": "rad/s^2", "joint_torque": "N*m"}
 
 
 def setpoints_table(setpoints: xr.Dataset) -> pd.DataFrame:
-    """A row an instant: time, move, load, then for each joint its columns, as "axis 1 q [rad]"."""
+    """A row an instant: time, move, load, then for each joint its columns, as "axis 1 q [rad]".
+
+    >>> list(report.setpoints_table(cell.setpoints(cycle, 50)).columns[:4])
+    ['time [s]', 'move', 'load', 'track q [m]']
+    """
     import pandas as pd
 
     if check_dataset(setpoints).name != "setpoints":
@@ -44,7 +48,12 @@ def setpoints_table(setpoints: xr.Dataset) -> pd.DataFrame:
 
 
 def setpoints_to_csv(setpoints: xr.Dataset, path: str | os.PathLike[str]) -> Path:
-    """Writes the table as CSV; numbers to the last bit."""
+    """Writes the table as CSV; numbers to the last bit.
+
+    >>> path = report.setpoints_to_csv(cell.setpoints(cycle, 50), "setpoints.csv")
+    >>> path.read_text().splitlines()[0][:24]
+    'time [s],move,load,track'
+    """
     target = file_path(path)
     with whole_file(target) as part:
         setpoints_table(setpoints).to_csv(part, index=False)

@@ -15,7 +15,11 @@ _PLACES: dict[UnitSystem, int] = {"si": 0, "us": 1}  # of short lengths
 
 
 def targets_table(checked: xr.Dataset, units: UnitSystem = "si") -> str:
-    """A line for each work point of a check_targets result: served or not and why; margins; what is nearest."""
+    """A line for each work point of a check_targets result: served or not and why; margins; what is nearest.
+
+    >>> print(report.targets_table(cell.check_targets(), units="us").splitlines()[2])
+    left shelf 2  yes     38 %       1.8 in     17.1 lb  16.7 in  nearest: left rack, shelf 2
+    """
     check_dataset(checked)
     names = names_in(checked)
     rows = [("work point", "served", "to limits", "clearance", "holds", "track", "remark")]

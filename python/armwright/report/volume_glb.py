@@ -33,6 +33,10 @@ def volume_to_glb(
     surface is closed and runs between the positions of the map, so that it is as rough as they are far apart; its
     colours are the value of the position just inside. Metres, y up. ``extras`` tell variable, threshold, colour range
     and volume. Needs scikit-image: pip install armwright[export]. InputError where no position has so much.
+
+    >>> reach = cell.reach_map("300 mm", directions=8, spins=1)
+    >>> report.volume_to_glb(reach, "reach.glb", 0.5).name
+    'reach.glb'
     """
     target = file_path(path, ".glb")
     found, name = volume_surface(dataset, threshold, variable=variable)

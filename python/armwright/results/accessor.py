@@ -14,7 +14,12 @@ from armwright.results.units import UnitSystem
 
 @xr.register_dataset_accessor("armwright")  # type: ignore[no-untyped-call, unused-ignore]
 class ResultAccessor:
-    """Thin: each method hands the data set on."""
+    """Thin: each method hands the data set on.
+
+    >>> near = cell.clearance(q)
+    >>> near.armwright.to_netcdf("near.nc").name
+    'near.nc'
+    """
 
     def __init__(self, dataset: xr.Dataset):
         self._dataset = dataset

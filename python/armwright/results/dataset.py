@@ -36,6 +36,11 @@ def make_dataset(
     ``variables`` and ``coords`` map names to arrays in the order of dims of the table in ``variables.py``; batch dims
     are called "posture", "posture_2" ... ``attrs`` are the study's own attributes; ``joint_names`` may be among them.
     Anything that is not in the table, or not of its dims and kind, is refused.
+
+    >>> points = {"point_a": np.zeros((1, 3)), "point_b": np.ones((1, 3)), "name_a": ["arm"], "name_b": ["post"]}
+    >>> made = results.make_dataset("clearance", {"distance": [0.2], **points}, {}, {}, arm.digest(), "arm")
+    >>> made.distance.attrs["units"]
+    'm'
     """
     what = find_study(study)
     attrs, coords = dict(attrs), dict(coords)
@@ -69,7 +74,11 @@ def make_dataset(
 
 
 def check_dataset(dataset: xr.Dataset, file: str = "") -> Study:
-    """Refuses a data set that is not as the table says, all problems at once; gives its study back."""
+    """Refuses a data set that is not as the table says, all problems at once; gives its study back.
+
+    >>> results.check_dataset(cell.clearance(q)).name
+    'clearance'
+    """
     if not isinstance(dataset, xr.Dataset):
         raise InputError.of("dataset", type(dataset).__name__, "an xarray.Dataset made by armwright", file=file)
     if "study" not in dataset.attrs:

@@ -33,6 +33,10 @@ class Solid:
     """A shape. Box: edges ``size`` about the origin. Cylinder, capsule: along z, centred; ``length`` is the cylinder's
     height or the distance of the capsule's cap centres. Half-space: all with z <= 0. Convex hull: of ``vertices``.
     Mesh: ``triangles`` over ``vertices``, counter-clockwise from outside. ``pose`` is in the frame of ``link``.
+
+    >>> solid = cell.scene(q).solids[0]
+    >>> solid.name, solid.kind, solid.role
+    ('track bed', 'box', 'track')
     """
 
     kind: SolidKind
@@ -61,7 +65,12 @@ class Solid:
 @dataclass(frozen=True, eq=False)
 class ScenePicture:
     """What a link looks like, which may be more than it is for clearance: ``triangles`` over ``vertices``,
-    counter-clockwise from outside, in the frame of ``link`` moved by ``pose``; the surface may be open."""
+    counter-clockwise from outside, in the frame of ``link`` moved by ``pose``; the surface may be open.
+
+    >>> shown = results.ScenePicture("cover", [(0, 0, 0), (0.2, 0, 0), (0, 0.2, 0)], [(0, 1, 2)])
+    >>> shown.vertices.shape
+    (3, 3)
+    """
 
     name: str
     vertices: Array
@@ -78,7 +87,12 @@ class ScenePicture:
 
 @dataclass(frozen=True, eq=False)
 class SceneJoint:
-    """One joint of the chain. ``lower`` and ``upper`` may be infinite."""
+    """One joint of the chain. ``lower`` and ``upper`` may be infinite.
+
+    >>> joint = cell.scene(q).joints[0]
+    >>> joint.name, joint.kind, joint.upper
+    ('track', 'prismatic', 2.1)
+    """
 
     name: str
     kind: JointKind
@@ -101,7 +115,12 @@ class SceneJoint:
 @dataclass(frozen=True, eq=False)
 class SceneTarget:
     """A work point in the world. ``served`` is None before it is checked; ``q`` is the posture that serves it, or the
-    nearest one that was found, or None."""
+    nearest one that was found, or None.
+
+    >>> target = cell.scene(q, cell.check_targets()).targets[0]
+    >>> target.name, target.served
+    ('left shelf 2', True)
+    """
 
     name: str
     pose: Array
@@ -120,7 +139,12 @@ class SceneTarget:
 class Scene:
     """A cell and its arm at the posture ``q``. ``base`` is the arm's base in the frame of ``base_link``; ``tool`` the
     tool frame in the last link's frame. ``has_track`` says that joint 0 is the track. ``pictures``: how those links
-    look of which more is told than ``solids``."""
+    look of which more is told than ``solids``.
+
+    >>> scene = cell.scene(q)
+    >>> scene.arm_name, scene.has_track
+    ('ware loader', True)
+    """
 
     name: str
     arm_name: str

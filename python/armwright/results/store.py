@@ -19,7 +19,11 @@ _COMPRESS_FROM = 1024  # values; below, a chunk's overhead outweighs what it sav
 
 
 def to_netcdf(dataset: xr.Dataset, path: str | os.PathLike[str]) -> Path:
-    """Writes a result to a netCDF file. The file appears whole or not at all; one that was there is replaced."""
+    """Writes a result to a netCDF file. The file appears whole or not at all; one that was there is replaced.
+
+    >>> results.to_netcdf(cell.clearance(q), "near.nc").name
+    'near.nc'
+    """
     check_dataset(dataset)
     target = file_path(path, example="reach.nc")
     with whole_file(target) as part:
@@ -28,7 +32,13 @@ def to_netcdf(dataset: xr.Dataset, path: str | os.PathLike[str]) -> Path:
 
 
 def open_result(path: str | os.PathLike[str]) -> xr.Dataset:
-    """The result in a netCDF file, whole in memory, checked as if it were new."""
+    """The result in a netCDF file, whole in memory, checked as if it were new.
+
+    >>> near = cell.clearance(q)
+    >>> path = near.armwright.to_netcdf("near.nc")
+    >>> aw.open_result(path).identical(near)
+    True
+    """
     source = Path(path)
     if not source.is_file():
         meant = _similar_file(source)

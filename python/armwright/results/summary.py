@@ -40,7 +40,12 @@ from armwright.results.wrench_summary import joint_wrenches_lines
 
 def summary(dataset: xr.Dataset, units: UnitSystem = "si") -> str:
     """What the result says, in a few lines; the first names the study and the arm. ``units``: "si", or "us" for inches,
-    pounds and psi."""
+    pounds and psi.
+
+    >>> print(results.summary(cell.check_targets()))
+    check_targets of ware loader: which work points are served, how well, and why not
+      served 3 of 3
+    """
     what = check_dataset(dataset)
     head = f"{what.name} of {dataset.attrs['arm_name']}: {what.meaning}"
     return "\n".join([head, *("  " + line for line in summary_lines(dataset, units))])

@@ -161,7 +161,11 @@ STUDIES = {study.name: study for study in _ALL}
 
 
 def table(study: str) -> str:
-    """The study's variables and attributes as Markdown tables, for the docs."""
+    """The study's variables and attributes as Markdown tables, for the docs.
+
+    >>> print(results.table("clearance").splitlines()[2])
+    least distance between the arm and everything else, and where it is.
+    """
     what = STUDIES[study]
     rows = [f"## {what.name}", "", what.meaning + "."]
     rows += ["", "| variable | dims | unit | meaning | NaN | infinite |", "|---|---|---|---|---|---|"]

@@ -24,7 +24,19 @@ _LARGEST = 1e9  # rad, m, s and their like: squares and sums of it stay finite
 
 
 class LoadRows(NamedTuple):
-    """Rows of joint motion, SI, with what is carried, and the case that each belongs to."""
+    """Rows of joint motion, SI, with what is carried, and the case that each belongs to.
+
+    ``q``, ``qd``, ``qdd`` (rows, n): rad, or m where a joint slides, the track first. ``load`` (rows,): place in
+    ``loads`` (in the tool frame), -1 for nothing. ``time`` (rows,) s within its case, NaN at rest. ``duty`` (rows,) s
+    of the lasting duty that a row stands for; 0: it counts for peaks only. ``case`` (rows,): place in ``case_names``
+    and ``case_kinds`` ("rest", "cycle", "stop"). ``missing``: in words, what was not looked at, and why.
+
+    >>> rows = cell.load_rows(stops=False)
+    >>> rows
+    LoadRows: 9 rows in 9 cases; not looked at: 1
+    >>> rows.case_names[0]
+    'at "left shelf 2", at rest'
+    """
 
     q: run.Floats  # (rows, n), rad, m where a joint slides
     qd: run.Floats
@@ -37,6 +49,9 @@ class LoadRows(NamedTuple):
     case_names: tuple[str, ...]
     case_kinds: tuple[str, ...]  # one of KINDS, one a case
     missing: tuple[str, ...]  # in words: what was not looked at, and why
+
+    def __repr__(self) -> str:
+        return f"LoadRows: {len(self.q)} rows in {len(self.case_names)} cases; not looked at: {len(self.missing)}"
 
     def digest(self) -> str:
         """sha256, in hex, of everything in it."""

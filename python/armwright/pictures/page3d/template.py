@@ -30,6 +30,9 @@ def page(
     """Writes the cell, and a reach or payload map if one is given, as a single HTML file; gives its path.
 
     The file needs nothing beside it and no network. The arm can be moved in it by its own joints.
+
+    >>> pictures.page(cell.scene(q, cell.check_targets()), path="cell.html").name
+    'cell.html'
     """
     target = page_path(path)
     return write_page(render(scene, dataset, units), target)
