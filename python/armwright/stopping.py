@@ -139,8 +139,8 @@ class Stopping(Machine):
         the brakes bite, or how an axis without one falls. With ``load``, by default the cell's.
 
         >>> held = aw.Cell(arm).holding()
-        >>> print(f"axis 2 holds {float(held.torque_bound[1]):.0f} N m, its brake {float(held.brake_torque[1]):.0f} N m")
-        axis 2 holds 171 N m, its brake 484 N m
+        >>> print(f"axis 2 holds {float(held.torque_bound[1]):.0f} N m, brake {float(held.brake_torque[1]):.0f} N m")
+        axis 2 holds 171 N m, brake 484 N m
         """
         from armwright.studies.holding import holding
 
