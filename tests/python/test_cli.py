@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import argparse
 import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -13,6 +15,8 @@ import pytest
 import armwright as aw
 from armwright import cli
 from armwright.cli import main
+from armwright.cli.examples import EXAMPLES
+from armwright.cli.next_steps import next_steps
 from cases.command_line import refused
 
 
@@ -23,7 +27,7 @@ from cases.command_line import refused
          "a: got 1, expected 2\nb: got 3, expected 4"),
         (OSError(28, "No space left on device", "out/x.nc"), 2, "out/x.nc: No space left on device"),
         (OSError("odd"), 2, "output: odd"),
-        (KeyboardInterrupt(), 130, "stopped"),
+        (KeyboardInterrupt(), 130, "stopped; no file is left half written; the same command begins anew"),
     ],
 )  # fmt: skip
 def test_exit_codes(
@@ -45,6 +49,8 @@ def test_stopped_with_a_store(capsys: pytest.CaptureFixture[str], monkeypatch: p
     assert main(["reach", "cell.toml", "--store", "kept"]) == 130
     told = capsys.readouterr().err
     assert told == "stopped; what is done is kept in kept, from where the same command goes on\n"
+    assert main(["reach", "cell.toml"]) == 130
+    assert "nothing is kept: with --store FOLDER what is done would be" in capsys.readouterr().err
 
 
 def test_a_reader_that_has_gone_is_no_error() -> None:
@@ -58,6 +64,36 @@ def test_a_reader_that_has_gone_is_no_error() -> None:
         process.stdout.close()
         process.stdout = None
         assert "Traceback" not in process.communicate(timeout=60)[1]
+
+
+def parsers() -> dict[str, argparse.ArgumentParser]:
+    """Of every command."""
+    (commands,) = (each for each in cli._parser()._actions if isinstance(each, argparse._SubParsersAction))
+    return dict(commands.choices)
+
+
+@pytest.mark.parametrize("command", sorted(parsers()))
+def test_every_command_has_examples_that_its_parser_takes(command: str) -> None:
+    lines = re.findall(r"(?m)^ +(?:eval \"\$\()?(armwright .*)", str(parsers()[command].epilog))
+    assert lines
+    for line in lines:
+        words = [word for word in shlex.split(re.split(r"\)\"|  | > ", line)[0])]
+        assert words[:2] == ["armwright", command]
+        assert cli._parser().parse_args(words[1:]).command == command
+
+
+def test_every_command_says_what_comes_next_that_its_parser_takes(tmp_path: Path) -> None:
+    """Each step is a command that is there; those that read a result name the file that this command writes."""
+    asked = {command: lines[0][0] for command, lines in EXAMPLES.items() if command not in ("completion", "schema")}
+    told = set()
+    for command, line in asked.items():
+        options = cli._parser().parse_args(shlex.split(line)[1:])
+        steps = next_steps(options)
+        for step in steps:
+            words = shlex.split(step.strip().split("  ")[0])
+            cli._parser().parse_args(words[1:])
+        told |= {command} if steps else set()
+    assert set(asked) - told == {"demo", "page", "export"}
 
 
 def test_every_command_of_the_examples_is_one_with_help(capsys: pytest.CaptureFixture[str]) -> None:

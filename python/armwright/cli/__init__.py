@@ -8,33 +8,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from armwright.cli import cells, designs, drives, exports, parts
+from armwright.cli import cells, completion, designs, drives, exports, new, parts
 from armwright.cli.demo import demo
+from armwright.cli.examples import all_examples, examples_of
+from armwright.cli.next_steps import next_steps
 from armwright.describe import schema
 from armwright.errors import InputError
-
-_EXAMPLES = """examples:
-  armwright demo                               the ceramics studio, into ./demo-output
-  armwright check cell.toml                    read a description, tell what is wrong or what it holds
-  armwright targets cell.toml -o out           which work points are served, and why not
-  armwright reach cell.toml -o out --spacing 100mm
-  armwright payload arm.urdf --base base_link --tool tool0 -o out --attitude down
-  armwright cycle cell.toml cycle.toml -o out  timing, motors, reducers and supply over a cycle of moves
-  armwright speed cell.toml -o out --tool-acceleration "3 m/s^2"
-  armwright stops cell.toml -o out             brakes, stop times and distances
-  armwright bears cell.toml -o out --cycle cycle.toml   what bearings, links, bolts, blocks, rails and feed bear
-  armwright sag cell.toml -o out               how far the tool sinks, how stiff the arm is, how slowly it swings
-  armwright error cell.toml -o out             how true the tool stands: play, encoders, tolerances
-  armwright lift cell.toml -o out              how the arm hangs from its eye; which motors come out, in which posture
-  armwright track cell.toml -o out --within 3m whether a track, or a longer one, is worth it
-  armwright place cell.toml -o out --x "0 m, 2 m" --y "-1 m, 1 m" --yaw any   where the base should stand
-  armwright changes cell.toml -o out --parts parts.toml --prices "1 kW motor=410"   which change buys the most
-  armwright uncertainty cell.toml -o out --tolerance "tool.mass=10 %"               how sure the answers are
-  armwright sweep cell.toml "track.stroke=1 m, 2 m, 3 m" -o out                     answers of many designs
-  armwright page cell.toml -o out              the cell in three dimensions, one file, offline
-  armwright export out/reach_map.nc reach.xlsx tables, volumes and drawings for other programs
-  armwright schema cell > cell.schema.json     for editors that complete and check TOML
-"""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -42,7 +21,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     try:
         run: Any = options.run
-        return int(run(options) or 0)
+        code = int(run(options) or 0)
+        if code == 0 and (steps := next_steps(options)):
+            print("\n".join(["Next:", *steps]))
+        return code
     except InputError as error:
         print("\n".join(str(problem) for problem in error.problems), file=sys.stderr)
         return 2
@@ -53,24 +35,29 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"{error.filename or 'output'}: {error.strerror or error}", file=sys.stderr)
         return 2
     except KeyboardInterrupt:
-        store = getattr(options, "store", None)
-        kept = f"; what is done is kept in {store}, from where the same command goes on" if store else ""
-        print(f"stopped{kept}", file=sys.stderr)
+        print(f"stopped; {_kept_when_stopped(options)}", file=sys.stderr)
         return 130
+
+
+def _kept_when_stopped(options: argparse.Namespace) -> str:
+    """What stays after Ctrl-C, and how to go on."""
+    if "store" not in options:
+        return "no file is left half written; the same command begins anew"
+    if options.store is None:
+        return "nothing is kept: with --store FOLDER what is done would be, and the same command would go on from there"
+    return f"what is done is kept in {options.store}, from where the same command goes on"
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="armwright", description="Reach, payload, clearance, drives and stops of an arm in its cell.",
-        epilog=_EXAMPLES, formatter_class=argparse.RawDescriptionHelpFormatter,
+        epilog=all_examples(), formatter_class=argparse.RawDescriptionHelpFormatter,
     )  # fmt: skip
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
     def command(name: str, run: Any, words: str, *, file: bool = True, example: str = "") -> argparse.ArgumentParser:
-        sub = commands.add_parser(
-            name, help=words, description=words, epilog=example,
-            formatter_class=argparse.RawDescriptionHelpFormatter if example else argparse.HelpFormatter,
-        )  # fmt: skip
+        sub = commands.add_parser(name, help=words, description=words, epilog=examples_of(name) or example,
+                                  formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
         sub.set_defaults(run=run)
         if file:
             sub.add_argument("file", type=Path, help="a cell (.toml), or an arm (.toml or .urdf) on its own")
@@ -78,12 +65,14 @@ def _parser() -> argparse.ArgumentParser:
             sub.add_argument("--tool", help="URDF: the link that is the tool flange")
         return sub
 
+    new.add(command)
     command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
     _at_rest(command)
     _in_motion(command)
     _of_parts(command)
     _of_designs(command)
     exports.add(command)
+    completion.add(command, parser)
     sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)
     sub.add_argument("kind", choices=tuple(schema.MODELS), help="which file")
     sub = command("demo", demo, "A one-person ceramics studio: work points, reach, payload, pictures.", file=False)
@@ -158,15 +147,10 @@ def _in_motion(command: Any) -> None:
     _into_folder(sub)
 
 
-_BEARS = """example:
-  armwright bears cell.toml -o out --cycle cycle.toml --reliability 0.95 --life "20000 h"
-  armwright bears cell.toml -o out             at rest and in stops alone: nothing lasts, and there is no life"""
-
-
 def _of_parts(command: Any) -> None:
     words = "What every bearing, link, bolt, block, rail and feed bears at rest, in a cycle and in its worst stop, " \
             "and what was not looked at; a page says it."  # fmt: skip
-    sub = command("bears", parts.bears, words, example=_BEARS)
+    sub = command("bears", parts.bears, words)
     sub.add_argument("--cycle", type=Path, help="a cycle (.toml): what lasts, for lives, motors and stages")
     sub.add_argument("--reliability", default="90 %", help="of the lives, 90 %% to 99.95 %% (%(default)s)")
     sub.add_argument("--over-reach", metavar="SPACING", help="also at rest at positions so far apart over the reach, "
@@ -184,18 +168,8 @@ def _of_parts(command: Any) -> None:
     _into_folder(command("lift", parts.lift, words))
 
 
-_CHANGES = """example:
-  armwright changes cell.toml -o out --parts parts.toml --prices "1 kW motor=410, reducer 121=380" --currency EUR
-  armwright changes cell.toml -o out --alternative "track.stroke=1.5 m, 3 m" --prices "3 m=700" --answer served"""
-_UNCERTAINTY = """example:
-  armwright uncertainty cell.toml -o out --tolerance "arm.links[upper arm].mass=10 %" --tolerance "mount.z=3 mm\""""
-_SWEEP = """example:
-  armwright sweep cell.toml "track.stroke=1 m, 2 m, 3 m" "tool.mass=1 kg, 2 kg" -o out --answer served
-  armwright sweep cell.toml "tool.mass=1 kg, 3 kg" "mount.z=0 m, 0.3 m" --design "latin hypercube" --samples 64"""
-
-
 def _of_designs(command: Any) -> None:
-    sub = command("changes", designs.changes, "Which change buys the most, and for what price.", example=_CHANGES)
+    sub = command("changes", designs.changes, "Which change buys the most, and for what price.")
     sub.add_argument("--number", action="append", default=[], metavar="NAME", help="a number of the design to be "
                      "changed a little; may be told again (the usual ones)")  # fmt: skip
     sub.add_argument("--alternative", action="append", default=[], metavar="NUMBER=VALUES", help="values that a number "
@@ -206,7 +180,7 @@ def _of_designs(command: Any) -> None:
     sub.add_argument("--currency", default="money", help="of the prices (%(default)s)")
     _asking(sub, "alternatives are ranked by the first")
     words = "How sure the answers are, as masses and lengths have tolerances, and which numbers to measure first."
-    sub = command("uncertainty", designs.uncertainty, words, example=_UNCERTAINTY)
+    sub = command("uncertainty", designs.uncertainty, words)
     sub.add_argument("--tolerance", action="append", default=[], metavar="NUMBER=AMOUNT", help="besides those of the "
                      "description; a share or an amount; may be told again")  # fmt: skip
     sub.add_argument("--distribution", choices=("uniform", "normal"), default="uniform", help="what a tolerance means: "
@@ -216,7 +190,7 @@ def _of_designs(command: Any) -> None:
     sub.add_argument("--postures", choices=("held", "anew"), default="held", help="of the samples (%(default)s)")
     _asking(sub, "each gets its band")
     sub = command("sweep", designs.sweep, "Answers of many designs: of every combination of values, or spread between "
-                  "two of each number.", example=_SWEEP)  # fmt: skip
+                  "two of each number.")  # fmt: skip
     sub.add_argument("numbers", nargs="+", metavar="NUMBER=VALUES", help="a number of the design and its values, with "
                      "commas between; in place of a motor or stage the names of parts")  # fmt: skip
     sub.add_argument("--parts", type=Path, help="the file of those parts (.toml)")

@@ -18,21 +18,12 @@ from armwright.results.whole_file import file_path
 
 _OF_CELL, _OF_RESULT = (".glb", ".dxf"), (".csv", ".xlsx", ".glb", ".dxf")
 _KINDS = {"kg": MASS, "m": LENGTH, "rad": ANGLE}
-_EXAMPLE = """examples:
-  armwright export cell.toml cell.glb                     the cell in three dimensions, for CAD and viewers
-  armwright export cell.toml cell.glb --at "kiln, back"   in the posture that serves a work point
-  armwright export cell.toml plan.dxf --reach             the plan in mm, with the outline of the reach
-  armwright export out/check_targets.nc points.xlsx       all tables of a result in one workbook
-  armwright export out/reach_map.nc reach.csv             the same as CSV files
-  armwright export out/payload_map.nc heavy.glb --threshold "6 kg"   where that much is held, as a volume
-  armwright export out/outlines.nc outlines.dxf           section and plan of the reach, in mm
-"""
 
 
 def add(command: Any) -> None:
     """The command and its options."""
     words = "A cell as .glb or .dxf; a stored result (.nc) as .csv, .xlsx, .glb (of maps) or .dxf (of outlines)."
-    sub = command("export", export, words, file=False, example=_EXAMPLE)
+    sub = command("export", export, words, file=False)
     sub.add_argument("file", type=Path, help="a cell or arm (.toml, .urdf), or a result (.nc)")
     sub.add_argument("output", type=Path, help="the file to write; its ending says what")
     sub.add_argument("--base", help="URDF: the link that stands still")
