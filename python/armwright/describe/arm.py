@@ -16,6 +16,7 @@ from armwright.describe.described import Checks, Described, check_names, put, ta
 from armwright.describe.drive import Drive
 from armwright.describe.drive_units import MOTION_LIMITS, or_unlimited
 from armwright.describe.pose import Array, take_direction, take_pose, take_position
+from armwright.describe.quantity_text import counted
 from armwright.describe.shapes import Picture, Shape, take_name, take_shapes
 from armwright.describe.structure import LinkStiffness, Structure, Tube, check_line
 from armwright.describe.units import ANGLE, FORCE, LENGTH, MASS, TORQUE, Kind, VectorOf
@@ -60,7 +61,7 @@ class Link(Described):
         return float(self.mass), self.centre, self.inertia
 
     def __repr__(self) -> str:
-        return f"Link {self.name!r}: {self.mass:.6g} kg, {len(self.shapes)} shapes"
+        return f"Link {self.name!r}: {self.mass:.6g} kg, {counted(len(self.shapes), 'shape')}"
 
 
 def put_body(owner: Any, checks: Checks, mass: Kind = MASS) -> None:

@@ -21,11 +21,14 @@ from armwright.describe.moves import (
     take_by_joint,
     take_goal,
 )
+from armwright.describe.quantity_text import quantity
 from armwright.describe.shapes import take_name
 from armwright.describe.units import SHARE
 from armwright.describe.wrong import shown
 from armwright.errors import InputError
 
+_TOOL_UNITS = {"tool_speed": "m/s", "tool_acceleration": "m/s^2", "tool_jerk": "m/s^3", "turn_speed": "rad/s",
+               "turn_acceleration": "rad/s^2"}  # fmt: skip
 REDUCED_SPEED = 0.25  # m/s
 
 
@@ -59,6 +62,14 @@ class CycleLimits(Described):
             put(self, **{key: checks.take(key, take_by_joint(kinds), () if told is None else told, ())})
         put_tool_limits(self, checks)
         checks.done()
+
+    def __repr__(self) -> str:
+        told = [] if self.speed == 1 else [f"{100 * self.speed:.6g} % of the joints' speeds"]
+        told += [f"{name.replace('_', ' ')} {quantity(value, unit)}" for name, unit in _TOOL_UNITS.items()
+                 if math.isfinite(value := getattr(self, name))]  # fmt: skip
+        told += [f"{key.replace('_', ' ')} of {', '.join(name for name, _ in getattr(self, key))}"
+                 for key in ("joint_speed", "joint_acceleration", "joint_jerk") if getattr(self, key)]  # fmt: skip
+        return "CycleLimits: " + ("; ".join(told) or "none besides those of arm and moves")
 
 
 @dataclass(frozen=True, eq=False, repr=False)

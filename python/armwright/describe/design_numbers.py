@@ -19,6 +19,7 @@ from typing import Any
 from armwright.describe.cell import CellDescription
 from armwright.describe.described import Described
 from armwright.describe.design_nodes import Node, nodes_of
+from armwright.describe.quantity_text import quantity
 from armwright.describe.units import Measured
 from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
@@ -26,7 +27,8 @@ from armwright.errors import InputError, Problem
 
 @dataclass(frozen=True)
 class DesignNumber:
-    """A number of a design: its name, its value and tolerance (0: none told) in ``unit``, of SI ("1": without one).
+    """A number of a design: its name, its value and tolerance (0: none told) in ``unit``, of SI ("1": without one). It
+    prints as a file would tell it.
 
     >>> cell.design_number("track.stroke")
     track.stroke = 2.1 m
@@ -38,8 +40,7 @@ class DesignNumber:
     tolerance: float = 0.0
 
     def __repr__(self) -> str:
-        unit = "" if self.unit == "1" else f" {self.unit}"
-        return f"{self.path} = {self.value:.6g}{unit}" + (f" ± {self.tolerance:.3g}{unit}" if self.tolerance else "")
+        return f"{self.path} = {quantity(self.value, self.unit, self.tolerance)}"
 
 
 def design_numbers(cell: CellDescription) -> tuple[DesignNumber, ...]:

@@ -128,7 +128,7 @@ class Drive(Described):
 
     >>> drive = arm.description.joints[1].drive
     >>> drive
-    Drive: '1 kW motor', reducer 121 large 121, brake 4 N m
+    Drive: '1 kW motor', reducer 121 large (121), brake 4 N m
     >>> drive.ratio
     121.0
     """
@@ -192,7 +192,7 @@ class Drive(Described):
         return tuple(assumed)
 
     def __repr__(self) -> str:
-        chain = ", ".join(f"{stage.name} {stage.gain:.6g}" for stage in self.stages) or "direct"
+        chain = ", ".join(f"{stage.name} ({stage.gain:.6g})" for stage in self.stages) or "direct"
         unit = "N" if self.brake is not None and self.brake.sliding else "N m"
         brake = f", brake {self.brake.torque:.6g} {unit}" if self.brake is not None else ", no brake"
         return f"Drive: {self.motor.name!r}, {chain}{brake}"

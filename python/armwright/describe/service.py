@@ -11,6 +11,7 @@ from armwright.describe.described import Checks, Described, put
 from armwright.describe.links import check_link
 from armwright.describe.machine_units import WITHDRAWN_MASS, put_told
 from armwright.describe.pose import Array, take_direction
+from armwright.describe.quantity_text import counted
 from armwright.describe.shapes import HalfSpace, Shape, moved_shape, take_name, take_shapes
 
 
@@ -23,7 +24,7 @@ class ServiceVolume(Described):
     told.
 
     >>> cell.description.service[0]
-    ServiceVolume 'motor of axis 2': 'axis 2' on 'turret', 1 shapes, 4.1 kg
+    ServiceVolume 'motor of axis 2': 'axis 2' on 'turret', 1 shape, 4.1 kg
     """
 
     motor: str
@@ -72,4 +73,5 @@ class ServiceVolume(Described):
 
     def __repr__(self) -> str:
         mass = "" if self.mass is None else f", {self.mass:.6g} kg"
-        return f"ServiceVolume {self.name!r}: {self.motor!r} on {self.link!r}, {len(self.shapes)} shapes{mass}"
+        shapes = counted(len(self.shapes), "shape")
+        return f"ServiceVolume {self.name!r}: {self.motor!r} on {self.link!r}, {shapes}{mass}"

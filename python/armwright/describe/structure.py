@@ -146,7 +146,7 @@ class LinkStiffness(Described):
     ``torsion``: the moment that twists it by 1 rad (G J / length), N m/rad. None: not told, and not counted.
 
     >>> aw.LinkStiffness(bending="900 kN*m/rad", torsion="700 kN*m/rad", name="turret")
-    LinkStiffness 'turret': bending 900000 N m/rad, torsion 700000 N m/rad
+    LinkStiffness 'turret': bending 900 kN m/rad, torsion 700 kN m/rad
     """
 
     bending: Any = None
@@ -170,7 +170,7 @@ class LinkStiffness(Described):
         return ()
 
     def __repr__(self) -> str:
-        told = [f"{key} {value:.6g} N m/rad" for key in ("bending", "torsion") if (value := getattr(self, key))]
+        told = [f"{key} {value / 1000:.6g} kN m/rad" for key in ("bending", "torsion") if (value := getattr(self, key))]
         return f"LinkStiffness {self.name!r}: " + ", ".join(told)
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import xarray as xr
 
-from armwright.results.words import ROUNDING, number
+from armwright.results.words import ROUNDING, axis_speed, number
 
 
 def stop_lines(dataset: xr.Dataset) -> list[str]:
@@ -26,7 +26,7 @@ def stop_lines(dataset: xr.Dataset) -> list[str]:
     hit = dataset.impact_speed.values.reshape(-1, dataset.sizes["joint"]).max(axis=0)
     for name, speed, unit in zip(dataset.joint.values, hit, dataset.joint_unit.values, strict=True):
         if speed > 0:
-            lines.append(f"{name} meets the end of its range at {speed:.3g} {unit}/s")
+            lines.append(f"{name} meets the end of its range at {axis_speed(speed, unit)}")
     if (hit > 0).any():
         lines.append("what an impact at the end of a range asks of the stages is not known, and in no figure")
     shares = dataset.brake_energy_share.values.reshape(-1, dataset.sizes["joint"])
@@ -124,7 +124,7 @@ def holding_lines(dataset: xr.Dataset) -> list[str]:
             continue
         need = f"{axis}: at worst {float(row.torque_bound):.4g} {unit}"
         if np.isnan(float(row.brake_torque)):
-            falls = f"moves at up to {float(row.fall_speed):.3g} {row.joint_unit.item()}/s"
+            falls = f"moves at up to {axis_speed(float(row.fall_speed), str(row.joint_unit.item()))}"
             lines.append(f"{need}, no brake" + ("" if row.holds.item() else f"; without power it {falls}"))
         else:
             held = f"{float(row.brake_torque):.4g} {unit} held"

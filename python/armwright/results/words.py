@@ -28,6 +28,11 @@ def with_unit(value: float, unit: str) -> str:
     return f"{number(value)} {unit.replace('*', '·')}"
 
 
+def axis_speed(value: float, unit: str) -> str:
+    """A speed of a joint: of what turns in degrees a second."""
+    return f"{math.degrees(value):.3g} °/s" if unit == "rad" else f"{value:.3g} m/s"
+
+
 def number(value: SupportsFloat) -> str:
     """Three figures; whole from 1000 to a million; 0 for what is rounding."""
     told = float(value)

@@ -16,7 +16,7 @@ def test_a_chain() -> None:
     drive = Drive(MOTOR, (Stage("belt", ratio=-2), GEAR, GEAR), Brake(1.5))
     assert drive.ratio == -50 and not drive.slides
     assert [stage.name for stage in drive.stages] == ["belt", "gear", "gear 2"]
-    assert repr(drive) == "Drive: 'm', belt -2, gear 5, gear 2 5, brake 1.5 N m"
+    assert repr(drive) == "Drive: 'm', belt (-2), gear (5), gear 2 (5), brake 1.5 N m"
     pulled = Drive(MOTOR, SCREW, Brake("200 N", "joint", sliding=True))
     assert repr(pulled).endswith(", brake 200 N") and repr(Drive(MOTOR, SCREW, Brake(2))).endswith(", brake 2 N m")
     assert Drive(MOTOR).ratio == 1 and Drive(MOTOR, SCREW).slides

@@ -19,7 +19,7 @@ def test_a_volume_is_carried() -> None:
     moved = volume.carried({"a": pose})
     assert moved.shapes[0].pose[:3, 3] == pytest.approx((1, 0.1, 0)) and moved.direction == pytest.approx((0, 1, 0))
     assert volume.carried({}) is volume
-    assert repr(volume) == "ServiceVolume 'motor of axis 1': 'axis 1' on 'a', 1 shapes, 3.4 kg"
+    assert repr(volume) == "ServiceVolume 'motor of axis 1': 'axis 1' on 'a', 1 shape, 3.4 kg"
 
 
 @pytest.mark.parametrize(

@@ -117,4 +117,4 @@ def test_on_an_arm() -> None:
 
 def test_reprs() -> None:
     assert repr(Tube(**BOX)) == "Tube 'tube': rectangular 80 x 60 x 4 mm, aluminium"  # type: ignore[arg-type]
-    assert repr(LinkStiffness(9e4)) == "LinkStiffness 'link': bending 90000 N m/rad"
+    assert repr(LinkStiffness(9e4)) == "LinkStiffness 'link': bending 90 kN m/rad"

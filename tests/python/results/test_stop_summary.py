@@ -51,4 +51,4 @@ def test_holding_tells_every_axis() -> None:
     second, fifth, sixth = (next(line for line in lines if line.startswith(f"joint {k}")) for k in (2, 5, 6))
     assert f"factor {held.factor.item(1):.3g}" in second and "does not hold" not in second
     assert fifth.endswith("does not hold")
-    assert f"no brake; without power it moves at up to {held.fall_speed.item(5):.3g} rad/s" in sixth
+    assert f"no brake; without power it moves at up to {np.degrees(held.fall_speed.item(5)):.3g} °/s" in sixth

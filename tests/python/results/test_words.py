@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from armwright.results.words import life, notes, number, safety_against, way, with_unit
+from armwright.results.words import axis_speed, life, notes, number, safety_against, way, with_unit
 
 
 @pytest.mark.parametrize(
@@ -50,3 +50,7 @@ def test_ways_pressures_and_torques_have_units_that_builders_read() -> None:
     assert (way(843513e3), way(2e12)) == ("843513 km", "more than 1000000 km")
     assert (with_unit(4.19e6, "Pa"), with_unit(359e3, "Pa")) == ("4.19 MPa", "359 kPa")
     assert (with_unit(17.1, "N*m"), with_unit(519.2, "N")) == ("17.1 N·m", "519 N")
+
+
+def test_speeds_of_axes() -> None:
+    assert axis_speed(math.pi / 2, "rad") == "90 °/s" and axis_speed(0.25, "m") == "0.25 m/s"
