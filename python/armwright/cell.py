@@ -29,6 +29,7 @@ from armwright.describe import (
 from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
+from armwright.drawn import Drawn
 from armwright.errors import InputError
 from armwright.exported import Exported
 from armwright.kept_true import KeptTrue
@@ -40,10 +41,9 @@ from armwright.tracks import OnTrack
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
 
-    from armwright.results import Scene
 
 
-class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
+class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Drawn, Exported):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes
@@ -147,12 +147,6 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
         """The work points."""
         return self._description.targets
 
-    @property
-    def touching_pairs(self) -> tuple[tuple[str, str], ...]:
-        """Pairs of solids that are not checked against each other: they touch by design, or no posture changes their
-        distance."""
-        return tuple((str(a), str(b)) for a, b in self._solids.touching_pairs)
-
     # Clearance
 
     def clearance(self, q: ArrayLike) -> xr.Dataset:
@@ -188,20 +182,6 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Exported):
         batch, rows = self._rows(q)
         kept = arguments.length("margin", margin, zero=True)
         return np.asarray(_core.clearance.are_clear(self._solids, self._model, rows, kept)).reshape(batch)
-
-    # Pictures
-
-    def scene(self, q: ArrayLike | None = None, checked: xr.Dataset | None = None) -> Scene:
-        """The cell as plain numbers for pictures: at posture ``q`` (default: all joints at zero, or at the middle of
-        their range where zero is outside it), its work points as a result of ``check_targets`` tells them.
-
-        >>> scene = cell.scene(q)
-        >>> scene.name, len(scene.joints), len(scene.solids)
-        ('ceramics studio', 7, 30)
-        """
-        from armwright.scenes import scene_of
-
-        return scene_of(self._description, self._posture(q), checked)
 
     def __repr__(self) -> str:
         described = self._description

@@ -1,10 +1,8 @@
-"""The page in a real browser: its arm against another forward kinematics, its counts against numpy, its looks by eye of
-the program: something is drawn, dark is dark, nothing runs over the edge, no error is told."""
+"""The 3-D page in a real browser: its arm against another forward kinematics, its counts against numpy, clicks and keys, what
+it tells those who listen, and its looks by eye of the program: something is drawn, dark is dark, nothing runs over the edge."""
 
+import io
 import re
-import shutil
-import subprocess
-from html import unescape
 
 import matplotlib.image
 import numpy as np
@@ -14,39 +12,16 @@ from armwright.pictures.page3d.template import render
 from armwright.results import Scene, SceneJoint, SceneTarget
 from cases import sample_results as sample
 from cases.exponentials import tool_by_exponentials
-
-BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
-pytestmark = pytest.mark.skipif(BROWSER is None, reason="no Chromium on this machine to open the page with")
-_GRAPHICS = ("--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
-_BASE = ("--headless=new", "--no-sandbox", "--hide-scrollbars", "--enable-logging=stderr", "--virtual-time-budget=1500",
-         "--host-resolver-rules=MAP * ~NOTFOUND", "--no-first-run", "--disable-background-networking")
-
-
-@pytest.fixture
-def browse(tmp_path):
-    """Opens a page and gives (body attributes, whole DOM, console lines); takes a picture where a file is given."""
-
-    def run(text, hash_="", *, script="", picture=None, size=(1280, 800), extra=(), graphics=_GRAPHICS):
-        path = tmp_path / "cell.html"
-        path.write_text(text.replace("</body>", f"<script>{script}</script></body>"), encoding="utf-8")
-        what = f"--screenshot={picture}" if picture else "--dump-dom"
-        done = subprocess.run(
-            [BROWSER, *_BASE, *graphics, f"--user-data-dir={tmp_path / 'profile'}", *extra,
-             f"--window-size={size[0]},{size[1]}", what, f"{path.as_uri()}{hash_}"],
-            capture_output=True, text=True, timeout=180, check=True)
-        body = re.search(r"<body([^>]*)>", done.stdout)
-        told = dict(re.findall(r'data-([a-z-]+)="([^"]*)"', body.group(1))) if body else {}
-        console = [line for line in done.stderr.splitlines() if "CONSOLE" in line]
-        return {name: unescape(value) for name, value in told.items()}, done.stdout, console
-
-    return run
-
-
-def numbers(text):
-    return np.array([float(word) for word in text.split()])
-
+from cases.on_page import move_axes, numbers, told, tool_pose
 
 Q = (1.234, -0.7, 0.5, -1.1, 0.9, -1.3, 2.2)
+SMALL = (480, 360)  # little to draw
+
+
+@pytest.fixture(scope="module")
+def page(opened):
+    """The page of the sample cell, with both maps and a cycle."""
+    return opened(render(sample.scene(), [sample.reach_map(0.25), sample.payload_map(0.25)], cycle=sample.motion()))
 
 
 def skew_scene():
@@ -64,112 +39,187 @@ def skew_scene():
 
 
 @pytest.mark.parametrize("make", [sample.scene, skew_scene])
-def test_the_arm_stands_where_other_kinematics_puts_it(browse, make):
+def test_the_arm_stands_where_other_kinematics_puts_it(opened, make):
     scene = make()
-    told, _, console = browse(render(scene), "#q=" + ",".join(map(str, Q)))
-    assert told["ready"] == told["drawn"] == "yes" and console == []
-    assert np.allclose(numbers(told["tool-pose"]).reshape(4, 4), tool_by_exponentials(scene, Q), atol=1e-12)
+    values = told(opened(render(scene), "#q=" + ",".join(map(str, Q)), size=SMALL))
+    assert values["ready"] == values["drawn"] == "yes"
+    assert np.allclose(tool_pose(values), tool_by_exponentials(scene, Q), atol=1e-12)
 
 
-def test_sliders_and_keys_move_the_arm(browse):
+def test_sliders_and_keys_move_the_arm(page):
     scene = sample.scene()
-    script = """
-      const track = document.getElementById("joint-0"), axis = document.getElementById("joint-2");
-      track.value = "1.5"; track.dispatchEvent(new Event("input"));
-      for (const key of ["ArrowRight", "ArrowRight", "PageDown"])
-        axis.dispatchEvent(new KeyboardEvent("keydown", {key}));
-      document.body.dataset.said = axis.getAttribute("aria-valuetext");"""
-    told, _, console = browse(render(scene), script=script)
-    q = numbers(told["q"])
-    wanted = np.array(scene.q)
-    wanted[0], wanted[2] = 1.5, scene.q[2] - np.radians(8)
-    assert np.allclose(q, wanted, atol=1e-9) and console == []
-    assert told["said"] == f"{np.degrees(wanted[2]):.1f}°"
-    assert np.allclose(numbers(told["tool-pose"]).reshape(4, 4), tool_by_exponentials(scene, q), atol=1e-12)
+    values = move_axes(page, Q)
+    assert np.allclose(tool_pose(values), tool_by_exponentials(scene, Q), atol=1e-12)
+    page.focus("#joint-2")
+    for key in ("ArrowRight", "ArrowRight", "PageDown"):
+        page.keyboard.press(key)
+    q = numbers(told(page)["q"])
+    wanted = np.array(Q)
+    wanted[2] -= np.radians(8)
+    assert np.allclose(q, wanted, atol=1e-9)
+    assert page.get_attribute("#joint-2", "aria-valuetext") == f"{np.degrees(wanted[2]):.1f}°".replace("-", "−")
+    place = [float(n.replace("−", "-")) for n in re.findall(r"([−\d.]+)\s+m", page.inner_text("#tool-place"))]
+    assert np.allclose(place, tool_by_exponentials(scene, q)[:3, 3], atol=6e-4)
+    page.click("text=Back to the start")
+    assert np.allclose(numbers(told(page)["q"]), scene.q)
 
 
-def test_a_work_point_moves_the_arm_there_and_says_why_not(browse):
+def test_a_work_point_in_the_list_or_in_the_picture_moves_the_arm_there_and_says_why_not(opened):
     scene = sample.scene()
-    there = (0.9, *scene.q[1:])
-    good = SceneTarget("good", np.eye(4), True, "", there)
-    bad = SceneTarget("bad", np.eye(4), False, "out of reach by 38 mm")
-    scene = Scene(scene.name, scene.arm_name, scene.joints, scene.q, targets=(good, bad), has_track=True)
-    script = """
-      const [good, bad] = document.querySelectorAll("#targets button");
-      good.click(); document.body.dataset.first = document.getElementById("told").textContent;
-      bad.click(); document.body.dataset.second = document.getElementById("told").textContent;
-      document.body.dataset.pressed = bad.getAttribute("aria-pressed");"""
-    told, _, _ = browse(render(scene), script=script)
-    assert np.allclose(numbers(told["q"]), there) and "serving" in told["first"]
-    assert "not served, out of reach by 38 mm" in told["second"] and told["pressed"] == "true"
+    there, near = (0.9, *scene.q[1:]), (1.7, *scene.q[1:])
+    facts = {"clearance": 0.052, "nearest_a": "fork", "nearest_b": "post", "payload": 11.4, "payload_wanted": 6.0,
+             "payload_joint": "axis 2", "payload_part": "belt"}  # fmt: skip
+    good = SceneTarget("good", sample.pose(0.5, 0.3, 1.2), True, "", there, "", facts)
+    bad = SceneTarget("bad", sample.pose(1.6, -0.5, 0.6), False, "out of reach by 38 mm", near)
+    none = SceneTarget("none", sample.pose(0.2, -0.5, 1.6), False, "nowhere")
+    scene = Scene(scene.name, scene.arm_name, scene.joints, scene.q, targets=(good, bad, none), has_track=True)
+    page = opened(render(scene), size=(900, 600))
+    page.click("#targets button:has-text('good')")
+    assert np.allclose(numbers(told(page)["q"]), there)
+    text = page.inner_text("#told")
+    for words in ("good: served", "52\u00a0mm, fork and post", "11.4\u00a0kg of 6.0\u00a0kg wanted", "axis 2 gives out (belt)"):
+        assert words in text
+    page.wait_for_function("document.getElementById('said').textContent.includes('good: served')")
+    for how in ("name", "mark"):
+        page.click("text=Back to the start")
+        box = page.locator("#labels span", has_text="bad").bounding_box()
+        x, y = (box["x"] + box["width"] / 2, box["y"] + 5) if how == "name" else (box["x"] - 10, box["y"] + box["height"] / 2)
+        page.mouse.click(x, y)
+        assert np.allclose(numbers(told(page)["q"]), near), how
+    assert "bad: not served, out of reach by 38 mm" in page.inner_text("#told")
+    assert page.get_attribute("#targets button:has-text('bad')", "aria-pressed") == "true"
+    page.focus("#canvas")
+    page.keyboard.press("n")
+    assert "none: not served, nowhere. There is no posture to show." in page.inner_text("#told")
+    assert np.allclose(numbers(told(page)["q"]), near)
+    page.keyboard.press("p")
+    assert "bad" in page.inner_text("#told")
 
 
-@pytest.mark.parametrize(("hash_", "test"), [
-    ("#cut=", lambda d, x, y, z: d.reachable.values),
-    ("#cut=x:0.25&variable=clearance&from=0.2", lambda d, x, y, z: (x >= 0.25 - 1e-5) & (d.clearance.values >= 0.2)),
-    ("#cut=z:-0.3&variable=limit_margin&from=0.75", lambda d, x, y, z: (z >= -0.3) & (d.limit_margin.values >= 0.75)),
+@pytest.mark.parametrize(("map_", "variable", "cut", "from_"), [
+    ("reach_map", "reach_index", "", None), ("reach_map", "clearance", "x", 0.2), ("payload_map", "mass_least", "z", 9.0),
 ])
-def test_cut_and_threshold_let_through_what_numpy_does(browse, hash_, test):
-    dataset = sample.reach_map(0.25)
-    grid = np.meshgrid(*(dataset[name].values for name in "xyz"), indexing="ij")
-    told, dom, _ = browse(render(sample.scene(), dataset), hash_)
-    wanted = int(np.count_nonzero(test(dataset, *grid) & dataset.reachable.values))
-    assert wanted > 0 and int(told["shown"]) == wanted
-    assert f"{wanted} of {int(dataset.reachable.sum())} positions shown" in dom
+def test_map_cut_and_threshold_let_through_what_numpy_does(page, map_, variable, cut, from_):
+    dataset = {"reach_map": sample.reach_map, "payload_map": sample.payload_map}[map_](0.25)
+    values = dataset[variable]
+    page.select_option("#map", label={"reach_map": "Reach", "payload_map": "Payload at rest"}[map_])
+    page.select_option("#variable", label=values.attrs["long_name"].split(":")[0])
+    page.select_option("#cut-axis", cut)
+    reached = dataset["reachable"].values if "reachable" in dataset else ~np.isnan(values.values)
+    shown = reached.copy()
+    if cut:
+        set_slider(page, "cut", 400)
+        line = dataset[cut].values
+        place = np.meshgrid(*(dataset[name].values for name in "xyz"), indexing="ij")["xyz".index(cut)]
+        shown &= place >= line[0] + 0.4 * (line[-1] - line[0]) - 1e-5
+    if from_ is not None:
+        low, high = page.evaluate("""(name) => { const all = JSON.parse(document.getElementById("data").textContent).maps;
+          const v = all.flatMap((m) => m.variables).find((v) => v.name === name); return [v.low, v.high]; }""", variable)
+        set_slider(page, "threshold", round(1000 * (from_ - low) / (high - low)))
+        shown &= values.values >= low + round(1000 * (from_ - low) / (high - low)) / 1000 * (high - low)
+    assert 0 < shown.sum() == int(told(page)["shown"])
+    assert page.inner_text("#volume-count") == f"{shown.sum()} of {reached.sum()} positions shown."
 
 
-def test_units_and_the_terms_of_a_mass(browse):
-    _, dom, _ = browse(render(sample.scene(), sample.payload_map(0.25), "us"))
-    assert "attitudes (lb)" in dom and re.search(r"Load centre \(0\.0.in, 0\.0.in, 2\.4.in\)", unescape(dom))
-    assert "continuous torque" in dom
+def set_slider(page, name, value):
+    page.eval_on_selector("#" + name, f"(e) => {{ e.value = '{value}'; e.dispatchEvent(new Event('input')); }}")
 
 
-def test_names_stay_names(browse):
+def test_a_ball_that_is_clicked_tells_its_mass_and_what_gives_out(page):
+    dataset = sample.payload_map(0.25)
+    page.select_option("#map", label="Payload at rest")
+    page.select_option("#cut-axis", "")
+    page.eval_on_selector("[data-show=names]", "(e) => e.click()")
+    page.click("[data-look=top]")
+    box = page.locator("#canvas").bounding_box()
+    for step in range(40):  # between the balls there is room
+        page.mouse.click(box["x"] + box["width"] / 2 + 7 * step, box["y"] + box["height"] / 2 - 30)
+        if page.text_content("#here-head") == "Map there":
+            break
+    text = page.inner_text("#here")
+    page.eval_on_selector("[data-show=names]", "(e) => e.click()")
+    mass, joint, *at = re.match(r"([\d.]+)\s+kg; then (axis \d) gives out, at ([−\d.]+)\s+m, ([−\d.]+)\s+m, ([−\d.]+)\s+m", text).groups()
+    x, y, z = (float(n.replace("−", "-")) for n in at)
+    there = dataset.sel(x=x, y=y, z=z, method="nearest")
+    assert float(mass) == pytest.approx(float(there["mass_greatest"]), abs=0.06)
+    assert joint == dataset["joint_names"].values[int(there["limiting_joint"])]
+
+
+def test_units_are_the_readers_choice(page):
+    page.select_option("#map", label="Payload at rest")
+    page.select_option("#units", "us")
+    assert "(lb)" in page.inner_text("#legend-words") and re.search(r"\(0\.0.in, 0\.0.in, 2\.4.in\)", page.inner_text("#volume-note"))
+    assert "out of reach by 1.50\u00a0in" in page.inner_text("#targets") and "in/s" in page.inner_text("#strip-words")
+    page.select_option("#units", "si")
+    assert "out of reach by 38 mm" in page.inner_text("#targets")
+
+
+def test_names_stay_names(opened):
     act = "document.body.dataset.hacked=1"
-    evil = f"</script><script>{act}</script><img src=x onerror='{act}'>"
-    scene, target = sample.scene(), SceneTarget(evil, np.eye(4), False, evil)
-    scene = Scene(evil, evil, scene.joints, scene.q, targets=(target,), has_track=True)
-    told, _, console = browse(render(scene))
-    assert told["ready"] == "yes" and "hacked" not in told and console == []
+    evil = f"</script><script>{act}</script><img src=x onerror='{act}'>\"'`${{1}}\\"
+    scene, target = sample.scene(), SceneTarget(evil, np.eye(4), False, evil, load=evil, found={"nearest_a": evil, "clearance": 1.0})
+    solids = [type(s)(**{**vars(s), "name": evil, "body": evil}) for s in scene.solids]
+    scene = Scene(evil, evil, scene.joints, scene.q, solids=tuple(solids), targets=(target,), has_track=True, load=evil)
+    cycle = sample.motion()
+    cycle = cycle.assign_coords({n: (n, [evil] * cycle.sizes[n], cycle[n].attrs) for n in ("move", "load_name")})
+    cycle.attrs["cycle_name"] = evil
+    page = opened(render(scene, cycle=cycle), size=SMALL)
+    page.click("#targets button")
+    page.click("#move-after")
+    assert "hacked" not in told(page) and page.title() == evil and page.inner_text("h1") == evil
+    assert page.locator("img").count() == 0 and page.inner_text("#carries") == evil
 
 
-def test_controls_have_names_and_nothing_runs_over_the_edge(browse):
-    script = """
-      const all = [...document.querySelectorAll("input, select, button, canvas")];
-      const named = (e) => e.labels && e.labels.length || e.textContent.trim() || e.getAttribute("aria-label");
-      document.body.dataset.nameless = all.filter((e) => !named(e)).map((e) => e.id).join(" ");
-      // A window can be no narrower than 500: the page is narrowed in it.
-      const wide = innerWidth < 600 ? 420 : innerWidth;
-      document.body.style.width = wide + "px";
-      const edges = [...document.querySelectorAll("#view, #canvas, #legend, #panel, #panel *")].map(
-        (e) => e.getBoundingClientRect().right);
-      document.body.dataset.over = Math.max(...edges) - wide;
-      document.body.dataset.wide = wide;"""
-    for size in ((1280, 800), (500, 900)):
-        told, _, _ = browse(render(sample.scene(), sample.reach_map(0.5)), script=script, size=size)
-        assert told["nameless"] == "" and float(told["over"]) <= 0 and told["wide"] in ("1280", "420")
+SIZES = {"wide": (1280, 800), "phone": (390, 844)}
 
 
-@pytest.mark.parametrize("size", [(1280, 800), (420, 900)])
-def test_it_is_drawn_light_and_dark(browse, tmp_path, size):
+@pytest.mark.parametrize("size", list(SIZES))
+def test_it_is_drawn_light_and_dark_and_fits(opened, size):
     """A picture of a cell has many colours, and the dark page is darker than the light one, all over."""
-    text = render(sample.scene(), sample.reach_map(0.25))
+    text = render(sample.scene(), sample.reach_map(0.25), cycle=sample.motion())
     means = []
-    for scheme in ("1", "0"):  # Chromium's numbers for light and dark
-        shot = tmp_path / f"{scheme}.png"
-        setting = f"--blink-settings=preferredColorScheme={scheme}"
-        _, _, console = browse(text, picture=shot, size=size, extra=(setting,))
-        pixels = matplotlib.image.imread(shot)[..., :3]
-        assert console == [] and pixels.shape[:2] == (size[1], size[0])
-        picture = pixels[: size[1] // 2, : size[0] // 2]
-        assert len(np.unique((picture * 31).astype(int).reshape(-1, 3), axis=0)) > 150
+    for scheme in ("light", "dark"):
+        page = opened(text, scheme=scheme, size=SIZES[size], touch=size == "phone")
+        page.wait_for_timeout(100)
+        pixels = matplotlib.image.imread(io.BytesIO(page.screenshot()))[..., :3]
         means.append(pixels.mean())
+        box = page.locator("#canvas").bounding_box()
+        picture = pixels[int(box["y"]) : int(box["y"] + box["height"] / 2), int(box["width"] / 4) : int(box["width"] * 0.75)]
+        assert len(np.unique((picture * 31).astype(int).reshape(-1, 3), axis=0)) > 100
+        assert page.evaluate("document.documentElement.scrollWidth") <= SIZES[size][0]
+        edges = page.evaluate("[...document.querySelectorAll('#plate, #legend, #cycle *, #panel *')].map((e) => e.getBoundingClientRect().right)")
+        assert max(edges) <= SIZES[size][0] + 0.5
     assert means[0] > 0.7 and means[1] < 0.3
 
 
-def test_without_graphics_the_lists_and_numbers_are_there(browse):
-    none = ("--disable-gpu", "--disable-3d-apis")
-    told, dom, _ = browse(render(sample.scene(), sample.reach_map(0.5)), graphics=none)
-    assert told["ready"] == "yes" and told["drawn"] == "no"
-    assert not re.search(r'id="no-picture"[^>]*hidden', dom) and "out of reach by 38 mm" in dom
-    assert np.allclose(numbers(told["tool-pose"]).reshape(4, 4), tool_by_exponentials(sample.scene(), sample.scene().q))
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_those_who_listen_are_told_all(opened, scheme):
+    """axe-core's rules, of WCAG 2.2 AA and of good practice."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="no axe-core to read the accessibility tree with")
+    page = opened(render(sample.scene(), sample.payload_map(0.5), cycle=sample.motion()), scheme=scheme)
+    page.click("#targets button")
+    found = axe.Axe().run(page).response["violations"]
+    assert [(rule["id"], node["html"][:120]) for rule in found for node in rule["nodes"]] == []
+
+
+def test_the_keyboard_reaches_all_in_order_and_leaves_again(page):
+    wanted = page.evaluate("""[...document.querySelectorAll("canvas, button, input, select")].filter((e) => e.offsetParent).map(
+      (e) => (e.dataset.at = String(Math.random())))""")
+    page.focus("#play")
+    page.keyboard.press("Shift+Tab")
+    reached, seen = [], []
+    for _ in wanted:
+        at, outline = page.evaluate("[document.activeElement.dataset.at, getComputedStyle(document.activeElement).outlineStyle]")
+        reached.append(at)
+        seen.append(outline)
+        page.keyboard.press("Tab")
+    assert reached == wanted and set(seen) == {"solid"}
+
+
+def test_without_graphics_the_lists_and_numbers_are_there(opened):
+    page = opened(render(sample.scene(), sample.reach_map(0.5), cycle=sample.motion()), graphics=False)
+    values = told(page)
+    assert values["drawn"] == "no" and page.is_visible("#no-picture") and "out of reach by 38 mm" in page.inner_text("#targets")
+    assert np.allclose(tool_pose(values), tool_by_exponentials(sample.scene(), sample.scene().q))
+    page.click("#move-after")
+    assert "with the ware" in page.inner_text("#cycle-now")

@@ -173,6 +173,30 @@ def clearance() -> xr.Dataset:
     )
 
 
+def motion(count: int = 301) -> xr.Dataset:
+    """A cycle of 10 s in three moves: to a load, with it, and on without it."""
+    time = np.linspace(0, 10, count)
+    swing = 0.3 * np.sin(2 * np.pi * time / 10)
+    q = np.outer(np.ones(count), _Q) + np.outer(swing, (1, 1, 0.2, -0.3, 0.4, 0.1, 2))
+    third = np.minimum(3 * np.arange(count) // (count - 1), 2)
+    still = np.zeros((count, 7))
+    tool = np.zeros((count, 3))
+    return make_dataset(
+        "motion",
+        {
+            "time": time, "q": q, "speed": still, "acceleration": still, "tool_position": tool, "tool_axis": tool,
+            "tool_speed": 0.5 + swing, "tool_turn_speed": 0 * time, "move_index": third,
+            "load_index": np.where(third == 1, 0, -1), "limit": 0 * third, "limit_axis": 0 * third - 1,
+            "clearance": 0.2 + 0.3 * swing, "move_start": np.array([0, 10 / 3, 20 / 3]),
+            "move_end": np.array([10 / 3, 20 / 3, 10]), "move_tilt": np.full(3, np.nan),
+        },
+        {"joint": JOINTS, "joint_unit": ["m"] + ["rad"] * 6, "move": ["to the ware", "with the ware", "back"],
+         "load_name": ["ware"]},
+        {"cycle_name": "to and fro", "duration": 10.0},
+        DIGEST, ARM,
+    )  # fmt: skip
+
+
 def scene() -> Scene:
     quarter = np.pi / 2
     joints = (
@@ -197,7 +221,7 @@ def scene() -> Scene:
         Solid("sphere", "wrist", "link", pose(), link=5, radius=0.06),
         Solid("cylinder", "flange", "link", pose(0, 0, 0.01), link=6, radius=0.045, length=0.03),
         Solid("box", "fork", "tool", pose(0, 0, 0.1), link=6, size=(0.05, 0.16, 0.16)),
-        Solid("box", "ware", "load", pose(0.06, 0, 0.16), link=6, size=(0.06, 0.22, 0.12)),
+        Solid("box", "ware", "load", pose(0.06, 0, 0.16), link=6, size=(0.06, 0.22, 0.12), body="ware"),
         Solid("half_space", "floor", "fixture", pose()),
         Solid("half_space", "wall", "fixture", pose(0, 1.65, 0, "x", quarter)),
         Solid("box", "rack-left", "fixture", pose(0.35, 1.3, 0.75), size=(0.7, 0.4, 1.5), clearance=0.03),
@@ -215,7 +239,15 @@ def scene() -> Scene:
         for name, (x, y, z, good, reason) in TARGETS.items()
     )
     return Scene("pottery, first layout", ARM, joints, _Q, solids, targets, base=pose(z=0.04),
-                 tool=pose(z=0.18), has_track=True)
+                 tool=pose(z=0.18), has_track=True, load="ware", left_out=_apart(solids))
+
+
+def _apart(solids: tuple[Solid, ...]) -> tuple[tuple[int, int], ...]:
+    """Neighbours along the arm, and what stands on the floor or runs over it."""
+    on_floor = ("floor", "rail")
+    return tuple((i, j) for i, a in enumerate(solids) for j, b in enumerate(solids[:i])
+                 if max(a.link, b.link) >= 0 and ((a.role != "fixture" and b.role != "fixture" and abs(a.link - b.link) < 2)
+                 or (min(a.link, b.link) < 0 and max(a.link, b.link) == 0 and {a.name, b.name} & set(on_floor))))
 
 
 def part_loads() -> xr.Dataset:

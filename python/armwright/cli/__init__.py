@@ -81,6 +81,10 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+_PAGE = """example:
+  armwright page cell.toml -o out --reach "100 mm" --payload "100 mm" --attitude level --cycle cycle.toml"""
+
+
 def _at_rest(command: Any) -> None:
     sub = command("reach", cells.reach, "Where the tool can be, and in how many attitudes.")
     _over_grid(sub)
@@ -105,7 +109,16 @@ def _at_rest(command: Any) -> None:
     _into_folder(sub)
     _for_place(command("place", cells.place, "Where the base, the track or the parked arm should stand."))
     _into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
-    _into_folder(command("page", cells.page, "The cell in three dimensions: one file that opens offline."))
+    words = "The cell in three dimensions: one file that opens offline; the reader moves the axes, looks into maps and plays " \
+            "a cycle."  # fmt: skip
+    sub = command("page", cells.page, words, example=_PAGE)
+    sub.add_argument("--reach", metavar="SPACING", help='a map of the reach goes in, at positions so far apart, as "100 mm"')
+    sub.add_argument("--payload", metavar="SPACING", help="a map of the payload at rest goes in")
+    sub.add_argument("--cycle", type=Path, help="a cycle (.toml) goes in, to be played")
+    sub.add_argument("--margin", default="0 mm", help="clearance to be kept, of the maps (%(default)s)")
+    _with_load(sub)
+    _kept(sub)
+    _into_folder(sub)
 
 
 def _for_place(sub: argparse.ArgumentParser) -> None:

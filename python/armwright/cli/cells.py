@@ -13,7 +13,6 @@ from armwright.describe.units import LENGTH, VectorOf
 from armwright.designs.placement.place import NUMBERS
 from armwright.designs.prices import TrackPrices
 from armwright.errors import InputError
-from armwright.pictures.page3d import page as page3d
 
 
 def check(options: argparse.Namespace) -> None:
@@ -135,8 +134,18 @@ def outlines(options: argparse.Namespace) -> None:
 
 def page(options: argparse.Namespace) -> None:
     cell = load(options)
-    checked = cell.check_targets(threads=options.threads, progress=not options.quiet) if cell.targets else None
-    print(page3d(cell.scene(checked=checked), path=options.output / "cell.html", units=options.units))
+    how = how_options(options) | {"margin": options.margin}
+    cycle = load_cycle(options.cycle, cell) if options.cycle else None
+    maps = []
+    if options.reach:
+        maps.append(cell.reach_map(options.reach, **how))
+    if options.payload:
+        maps.append(cell.payload_map(options.payload, attitude=options.attitude, centre=options.centre, **how))
+    written = cell.page(
+        options.output / "cell.html", maps=maps, cycle=cycle, units=options.units, threads=options.threads,
+        progress=not options.quiet,
+    )  # fmt: skip
+    print(written)
 
 
 def schema(options: argparse.Namespace) -> None:

@@ -20,7 +20,6 @@ from armwright.describe.cycle import Cycle
 from armwright.designs import ask
 from armwright.designs.alternative import Alternative
 from armwright.designs.prices import TrackPrices
-from armwright.pictures.page3d import page
 from armwright.report import caution_line, part_page, targets_table, write_result
 from armwright.results import summary
 
@@ -56,7 +55,7 @@ def demo(options: argparse.Namespace) -> None:
     written += slid
     changed, better = _what_to_change(cell, options.output, bar)
     written += changed
-    written.append(page(scene, reach, path=options.output / "cell.html"))
+    written.append(cell.page(options.output / "cell.html", maps=[reach, payload], cycle=cycle, checked=checked))
     print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{loads}\n{worth}\n{better}")
     for path in written:
         print(f"  wrote {path}")

@@ -33,6 +33,7 @@ class Solid:
     """A shape. Box: edges ``size`` about the origin. Cylinder, capsule: along z, centred; ``length`` is the cylinder's
     height or the distance of the capsule's cap centres. Half-space: all with z <= 0. Convex hull: of ``vertices``.
     Mesh: ``triangles`` over ``vertices``, counter-clockwise from outside. ``pose`` is in the frame of ``link``.
+    ``body``: the link, tool, load or fixture that it is a part of; a load's is there only while that load is carried.
 
     >>> solid = cell.scene(q).solids[0]
     >>> solid.name, solid.kind, solid.role
@@ -50,6 +51,7 @@ class Solid:
     vertices: Array = field(default_factory=lambda: np.zeros((0, 3)))
     triangles: NDArray[np.int64] = field(default_factory=lambda: np.zeros((0, 3), dtype=np.int64))
     clearance: float = 0.0
+    body: str = ""
 
     def __post_init__(self) -> None:
         key = f"scene.solids[{self.name!r}]"
@@ -115,7 +117,8 @@ class SceneJoint:
 @dataclass(frozen=True, eq=False)
 class SceneTarget:
     """A work point in the world. ``served`` is None before it is checked; ``q`` is the posture that serves it, or the
-    nearest one that was found, or None.
+    nearest one that was found, or None. ``load``: the body of the load carried there. ``found``: what else the check
+    tells of it: clearance (m), nearest_a, nearest_b, payload, payload_wanted (kg), payload_part, limit_margin.
 
     >>> target = cell.scene(q, cell.check_targets()).targets[0]
     >>> target.name, target.served
@@ -127,6 +130,8 @@ class SceneTarget:
     served: bool | None = None
     reason: str = ""
     q: tuple[float, ...] | None = None
+    load: str = ""
+    found: dict[str, float | str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         key = f"scene.targets[{self.name!r}]"
@@ -139,7 +144,9 @@ class SceneTarget:
 class Scene:
     """A cell and its arm at the posture ``q``. ``base`` is the arm's base in the frame of ``base_link``; ``tool`` the
     tool frame in the last link's frame. ``has_track`` says that joint 0 is the track. ``pictures``: how those links
-    look of which more is told than ``solids``.
+    look of which more is told than ``solids``. ``load``: the body of the load that is carried. ``left_out``: places of two
+    solids each that are not held against each other, as they touch by design or were told to be ignored; besides them,
+    nothing is held against what it stands still with.
 
     >>> scene = cell.scene(q)
     >>> scene.arm_name, scene.has_track
@@ -156,13 +163,16 @@ class Scene:
     tool: Array = field(default_factory=_identity)
     has_track: bool = False
     pictures: tuple[ScenePicture, ...] = ()
+    load: str = ""
+    left_out: tuple[tuple[int, int], ...] = ()
 
     def __post_init__(self) -> None:
         count = len(self.joints)
         _set(self, joints=tuple(self.joints), solids=tuple(self.solids), targets=tuple(self.targets),
              pictures=tuple(self.pictures),
              base=_pose("scene.base", self.base), tool=_pose("scene.tool", self.tool),
-             q=tuple(_array("scene.q", self.q, (count,)).tolist()))
+             q=tuple(_array("scene.q", self.q, (count,)).tolist()),
+             left_out=tuple((int(a), int(b)) for a, b in self.left_out))
         if self.has_track and (count == 0 or self.joints[0].kind != "prismatic"):
             raise InputError.of("scene.joints[0]", "no sliding joint", "the track, as the scene has one")
         for words, things in (("solids", self.solids), ("pictures", self.pictures)):
@@ -170,6 +180,8 @@ class Scene:
                 if not -1 <= thing.link < count:
                     wanted = f"-1 (the world) to {count - 1}"
                     raise InputError.of(f"scene.{words}[{thing.name!r}].link", thing.link, wanted)
+        if any(not 0 <= place < len(self.solids) for pair in self.left_out for place in pair):
+            raise InputError.of("scene.left_out", "a place without a solid", f"0 to {len(self.solids) - 1}")
         for target in self.targets:
             if target.q is not None and len(target.q) != count:
                 raise InputError.of(f"scene.targets[{target.name!r}].q", f"{len(target.q)} values", f"{count} values")
@@ -193,7 +205,8 @@ class Scene:
         """Plain lists, numbers and words; infinite limits are None."""
         return {
             "format": FORMAT, "name": self.name, "arm_name": self.arm_name, "q": list(self.q),
-            "base": self.base.tolist(), "tool": self.tool.tolist(), "has_track": self.has_track,
+            "base": self.base.tolist(), "tool": self.tool.tolist(), "has_track": self.has_track, "load": self.load,
+            "left_out": [list(pair) for pair in self.left_out],
             "joints": [_joint_dict(joint) for joint in self.joints],
             "solids": [_solid_dict(solid) for solid in self.solids],
             "targets": [_target_dict(target) for target in self.targets],
@@ -248,6 +261,7 @@ def _joint(data: dict[str, Any]) -> SceneJoint:
 def _solid_dict(solid: Solid) -> dict[str, Any]:
     data: dict[str, Any] = {
         "kind": solid.kind, "name": solid.name, "role": solid.role, "link": solid.link, "pose": solid.pose.tolist(),
+        "body": solid.body,
     }
     if solid.kind == "box":
         data["size"] = list(solid.size)
@@ -260,7 +274,7 @@ def _solid_dict(solid: Solid) -> dict[str, Any]:
 
 def _target_dict(target: SceneTarget) -> dict[str, Any]:
     return {"name": target.name, "pose": target.pose.tolist(), "served": target.served, "reason": target.reason,
-            "q": None if target.q is None else list(target.q)}
+            "q": None if target.q is None else list(target.q), "load": target.load, "found": dict(target.found)}
 
 
 def _picture_dict(picture: ScenePicture) -> dict[str, Any]:

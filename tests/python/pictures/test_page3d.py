@@ -41,13 +41,13 @@ def test_the_scene_in_the_page_is_the_scene():
     assert [t.reason for t in again.targets] == [t.reason for t in scene.targets]
     assert np.allclose(again.solids[-1].vertices, scene.solids[-1].vertices, rtol=1e-7)
     assert again.solids[-1].triangles.tolist() == scene.solids[-1].triangles.tolist()
-    assert data["volume"] is None
+    assert data["maps"] == [] and data["cycle"] is None
 
 
 @pytest.mark.parametrize("make", [sample.reach_map, sample.payload_map])
 def test_the_volume_in_the_page_is_the_datasets(make):
     dataset = make(0.25)
-    volume = embedded(render(sample.scene(), dataset))["volume"]
+    volume = embedded(render(sample.scene(), dataset))["maps"][0]
     index = unpack(volume["index"], "<u4")
     inside = dataset.reachable.values if "reachable" in dataset else ~np.isnan(dataset.mass_greatest.values)
     assert np.array_equal(index, np.flatnonzero(inside))
@@ -61,10 +61,30 @@ def test_the_volume_in_the_page_is_the_datasets(make):
         assert variable["unit"] == values.attrs["units"] and variable["low"] < variable["high"]
 
 
+def test_a_payload_map_says_what_gives_out():
+    dataset = sample.payload_map(0.5)
+    volume = embedded(render(sample.scene(), [sample.reach_map(0.5), dataset]))["maps"][1]
+    inside = ~np.isnan(dataset["mass_greatest"].values)
+    mass = next(v for v in volume["variables"] if v["name"] == "mass_greatest")
+    assert volume["joints"] == list(sample.JOINTS)
+    assert unpack(mass["joint"], "<i2").tolist() == dataset["limiting_joint"].values[inside].tolist()
+
+
+def test_a_long_cycle_is_thinned_and_keeps_its_changes():
+    dataset = sample.motion(50_002)
+    packed = embedded(render(sample.scene(), cycle=dataset))["cycle"]
+    time, load = unpack(packed["time"], "<f8"), unpack(packed["load"], "<i4")
+    assert 15_000 < len(time) < 25_000 and time[-1] == dataset["time"].values[-1]
+    changes = dataset["time"].values[1:][np.diff(dataset["load_index"].values) != 0]
+    assert len(changes) == 2 and np.array_equal(time[1:][np.diff(load) != 0], changes)
+    q = unpack(packed["q"], "<f4").reshape(-1, 7)
+    assert np.allclose(q[:, 1], np.interp(time, dataset["time"].values, dataset["q"].values[:, 1]), atol=1e-5)
+
+
 def test_nothing_is_fetched():
     text = render(sample.scene(), sample.reach_map(0.5))
     without_library = text.replace(library(), "")
-    assert re.findall(r"https?://[^\"'\s]*", without_library) == ["http://www.w3.org/2000/svg"]  # a name, not a place
+    assert set(re.findall(r"https?://[^\"'\s]*", without_library)) == {"http://www.w3.org/2000/svg"}  # a name, not a place
     assert not re.search(r"<(script|img|iframe|object|embed|audio|video)[^>]*\ssrc=", text, re.I)
     assert re.findall(r"<link[^>]*>", without_library) == ['<link rel="icon" href="data:,">']
     assert not re.search(r"@import|url\(|fetch\(|XMLHttpRequest|WebSocket|importScripts", without_library)
@@ -93,8 +113,13 @@ def test_refused(tmp_path):
         page(scene, path=tmp_path / "cell.pdf")
     with pytest.raises(InputError, match="make"):
         page(scene, path=tmp_path / "no" / "cell.html")
-    with pytest.raises(InputError, match="reach_map or payload_map"):
+    with pytest.raises(InputError, match="reach_map or payload_map or payload_at_speed"):
         page(scene, sample.check_targets(), path=tmp_path / "cell.html")
+    with pytest.raises(InputError, match="a result of motion"):
+        page(scene, cycle=sample.reach_map(0.5), path=tmp_path / "cell.html")
+    other = dataclasses.replace(scene, joints=tuple(dataclasses.replace(j, name="other") for j in scene.joints))
+    with pytest.raises(InputError, match="the scene's: other"):
+        page(other, cycle=sample.motion(20), path=tmp_path / "cell.html")
     with pytest.raises(InputError, match='"si" or "us"'):
         page(scene, path=tmp_path / "cell.html", units="cm")
     assert list(tmp_path.iterdir()) == []

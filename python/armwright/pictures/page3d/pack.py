@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
@@ -17,7 +18,8 @@ from armwright.pictures.sections import MAPS, colour_range
 from armwright.results import Scene, Solid, check_dataset
 from armwright.results.units import UnitSystem
 
-_STUDIES = ("reach_map", "payload_map")
+_STUDIES = ("reach_map", "payload_map", "payload_at_speed")
+_MOST_ROWS = 20_000  # of a cycle: 20 a second are 16 minutes of moving
 
 
 def pack_scene(scene: Scene) -> dict[str, Any]:
@@ -27,6 +29,12 @@ def pack_scene(scene: Scene) -> dict[str, Any]:
         if solid.kind in ("convex_hull", "mesh"):
             item["vertices"] = pack(solid.vertices, "<f4")
             item["triangles"] = pack(_faces(solid), "<u4")
+    data["pictures"] = [
+        {"kind": "mesh", "name": picture.name, "body": picture.name, "role": "link", "link": picture.link,
+         "pose": picture.pose.tolist(), "vertices": pack(picture.vertices, "<f4"),
+         "triangles": pack(picture.triangles, "<u4")}
+        for picture in scene.pictures
+    ]  # fmt: skip
     return data
 
 
@@ -37,7 +45,7 @@ def pack_volume(dataset: xr.Dataset) -> dict[str, Any]:
     """
     what = check_dataset(dataset)
     if what.name not in _STUDIES:
-        raise InputError.of("dataset", f"a result of {what.name}", "a result of " + " or ".join(_STUDIES))
+        raise InputError.of("maps", f"a result of {what.name}", "a result of " + " or ".join(_STUDIES))
     variables = [v for v in dataset.data_vars.values() if v.dims == ("x", "y", "z") and v.dtype.kind == "f"]
     known = dataset["reachable"].values if "reachable" in dataset else ~np.isnan(variables[0].values)
     index = np.flatnonzero(known)
@@ -49,8 +57,49 @@ def pack_volume(dataset: xr.Dataset) -> dict[str, Any]:
         "spacing": float(dataset.attrs.get("spacing", fallback)),
         "axes": [pack(dataset[name].values, "<f4") for name in "xyz"],
         "index": pack(index, "<u4"),
-        "variables": [_pack_variable(variable, index) for variable in variables],
+        "variables": [_pack_variable(variable, index, dataset) for variable in variables],
+        "joints": _words(dataset, "joint_names"), "parts": _words(dataset, "part_names"),
     }
+
+
+def pack_cycle(dataset: xr.Dataset, scene: Scene) -> dict[str, Any]:
+    """A cycle's rows: time s, as float64, and as float32 q, tool_speed m/s, clearance m; loads by their places.
+
+    Where there are very many rows, all that begin or end a move or a load stay, and of the others every so many.
+    """
+    what = check_dataset(dataset)
+    if what.name != "motion":
+        raise InputError.of("cycle", f"a result of {what.name}", "a result of motion")
+    names = [str(name) for name in dataset["joint"].values]
+    if names != [joint.name for joint in scene.joints]:
+        raise InputError.of("cycle", "joints " + ", ".join(names), "the scene's: "
+                            + ", ".join(joint.name for joint in scene.joints))  # fmt: skip
+    rows = _kept_rows(dataset)
+    packed = {name: pack(dataset[name].values[rows], "<f4") for name in ("q", "tool_speed")}
+    packed["time"] = pack(dataset["time"].values[rows], "<f8")
+    if "clearance" in dataset:
+        packed["clearance"] = pack(dataset["clearance"].values[rows], "<f4")
+    return packed | {
+        "name": str(dataset.attrs["cycle_name"]), "duration": float(dataset.attrs["duration"]),
+        "load": pack(dataset["load_index"].values[rows], "<i4"),
+        "moves": [
+            {"name": str(name), "start": float(start), "end": float(end)}
+            for name, start, end in zip(dataset["move"].values, dataset["move_start"].values,
+                                        dataset["move_end"].values, strict=True)
+        ],
+        "loads": _words(dataset, "load_name"),
+    }  # fmt: skip
+
+
+def _kept_rows(dataset: xr.Dataset) -> NDArray[np.int64]:
+    count = dataset.sizes["time_point"]
+    step = -(-count // _MOST_ROWS) if count else 1
+    kept = np.arange(count) % step == 0
+    for name in ("move_index", "load_index"):
+        changes = np.flatnonzero(np.diff(dataset[name].values))
+        kept[changes] = kept[changes + 1] = True
+    kept[-1:] = True
+    return np.flatnonzero(kept)
 
 
 def pack_colours(name: str) -> str:
@@ -73,25 +122,43 @@ def to_script(data: dict[str, Any]) -> str:
     return text
 
 
-def volume_colours(volume: dict[str, Any] | None) -> dict[str, str]:
-    """The colour tables that the volume's variables use."""
-    names = {variable["colours"] for variable in volume["variables"]} if volume else set()
-    return {name: pack_colours(name) for name in sorted(names)}
-
-
-def page_data(scene: Scene, dataset: xr.Dataset | None, units: UnitSystem) -> dict[str, Any]:
+def page_data(scene: Scene, maps: Iterable[xr.Dataset], cycle: xr.Dataset | None, units: UnitSystem) -> dict[str, Any]:
     """Everything that the page is drawn from."""
-    volume = None if dataset is None else pack_volume(dataset)
-    return {"units": units, "scene": pack_scene(scene), "volume": volume, "colours": volume_colours(volume)}
-
-
-def _pack_variable(variable: xr.DataArray, index: NDArray[np.int64]) -> dict[str, Any]:
-    low, high = colour_range(variable)
-    unit = str(variable.attrs["units"])
+    volumes = [pack_volume(dataset) for dataset in maps]
+    names = {variable["colours"] for volume in volumes for variable in volume["variables"]}
     return {
-        "name": str(variable.name), "unit": unit, "words": str(variable.attrs["long_name"]), "low": low, "high": high,
+        "units": units, "scene": pack_scene(scene), "maps": volumes,
+        "cycle": None if cycle is None else pack_cycle(cycle, scene),
+        "colours": {name: pack_colours(name) for name in sorted(names)},
+    }  # fmt: skip
+
+
+def _pack_variable(variable: xr.DataArray, index: NDArray[np.int64], dataset: xr.Dataset) -> dict[str, Any]:
+    low, high = colour_range(variable)
+    unit, name = str(variable.attrs["units"]), str(variable.name)
+    packed = {
+        "name": name, "unit": unit, "words": str(variable.attrs["long_name"]), "low": low, "high": high,
         "colours": MAPS.get(unit, "viridis"), "values": pack(variable.values.ravel()[index], "<f4"),
-    }
+    }  # fmt: skip
+    for what, code in zip(("joint", "part"), _GIVES_OUT.get((str(dataset.attrs["study"]), name), ()), strict=False):
+        if code in dataset:
+            packed[what] = pack(dataset[code].values.ravel()[index], "<i2")
+    return packed
+
+
+# What gives out first, where a mass is told: the places of joint and part.
+_GIVES_OUT = {
+    ("payload_map", "mass_greatest"): ("limiting_joint", "limiting_part"),
+    ("payload_map", "mass_least"): ("limiting_joint_least", "limiting_part_least"),
+    ("payload_at_speed", "mass_greatest"): ("limiting_joint", "limiting_part"),
+    ("payload_at_speed", "mass_least"): ("limiting_joint_least", "limiting_part_least"),
+    ("payload_at_speed", "rest_mass_greatest"): ("rest_joint", "rest_part"),
+    ("payload_at_speed", "rest_mass_least"): ("rest_joint_least",),
+}
+
+
+def _words(dataset: xr.Dataset, name: str) -> list[str]:
+    return [str(word) for word in dataset[name].values] if name in dataset else []
 
 
 def _terms(dataset: xr.Dataset) -> dict[str, Any] | None:

@@ -4,60 +4,62 @@ window.addEventListener("error", (event) => { document.body.dataset.error = even
 
 const data = JSON.parse(element("data").textContent);
 const scene = data.scene;
-const asked = new URLSearchParams(location.hash.slice(1)); // such as #q=0.1,0.2&cut=y:0.3&from=0.5&variable=clearance
-const state = { q: scene.q.slice(), chosen: -1, variable: 0, from: 0, cut: { axis: -1, at: 0, side: 1 }, volumeShown: true };
+const asked = new URLSearchParams(location.hash.slice(1)); // such as #q=0.1,0.2&map=payload_map&variable=mass_least&cut=y:0.3&from=0.5
+const state = { q: scene.q.slice(), chosen: -1, load: scene.load, labels: true };
 const stage = new THREE.Scene();
 const chain = buildChain(scene);
 const painted = []; // [material, name of a colour of the page]
 stage.add(chain.world);
 moveChain(chain, state.q);
-addSolids(scene, chain, painted);
+const solids = addSolids(scene, chain, painted);
 addBones(scene, chain, painted);
 addToolMark(chain);
-
-const volume = data.volume && data.volume.index ? unpackVolume(data.volume) : null;
-const cloud = volume ? buildCloud(volume, data.volume.spacing) : null;
-if (cloud) stage.add(cloud);
+const maps = buildMaps(data, stage, soon);
+const nearest = buildNearest(scene);
 
 chain.world.updateMatrixWorld(true);
 const bounds = new THREE.Box3().setFromObject(chain.world);
-for (const target of scene.targets) bounds.expandByPoint(new THREE.Vector3(target.pose[0][3], target.pose[1][3], target.pose[2][3]));
-if (volume) for (const i of [0, 1]) bounds.expandByPoint(new THREE.Vector3(...volume.ends.map((e) => e[i])));
+for (const target of scene.targets) bounds.expandByPoint(pointOf(target.pose));
+for (const map of maps.maps) for (const i of [0, 1]) bounds.expandByPoint(new THREE.Vector3(...map.ends.map((e) => e[i])));
 if (bounds.isEmpty()) bounds.set(new THREE.Vector3(-1, -1, 0), new THREE.Vector3(1, 1, 1));
 const middle = bounds.getCenter(new THREE.Vector3());
 const radius = Math.max(0.2, bounds.getSize(new THREE.Vector3()).length() / 2);
 const marks = addTargets(scene, chain, painted, Math.min(0.05, 0.02 * radius + 0.008));
 addHalfSpaces(scene, chain, painted, middle, 1.8 * radius);
+const dropShadows = addShadows(solids, stage, floorOf(scene), painted);
+const scale = addTrackScale(scene, stage, chain, painted);
+const gapLine = buildGapLine(stage, painted);
+const jointMark = buildJointMark(stage, painted, 0.22 * Math.min(1, radius));
+const names = nameAll();
 
-const jointLine = new THREE.Line(new THREE.BufferGeometry(), new THREE.LineBasicMaterial({ depthTest: false }));
-painted.push([jointLine.material, "accent"]);
-jointLine.renderOrder = 9;
-jointLine.visible = false;
-stage.add(jointLine);
+function pointOf(pose) {
+  return new THREE.Vector3(pose[0][3], pose[1][3], pose[2][3]);
+}
 
-const names = scene.targets.map((target) => {
-  const node = document.createElement("span");
-  node.textContent = target.name;
-  node.dataset.served = String(target.served);
-  element("labels").append(node);
-  return { node, at: new THREE.Vector3(target.pose[0][3], target.pose[1][3], target.pose[2][3]) };
-});
-
-for (const line of addWorldAxes(stage, painted, 0.16 * radius)) {
-  const node = document.createElement("span");
-  node.className = "axis";
-  node.textContent = line.name;
-  element("labels").append(node);
-  names.push({ node, at: line.end });
+/** Words over the picture, those that matter most first. */
+function nameAll() {
+  const add = (kind, text, at) => {
+    const node = made("span", kind, text);
+    element("labels").append(node);
+    return { node, at };
+  };
+  const gap = Object.assign(add("gap", "", gapLine.middle), { off: true });
+  const targets = scene.targets.map((target, i) => Object.assign(add("", target.name, pointOf(target.pose)), { target: i }));
+  targets.forEach(({ node }, i) => { node.dataset.served = String(scene.targets[i].served); });
+  const marked = scale.names.map(({ value, at }) => Object.assign(add("scale", "", at), { value }));
+  const axes = addWorldAxes(stage, painted, 0.16 * radius).map((line) => add("axis", line.name, line.end));
+  return { all: [gap, ...targets, ...marked, ...axes], gap, targets, marked };
 }
 
 let waiting = false;
 function draw() {
   waiting = false;
   if (!view) return;
-  if (cloud) cloud.material.uniforms.scale.value = view.renderer.domElement.height / (2 * Math.tan((view.camera.fov * Math.PI) / 360));
+  const map = maps.now();
+  if (map) map.cloud.material.uniforms.scale.value = view.renderer.domElement.height / (2 * Math.tan((view.camera.fov * Math.PI) / 360));
+  dropShadows();
   view.renderer.render(stage, view.camera);
-  if (!element("labels").hidden) placeNames(view, names);
+  if (state.labels) placeNames(view, names.all);
 }
 function soon() {
   if (!waiting) { waiting = true; requestAnimationFrame(draw); }
@@ -69,132 +71,202 @@ function paint() {
   soon();
 }
 
-const showJoints = fillJoints(scene, (i, value) => { state.q[i] = value; choose(-1, false); posture(); }, showAxis);
+const showJoints = fillJoints(scene, (i, value) => {
+  state.q[i] = value;
+  byHand();
+  posture();
+  say(spoken(), 900);
+}, (i) => { jointMark.show(i); soon(); });
+const player = data.cycle ? buildPlayer(unpackCycle(data.cycle), scene.joints.length, showCycle) : null;
+const resting = data.cycle ? restingPlaces() : [];
 
-function posture() {
-  moveChain(chain, state.q);
-  showJoints(state.q);
-  const pose = toolPose(chain);
-  document.body.dataset.q = state.q.join(" ");
-  document.body.dataset.toolPose = pose.join(" ");
-  element("tool-place").textContent = ["x", "y", "z"].map((name, i) => `${name} ${words(pose[4 * i + 3], "m")}`).join(", ");
-  soon();
+/** Axes and load are the reader's again: no work point, no cycle. */
+function byHand() {
+  if (player) player.stop();
+  press(-1);
 }
 
-/** The axis of the joint whose slider is in use. */
-function showAxis(i) {
-  jointLine.visible = i >= 0;
-  if (i >= 0) {
-    const { group, axis } = chain.links[i];
-    const ends = [-0.4, 0.4].map((at) => axis.clone().multiplyScalar(at).applyMatrix4(group.matrixWorld));
-    jointLine.geometry.setFromPoints(ends);
-  }
-  soon();
-}
-
-function choose(i, move = true) {
+function press(i) {
   state.chosen = i;
   pressTarget(i);
+  tellTarget(scene.targets[i]);
   marks.forEach((mark, k) => mark.children.forEach((part) => part.scale.setScalar(k === i ? 1.5 : 1)));
-  const told = element("told");
-  told.textContent = "";
-  if (i >= 0) {
-    const target = scene.targets[i];
-    if (target.q && move) { state.q = target.q.slice(); posture(); }
-    const where = target.q ? (target.served ? "The arm is shown serving it." : "The arm is shown at the nearest posture found.") : "No posture to show.";
-    told.textContent = `${target.name}: ${WORDS[target.served]}${target.reason ? ", " + target.reason : ""}. ${where}`;
+  names.targets.forEach(({ node }, k) => node.toggleAttribute("data-chosen", k === i));
+}
+
+/** Moves the arm to state.q with state.load and tells all that follows. */
+function posture(row = -1) {
+  moveChain(chain, state.q);
+  showJoints(state.q);
+  scale.move(state.q[0]);
+  jointMark.refresh();
+  showLoads(row);
+  const pose = toolPose(chain), found = leastDistance(nearest, chain, state.load);
+  const at = [3, 7, 11].map((k) => pose[k]), carried = state.load || "nothing";
+  document.body.dataset.q = state.q.join(" ");
+  document.body.dataset.toolPose = pose.join(" ");
+  document.body.dataset.gap = found ? [found.distance, ...found.a, ...found.b].join(" ") : "";
+  document.body.dataset.gapNames = found ? JSON.stringify([found.name_a, found.name_b]) : "";
+  element("tool-place").textContent = ["x", "y", "z"].map((name, i) => `${name} ${words(at[i], "m")}`).join("  ");
+  element("gap").textContent = gapWords(found);
+  element("gap-names").textContent = found ? `${found.name_a} – ${found.name_b}` : "";
+  element("carries").textContent = carried;
+  element("load").value = state.load;
+  gapLine.show(found);
+  names.gap.node.textContent = gapWords(found);
+  names.gap.off = !found || !gapLine.group.visible;
+  tellHere(at);
+  soon();
+}
+
+function gapWords(found) {
+  if (!found) return "nothing to come near";
+  if (found.depth === false) return "overlap";
+  return found.distance < 0 ? `overlap ${words(-found.distance, "small m")}` : words(found.distance, "small m");
+}
+
+function spoken() {
+  return `Tool point ${element("tool-place").textContent}. Nearest: ${element("gap").textContent}, ${element("gap-names").textContent.replace("–", "and")}.`;
+}
+
+/** What the map says where the tool is. */
+function tellHere(at) {
+  const map = maps.now();
+  element("here-row").hidden = !map;
+  if (!map) return;
+  element("here-head").textContent = "Map here";
+  element("here").textContent = maps.tell(maps.valueAt(at));
+}
+
+function choose(i) {
+  if (player) player.stop();
+  press(i);
+  const target = scene.targets[i];
+  if (!target) return;
+  state.load = target.load || state.load;
+  if (target.q) state.q = target.q.slice();
+  posture();
+  say(sentence(target) + (target.q ? " " + spoken() : ""));
+}
+
+/** The body that stands for a load of the cycle: its own, or the cell's load's where it has none. */
+function bodyOf(name) {
+  return scene.solids.some((s) => s.role === "load" && s.body === name) ? name : scene.load;
+}
+
+/** For each load, the poses that it stands at while it is not carried. */
+function restingPlaces() {
+  const cycle = unpackCycle(data.cycle), n = scene.joints.length;
+  const places = cycle.loads.map((name, load) => ({
+    body: bodyOf(name),
+    stands: standsOf(cycle, load).map((stand) => {
+      moveChain(chain, Array.from(cycle.q.subarray(stand.at * n, stand.at * n + n)));
+      return { ...stand, matrix: chain.at(n - 1).matrixWorld.clone() };
+    }),
+  }));
+  moveChain(chain, state.q);
+  return places;
+}
+
+/** Shows the load that is carried; in a cycle (row 0 or more) also where the others stand. */
+function showLoads(row) {
+  for (const { solid, group } of solids) {
+    if (solid.role !== "load") continue;
+    const carried = solid.body === state.load;
+    const place = row < 0 || carried ? null : resting.filter((p) => p.body === solid.body).flatMap((p) => p.stands).find((s) => s.from <= row && row <= s.to);
+    const parent = carried || !place ? chain.at(solid.link) : stage;
+    if (group.parent !== parent) parent.add(group);
+    group.matrix.copy(poseOf(solid.pose));
+    if (place) group.matrix.premultiply(place.matrix);
+    group.visible = (carried || Boolean(place)) && state.hidden !== "arm";
+    group.updateMatrixWorld(true);
+  }
+}
+
+function showCycle(now, quiet) {
+  press(-1);
+  state.q = now.q;
+  state.load = now.load >= 0 ? bodyOf(data.cycle.loads[now.load]) : "";
+  posture(now.row);
+  if (!quiet) say(element("cycle-now").textContent.replaceAll(" · ", ", ") + ". " + spoken(), 900);
+}
+
+/** A click in the picture: a work point's name or mark, else a ball of the map. */
+function pick(x, y, near) {
+  const inside = (box) => box && x >= box[0] && x <= box[0] + box[2] && y >= box[1] && y <= box[1] + box[3];
+  const away = (name) => { const p = onScreen(view, name.at); return p ? Math.hypot(p[0] - x, p[1] - y) : Infinity; };
+  const named = state.labels && names.targets.find((name) => inside(name.box));
+  const close = names.targets.filter((name) => away(name) < near).sort((a, b) => away(a) - away(b))[0];
+  if (named || close) return choose((named || close).target);
+  const map = maps.now();
+  const ball = map ? pickBall(view, map, x, y, map.from, maps.shown.cut, map.packed.spacing) : -1;
+  if (ball < 0) return undefined;
+  const at = Array.from(map.positions.subarray(3 * ball, 3 * ball + 3)), text = maps.tell(ball);
+  element("here-head").textContent = "Map there";
+  element("here").textContent = `${text}, at ${at.map((value) => words(value, "m")).join(", ")}`;
+  return say(element("here").textContent);
+}
+
+function stepTarget(way) {
+  const count = scene.targets.length;
+  if (count) choose((state.chosen + way + count + (state.chosen < 0 && way < 0 ? 1 : 0)) % count);
+}
+
+function showParts(box) {
+  const what = box.dataset.show;
+  if (what === "names") state.labels = !(element("labels").hidden = !box.checked);
+  else if (what === "gap") { gapLine.group.visible = box.checked; posture(player && player.row); }
+  else {
+    if (what === "arm") state.hidden = box.checked ? "" : "arm";
+    stage.traverse((part) => { if (part.userData.show === what) part.visible = box.checked; });
+    posture();
   }
   soon();
 }
 
-function showVolume() {
-  if (!cloud) return;
-  const variable = volume.variables[state.variable], uniforms = cloud.material.uniforms;
-  const at = state.cut.axis < 0 ? [0, 1] : volume.ends[state.cut.axis];
-  cloud.visible = state.volumeShown;
-  cloud.geometry.setAttribute("value", new THREE.BufferAttribute(variable.values, 1));
-  uniforms.low.value = variable.low;
-  uniforms.high.value = variable.high;
-  uniforms.from.value = state.from <= variable.low ? -3e38 : state.from;
-  uniforms.cutAxis.value.set(0, 0, 0);
-  if (state.cut.axis >= 0) uniforms.cutAxis.value.setComponent(state.cut.axis, 1);
-  uniforms.cutAt.value = state.cut.axis < 0 ? 0 : state.cut.at;
-  uniforms.side.value = state.cut.side;
-  uniforms.colours.value = colourTexture(data.colours[variable.colours]);
-  element("threshold").value = String((1000 * (state.from - variable.low)) / (variable.high - variable.low));
-  element("threshold-value").textContent = state.from <= variable.low ? "all" : words(state.from, variable.unit);
-  element("cut-row").hidden = state.cut.axis < 0;
-  element("cut").value = String((1000 * (state.cut.at - at[0])) / (at[1] - at[0] || 1));
-  element("cut-value").textContent = words(state.cut.at, "m");
-  element("cut-axis").value = state.cut.axis < 0 ? "" : "xyz"[state.cut.axis];
-  element("cut-turned").checked = state.cut.side < 0;
-  element("variable").value = String(state.variable);
-  const count = countShown(volume, variable.values, uniforms.from.value, state.cut);
-  document.body.dataset.shown = String(count);
-  element("volume-count").textContent = `${count} of ${volume.count} positions shown.`;
-  const terms = data.volume.terms;
-  element("volume-note").textContent = terms ? `Load centre (${terms.load_centre.map((v) => words(v, "m")).join(", ")}) from the tool frame, tool attitude ${terms.attitude}, ${terms.limit} torque.` : "";
-  element("legend").hidden = !state.volumeShown;
-  drawLegend(variable, unpack(data.colours[variable.colours], Uint8Array), state.from);
-  soon();
-}
-
-function chooseVariable(i) {
-  state.variable = i;
-  state.from = volume.variables[i].low;
-  showVolume();
-}
-
-function chooseCut(axis, at) {
-  state.cut.axis = axis;
-  if (axis >= 0) state.cut.at = Number.isFinite(at) ? at : (volume.ends[axis][0] + volume.ends[axis][1]) / 2;
-  showVolume();
-}
-
-function connectVolume() {
-  element("volume-part").hidden = false;
-  element("volume-head").textContent = data.volume.study === "payload_map" ? "Payload" : "Reach";
-  volume.variables.forEach((variable, i) => element("variable").append(new Option(variable.words.split(":")[0], String(i))));
-  element("variable").addEventListener("change", (event) => chooseVariable(Number(event.target.value)));
-  element("volume-shown").addEventListener("change", (event) => { state.volumeShown = event.target.checked; showVolume(); });
-  element("threshold").addEventListener("input", (event) => {
-    const { low, high } = volume.variables[state.variable];
-    state.from = low + (Number(event.target.value) / 1000) * (high - low);
-    showVolume();
-  });
-  element("cut-axis").addEventListener("change", (event) => chooseCut("xyz".indexOf(event.target.value || "none")));
-  element("cut-turned").addEventListener("change", (event) => { state.cut.side = event.target.checked ? -1 : 1; showVolume(); });
-  element("cut").addEventListener("input", (event) => {
-    const [first, last] = volume.ends[state.cut.axis];
-    chooseCut(state.cut.axis, first + (Number(event.target.value) / 1000) * (last - first));
-  });
-  chooseVariable(Math.max(0, volume.variables.findIndex((v) => v.name === asked.get("variable"))));
-  const base = new THREE.Vector3().setFromMatrixPosition(chain.at(scene.has_track ? 0 : -1).matrixWorld);
-  const [axis, at] = (asked.has("cut") ? asked.get("cut") : "y:" + base.y).split(":");
-  chooseCut("xyz".indexOf(axis || "none"), Number(at));
-  if (asked.has("from")) { state.from = Number(asked.get("from")); showVolume(); }
+function setUnits(system) {
+  unitSystem = system;
+  element("units").value = system;
+  names.marked.forEach((name) => { name.node.textContent = words(name.value, "m", system === "si" ? 1 : 0); });
+  sayTargets(scene);
+  tellTarget(scene.targets[state.chosen]);
+  maps.refresh();
+  if (player) player.refresh();
+  posture();
 }
 
 function connectView() {
-  document.querySelectorAll("[data-show]").forEach((box) => box.addEventListener("change", () => {
-    if (box.dataset.show === "names") element("labels").hidden = !box.checked;
-    else chain.world.traverse((part) => { if (part.userData.show === box.dataset.show) part.visible = box.checked; });
-    soon();
-  }));
-  element("units").addEventListener("change", (event) => { unitSystem = event.target.value; showJoints(state.q); posture(); showVolume(); });
-  element("posture-back").addEventListener("click", () => { state.q = scene.q.slice(); choose(-1); posture(); });
+  document.querySelectorAll("[data-show]").forEach((box) => box.addEventListener("change", () => showParts(box)));
+  element("units").addEventListener("change", (event) => setUnits(event.target.value));
+  element("posture-back").addEventListener("click", () => { state.q = scene.q.slice(); state.load = scene.load; byHand(); posture(); say(spoken()); });
+  const loads = [...new Set(scene.solids.filter((s) => s.role === "load").map((s) => s.body))];
+  element("load-row").hidden = loads.length === 0;
+  fillSelect("load", [["nothing", ""], ...loads.map((name) => [name, name])], (name) => { state.load = name; byHand(); posture(); say(spoken()); });
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
+  window.addEventListener("beforeprint", draw);
   if (!view) return;
-  keyboard(view);
-  document.querySelectorAll("[data-look]").forEach((button) => button.addEventListener("click", () => lookFrom(view, button.dataset.look, middle, radius)));
+  const lookAtAll = (name) => lookFrom(view, name, middle, (view.camera.aspect > 1.1 ? 0.84 : 1) * radius);
+  keyboard(view, { n: () => stepTarget(1), p: () => stepTarget(-1), Home: () => lookAtAll("corner") });
+  onPick(view, pick);
+  document.querySelectorAll("[data-look]").forEach((button) => button.addEventListener("click", () => lookAtAll(button.dataset.look)));
   fitCanvas(view);
-  lookFrom(view, asked.get("look") in LOOKS ? asked.get("look") : "corner", middle, (view.camera.aspect > 1.1 ? 0.86 : 1) * radius);
-  new ResizeObserver(() => { fitCanvas(view); draw(); }).observe(element("view"));
+  lookAtAll(asked.get("look") in LOOKS ? asked.get("look") : "corner");
+  new ResizeObserver(() => { fitCanvas(view); draw(); }).observe(element("canvas"));
+}
+
+function startMaps() {
+  const first = maps.maps.findIndex((map) => map.packed.study === asked.get("map"));
+  maps.choose(asked.get("map") === "none" || !maps.maps.length ? -1 : Math.max(0, first));
+  const map = maps.now();
+  if (!map) return;
+  maps.chooseVariable(Math.max(0, map.variables.findIndex((v) => v.name === asked.get("variable"))));
+  const base = new THREE.Vector3().setFromMatrixPosition(chain.at(scene.has_track ? 0 : -1).matrixWorld);
+  const [axis, at] = (asked.has("cut") ? asked.get("cut") : "y:" + base.y).split(":");
+  maps.chooseCut("xyz".indexOf(axis || "none"), Number(at));
+  if (asked.has("from")) { map.from = Number(asked.get("from")); maps.refresh(); }
 }
 
 function start() {
-  unitSystem = data.units;
-  element("units").value = data.units;
   element("title").textContent = scene.name;
   const checked = scene.targets.filter((t) => t.served !== null);
   const served = checked.filter((t) => t.served).length;
@@ -202,11 +274,12 @@ function start() {
   fillTargets(scene, choose);
   const q = (asked.get("q") || "").split(",").map(Number);
   if (asked.has("q") && q.length === state.q.length && q.every(Number.isFinite)) state.q = q;
-  posture();
-  if (volume && volume.count) connectVolume();
   connectView();
+  startMaps();
+  setUnits(data.units);
   paint();
   if (asked.has("target")) choose(scene.targets.findIndex((t) => t.name === asked.get("target")));
+  if (asked.has("time") && player) player.to(Number(asked.get("time")) || 0, true);
   draw();
   document.body.dataset.drawn = view ? "yes" : "no";
   document.body.dataset.ready = "yes";

@@ -1,27 +1,60 @@
 // The controls beside the picture. Each changes the state and calls back.
 
+/** A choice of some words, with the first one chosen. */
+function fillSelect(id, texts, chosen) {
+  texts.forEach(([text, value]) => element(id).append(new Option(text, String(value))));
+  element(id).addEventListener("change", (event) => chosen(event.target.value));
+}
+
 function fillTargets(scene, choose) {
-  const list = element("targets");
   element("targets-part").hidden = scene.targets.length === 0;
   scene.targets.forEach((target, i) => {
-    const button = document.createElement("button");
+    const button = made("button");
     button.type = "button";
     button.dataset.served = String(target.served);
     button.setAttribute("aria-pressed", "false");
-    const name = document.createElement("span");
-    name.textContent = target.name;
-    const told = document.createElement("small");
-    told.textContent = WORDS[target.served] + (target.reason ? ": " + target.reason : "");
-    button.append(markIcon(target.served), name, told);
+    button.append(markIcon(target.served), made("span", "", target.name), made("small"));
     button.addEventListener("click", () => choose(i));
-    const item = document.createElement("li");
+    const item = made("li");
     item.append(button);
-    list.append(item);
+    element("targets").append(item);
+  });
+  sayTargets(scene);
+}
+
+function sayTargets(scene) {
+  document.querySelectorAll("#targets small").forEach((told, i) => {
+    const { served, reason } = scene.targets[i];
+    told.textContent = WORDS[served] + (reason ? ": " + inUnits(reason) : "");
   });
 }
 
 function pressTarget(chosen) {
   document.querySelectorAll("#targets button").forEach((button, i) => button.setAttribute("aria-pressed", String(i === chosen)));
+}
+
+/** What the check says of a work point, in full. */
+function tellTarget(target) {
+  const told = element("told");
+  told.replaceChildren();
+  if (!target) return;
+  const f = target.found, rows = [];
+  const where = target.q ? (target.served ? "The arm stands there." : "The arm stands at the best posture found.") : "There is no posture to show.";
+  told.append(made("p", "", sentence(target) + " " + where));
+  if ("clearance" in f) rows.push(["Clearance", words(f.clearance, "small m") + (f.nearest_a ? `, ${f.nearest_a} and ${f.nearest_b}` : "")]);
+  if ("payload" in f) rows.push(["Holds", words(f.payload, "kg") + ("payload_wanted" in f ? ` of ${words(f.payload_wanted, "kg")} wanted` : "") + (f.payload_joint ? `; then ${f.payload_joint} gives out (${f.payload_part || "stated"})` : "")]);
+  if ("limit_margin" in f) rows.push(["To limits", `${words(100 * f.limit_margin, "1", 0)} % of the way to mid-range`]);
+  const list = made("dl");
+  for (const [name, text] of rows) {
+    const row = made("div");
+    row.append(made("dt", "", name), made("dd", "", text));
+    list.append(row);
+  }
+  if (rows.length) told.append(list);
+}
+
+function sentence(target) {
+  return `${target.name}: ${WORDS[target.served]}${target.reason ? ", " + inUnits(target.reason) : ""}.`;
 }
 
 /** A slider a joint; keys step by a degree or a centimetre, Page keys by ten of them. */
@@ -30,16 +63,12 @@ function fillJoints(scene, moved, touched) {
     const slides = joint.kind === "prismatic", unit = slides ? "m" : "rad";
     const low = joint.lower === null ? (slides ? -5 : -2 * Math.PI) : joint.lower;
     const high = joint.upper === null ? (slides ? 5 : 2 * Math.PI) : joint.upper;
-    const row = document.createElement("p");
-    row.className = "slider";
-    const slider = document.createElement("input");
+    const row = made("p", "slider"), slider = made("input"), label = made("label", "", joint.name), value = made("output");
     Object.assign(slider, { type: "range", id: "joint-" + i, min: low, max: high, step: "any" });
-    const label = document.createElement("label");
     label.htmlFor = slider.id;
-    label.textContent = joint.name;
-    const value = document.createElement("output");
+    label.title = joint.name;
     value.htmlFor.add(slider.id);
-    row.append(label, value, slider);
+    row.append(label, slider, value);
     element("joints").append(row);
     slider.addEventListener("input", () => moved(i, Number(slider.value)));
     slider.addEventListener("focus", () => touched(i));
@@ -74,10 +103,8 @@ function drawLegend(variable, rgb, from) {
   const share = (from - variable.low) / (variable.high - variable.low);
   element("legend-mark").style.left = `${100 * Math.min(1, Math.max(0, share))}%`;
   element("legend-ticks").replaceChildren(...[0, 0.25, 0.5, 0.75, 1].map((at) => {
-    const tick = document.createElement("span");
     const text = words(variable.low + at * (variable.high - variable.low), variable.unit, digitsFor(variable));
-    tick.textContent = unit ? text.replace("\u00a0" + unit, "") : text;
-    return tick;
+    return made("span", "", unit ? text.replace("\u00a0" + unit, "") : text);
   }));
 }
 
@@ -85,4 +112,11 @@ function drawLegend(variable, rgb, from) {
 function digitsFor(variable) {
   const factor = (SHOWN[unitSystem][variable.unit] || [1])[0];
   return Math.max(0, Math.min(4, 2 - Math.floor(Math.log10((variable.high - variable.low) * factor))));
+}
+
+let saying = 0;
+/** Tells those who listen rather than look; what changes all the while is told when it rests. */
+function say(text, wait = 0) {
+  clearTimeout(saying);
+  saying = setTimeout(() => { element("said").textContent = text; }, wait);
 }

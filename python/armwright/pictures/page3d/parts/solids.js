@@ -1,9 +1,19 @@
 // Shapes of links, tool, load, track and fixtures.
 
 const CREASE = 30; // degrees; edges sharper than this are drawn as lines
+const MOST_EDGED = 40000; // triangles; on a finer mesh edges would be drawn over each other, and take long to find
+
+// One program of the graphics card for all solids, and one for all that is flat: each takes long to make ready where there
+// is no card. What is seen through is not called transparent, as three.js would draw it from both sides with two more.
+const solidMaterial = (more) => new THREE.MeshLambertMaterial({ side: THREE.DoubleSide, ...more });
+const flatMaterial = (more) => new THREE.MeshBasicMaterial({ side: THREE.DoubleSide, ...more });
+const lineMaterial = (more) => new THREE.LineBasicMaterial({ side: THREE.DoubleSide, ...more });
+const faint = (opacity, more) => ({
+  opacity, depthWrite: false, blending: THREE.CustomBlending, blendSrcAlpha: THREE.OneFactor, blendDstAlpha: THREE.OneMinusSrcAlphaFactor, ...more,
+});
 
 function geometryOf(solid) {
-  const round = 40;
+  const round = 32;
   switch (solid.kind) {
     case "box": return new THREE.BoxGeometry(...solid.size);
     case "sphere": return new THREE.SphereGeometry(solid.radius, round, round / 2);
@@ -23,10 +33,10 @@ function geometryOf(solid) {
 /** A turned outline: a quarter circle, a straight, a quarter circle; along z. */
 function capsule(radius, length, round) {
   const outline = [];
-  for (let i = 0; i <= 20; ++i) {
-    const angle = -Math.PI / 2 + (Math.PI * i) / 20;
-    const half = i < 10 || (i === 10 && length === 0) ? -length / 2 : length / 2;
-    if (i === 10) outline.push(new THREE.Vector2(radius, -length / 2));
+  for (let i = 0; i <= 16; ++i) {
+    const angle = -Math.PI / 2 + (Math.PI * i) / 16;
+    const half = i < 8 || (i === 8 && length === 0) ? -length / 2 : length / 2;
+    if (i === 8) outline.push(new THREE.Vector2(radius, -length / 2));
     outline.push(new THREE.Vector2(Math.max(0, radius * Math.cos(angle)), half + radius * Math.sin(angle)));
   }
   return new THREE.LatheGeometry(outline, round).rotateX(Math.PI / 2);
@@ -34,11 +44,16 @@ function capsule(radius, length, round) {
 
 /** A faint copy that shows through the volume and the fixtures, so that the arm is never lost. */
 function seenThrough(geometry, tone, painted) {
-  const material = new THREE.MeshLambertMaterial({ transparent: true, opacity: 0.28, depthTest: false, depthWrite: false });
+  const material = solidMaterial(faint(0.28, { depthTest: false }));
   painted.push([material, tone]);
   const ghost = new THREE.Mesh(geometry, material);
   ghost.renderOrder = 4;
   return ghost;
+}
+
+function edgesOf(geometry) {
+  const count = (geometry.index || geometry.attributes.position).count / 3;
+  return count > MOST_EDGED ? new THREE.BufferGeometry() : new THREE.EdgesGeometry(geometry, CREASE);
 }
 
 /** Which colour of the page a solid wears: neighbouring links differ. */
@@ -47,11 +62,18 @@ function toneOf(solid) {
   return solid.link % 2 ? "link-other" : "link";
 }
 
+/** What is drawn: the solids, but of links that have pictures those. */
+function drawn(scene) {
+  const pictured = new Set(scene.pictures.map((picture) => picture.name));
+  return [...scene.solids.filter((s) => s.kind !== "half_space" && !(s.role === "link" && pictured.has(s.body))), ...scene.pictures];
+}
+
+/** Draws all that has an end; gives solid, group and geometry of each. */
 function addSolids(scene, chain, painted) {
-  for (const solid of scene.solids.filter((s) => s.kind !== "half_space")) {
+  return drawn(scene).map((solid) => {
     const geometry = geometryOf(solid);
-    const body = new THREE.Mesh(geometry, new THREE.MeshLambertMaterial({ side: THREE.DoubleSide }));
-    const edges = new THREE.LineSegments(new THREE.EdgesGeometry(geometry, CREASE), new THREE.LineBasicMaterial({ transparent: true, opacity: 0.55 }));
+    const body = new THREE.Mesh(geometry, solidMaterial({ polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }));
+    const edges = new THREE.LineSegments(edgesOf(geometry), lineMaterial(faint(0.62)));
     painted.push([body.material, toneOf(solid)], [edges.material, "edge"]);
     const group = new THREE.Group();
     group.matrixAutoUpdate = false;
@@ -60,16 +82,17 @@ function addSolids(scene, chain, painted) {
     if (toneOf(solid) !== "fixture" && solid.role !== "track") group.add(seenThrough(geometry, toneOf(solid), painted));
     group.userData.show = solid.role === "fixture" ? "fixture" : solid.role === "track" ? "" : "arm";
     chain.at(solid.link).add(group);
-  }
+    return { solid, group, geometry };
+  });
 }
 
 /** Links that have no shape are drawn as a rod from joint to joint. */
 function addBones(scene, chain, painted) {
   scene.joints.forEach((joint, i) => {
-    if (scene.solids.some((s) => s.role === "link" && s.link === i) || (i === 0 && scene.has_track)) return;
+    if (drawn(scene).some((s) => s.role === "link" && s.link === i) || (i === 0 && scene.has_track)) return;
     const next = i + 1 < chain.links.length ? chain.links[i + 1].placement : chain.tool;
     const end = new THREE.Vector3().setFromMatrixPosition(next);
-    const material = new THREE.MeshLambertMaterial();
+    const material = solidMaterial();
     painted.push([material, "bone"]);
     const knot = new THREE.Mesh(new THREE.SphereGeometry(0.03, 24, 12), material);
     knot.userData.show = "arm";
@@ -83,48 +106,6 @@ function addBones(scene, chain, painted) {
   });
 }
 
-/** Half-spaces have no end: a sheet as large as the cell; level ones carry a grid, upright ones stand on the floor. */
-function addHalfSpaces(scene, chain, painted, middle, size) {
-  const sheets = scene.solids.filter((s) => s.kind === "half_space");
-  const level = sheets.filter((s) => s.link < 0 && s.pose[2][2] > 0.99).map((s) => s.pose[2][3]);
-  const floor = level.length ? Math.max(...level) : null;
-  for (const solid of sheets) {
-    const group = new THREE.Group();
-    group.matrixAutoUpdate = false;
-    group.matrix.copy(poseOf(solid.pose));
-    const inside = middle.clone().applyMatrix4(group.matrix.clone().invert());
-    const isFloor = solid.link < 0 && solid.pose[2][2] > 0.99;
-    const clip = !isFloor && floor !== null ? [new THREE.Plane(new THREE.Vector3(0, 0, 1), -floor)] : [];
-    const material = new THREE.MeshLambertMaterial({ side: THREE.DoubleSide, transparent: true, opacity: isFloor ? 0.35 : 0.3, depthWrite: false, clippingPlanes: clip });
-    painted.push([material, "fixture"]);
-    const sheet = new THREE.Mesh(new THREE.PlaneGeometry(size, size), material);
-    sheet.position.set(inside.x, inside.y, -0.0015);
-    const cells = Math.max(2, 2 * Math.round(size));
-    const grid = new THREE.GridHelper(cells / 2, cells);
-    grid.material = new THREE.LineBasicMaterial({ clippingPlanes: clip });
-    grid.geometry.deleteAttribute("color");
-    grid.rotation.x = Math.PI / 2;
-    grid.position.set(Math.round(inside.x * 2) / 2, Math.round(inside.y * 2) / 2, -0.001);
-    painted.push([grid.material, "grid"]);
-    group.add(sheet, grid);
-    group.userData.show = "fixture";
-    chain.at(solid.link).add(group);
-  }
-}
-
-/** World x, y and z from the origin: what the cuts and the numbers are told in. */
-function addWorldAxes(stage, painted, length) {
-  return ["x", "y", "z"].map((name, i) => {
-    const end = new THREE.Vector3().setComponent(i, length);
-    const material = new THREE.LineBasicMaterial({ depthTest: false, transparent: true });
-    painted.push([material, "quiet"]);
-    const line = new THREE.Line(new THREE.BufferGeometry().setFromPoints([new THREE.Vector3(), end]), material);
-    line.renderOrder = 6;
-    stage.add(line);
-    return { name, end };
-  });
-}
-
 /** A small frame at the tool point; its z, the tool axis, is longest. */
 function addToolMark(chain) {
   const mark = new THREE.Group();
@@ -133,7 +114,7 @@ function addToolMark(chain) {
   [[0.06, 0xd1495b], [0.06, 0x3d9a50], [0.12, 0x2d7dd2]].forEach(([length, paint], i) => {
     const end = new THREE.Vector3().setComponent(i, length);
     const line = new THREE.BufferGeometry().setFromPoints([new THREE.Vector3(), end]);
-    mark.add(new THREE.Line(line, new THREE.LineBasicMaterial({ color: paint })));
+    mark.add(new THREE.Line(line, lineMaterial({ color: paint })));
   });
   mark.userData.show = "arm";
   chain.at(chain.links.length - 1).add(mark);

@@ -11,10 +11,10 @@ function addTargets(scene, chain, painted, size) {
     group.matrix.copy(poseOf(target.pose));
     const stem = new THREE.CylinderGeometry(0.08 * size, 0.08 * size, 3 * size, 8).rotateX(Math.PI / 2).translate(0, 0, -1.5 * size);
     for (const geometry of [...markShape(target.served, size), stem]) {
-      const clear = new THREE.MeshLambertMaterial();
-      const faint = new THREE.MeshBasicMaterial({ transparent: true, opacity: 0.3, depthTest: false, depthWrite: false });
-      painted.push([clear, PAINT[target.served]], [faint, PAINT[target.served]]);
-      const through = new THREE.Mesh(geometry, faint);
+      const clear = solidMaterial();
+      const dim = flatMaterial(faint(0.3, { depthTest: false }));
+      painted.push([clear, PAINT[target.served]], [dim, PAINT[target.served]]);
+      const through = new THREE.Mesh(geometry, dim);
       through.renderOrder = 5;
       group.add(new THREE.Mesh(geometry, clear), through);
     }
@@ -24,7 +24,7 @@ function addTargets(scene, chain, painted, size) {
 }
 
 function markShape(served, size) {
-  if (served === true) return [new THREE.SphereGeometry(0.7 * size, 24, 16)];
+  if (served === true) return [new THREE.SphereGeometry(0.7 * size, 18, 12)];
   if (served === null) return [new THREE.TorusGeometry(0.7 * size, 0.18 * size, 12, 32)];
   const bar = () => new THREE.BoxGeometry(2.2 * size, 0.45 * size, 0.45 * size);
   return [bar().rotateZ(Math.PI / 4), bar().rotateZ(-Math.PI / 4), bar().rotateY(Math.PI / 2)];

@@ -9,13 +9,12 @@ function buildView(stage, controlsDone) {
     element("no-picture").hidden = false;
     return null;
   }
-  renderer.localClippingEnabled = true;
   const camera = new THREE.PerspectiveCamera(38, 1, 0.02, 500);
   camera.up.set(0, 0, 1);
   const lamp = new THREE.DirectionalLight(0xffffff, 0.5);
-  lamp.position.set(-0.4, 0.6, 1);
+  lamp.position.set(-0.5, 0.7, 1);
   camera.add(lamp);
-  stage.add(camera, new THREE.HemisphereLight(0xffffff, 0xa8a8a8, 0.74));
+  stage.add(camera, new THREE.HemisphereLight(0xffffff, 0x9a938a, 0.7));
   const orbit = new THREE.OrbitControls(camera, canvas);
   orbit.addEventListener("change", controlsDone);
   return { renderer, camera, orbit, canvas };
@@ -33,54 +32,87 @@ function lookFrom(view, name, middle, radius) {
 }
 
 function fitCanvas(view) {
-  const { clientWidth: width, clientHeight: height } = element("view");
+  const { clientWidth: width, clientHeight: height } = view.canvas;
+  if (!width || !height) return;
   view.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
   view.renderer.setSize(width, height, false);
   view.camera.aspect = width / height;
   view.camera.updateProjectionMatrix();
 }
 
-/** Arrow keys turn, with Shift they shift, + and - come nearer and go back. */
-function keyboard(view) {
+/** Arrow keys turn, with Shift they shift, + and - come nearer and go back; other keys are the caller's. */
+function keyboard(view, others) {
   view.canvas.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
     const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
     const nearer = { "+": 0.88, "=": 0.88, "-": 1 / 0.88, "−": 1 / 0.88 }[event.key];
-    if ((!way && !nearer) || event.ctrlKey || event.altKey || event.metaKey) return;
+    const other = others[event.key.length === 1 ? event.key.toLowerCase() : event.key];
+    if (!way && !nearer && !other) return;
     event.preventDefault();
-    const { camera, orbit } = view;
-    const arm = camera.position.clone().sub(orbit.target);
-    if (nearer) arm.multiplyScalar(nearer);
-    else if (event.shiftKey) {
-      const right = new THREE.Vector3().setFromMatrixColumn(camera.matrix, 0);
-      const up = new THREE.Vector3().setFromMatrixColumn(camera.matrix, 1);
-      orbit.target.addScaledVector(right, 0.04 * way[0] * arm.length()).addScaledVector(up, 0.04 * way[1] * arm.length());
-    } else {
-      const turn = new THREE.Spherical().setFromVector3(new THREE.Vector3(arm.x, arm.z, -arm.y));
-      turn.theta += 0.1 * way[0];
-      turn.phi = Math.min(Math.PI - 0.01, Math.max(0.01, turn.phi - 0.1 * way[1]));
-      const turned = new THREE.Vector3().setFromSpherical(turn);
-      arm.set(turned.x, -turned.z, turned.y);
-    }
-    camera.position.copy(orbit.target).add(arm);
-    orbit.update();
+    if (other) other();
+    else if (nearer) comeNearer(view, nearer);
+    else if (event.shiftKey) shift(view, way);
+    else turn(view, way);
+    view.orbit.update();
   });
 }
 
-/** Sets each name beside its point; a name that would cover another moves down, and stays away if there is no room. */
+function comeNearer(view, by) {
+  view.camera.position.sub(view.orbit.target).multiplyScalar(by).add(view.orbit.target);
+}
+
+function shift({ camera, orbit }, way) {
+  const length = camera.position.distanceTo(orbit.target);
+  [0, 1].forEach((k) => {
+    const step = new THREE.Vector3().setFromMatrixColumn(camera.matrix, k).multiplyScalar(0.04 * way[k] * length);
+    orbit.target.add(step);
+    camera.position.add(step);
+  });
+}
+
+function turn({ camera, orbit }, way) {
+  const arm = camera.position.clone().sub(orbit.target), angles = new THREE.Spherical().setFromVector3(new THREE.Vector3(arm.x, arm.z, -arm.y));
+  angles.theta += 0.1 * way[0];
+  angles.phi = Math.min(Math.PI - 0.01, Math.max(0.01, angles.phi - 0.1 * way[1]));
+  const turned = new THREE.Vector3().setFromSpherical(angles);
+  camera.position.copy(orbit.target).add(arm.set(turned.x, -turned.z, turned.y));
+}
+
+/** Calls back with the place in the picture, in its pixels, where it was clicked or touched without dragging. */
+function onPick(view, picked) {
+  let down = null;
+  view.canvas.addEventListener("pointerdown", (event) => { down = event.isPrimary ? [event.clientX, event.clientY] : null; });
+  view.canvas.addEventListener("pointerup", (event) => {
+    if (!down || Math.hypot(event.clientX - down[0], event.clientY - down[1]) > 5) return;
+    const box = view.canvas.getBoundingClientRect();
+    picked(event.clientX - box.left, event.clientY - box.top, event.pointerType === "touch" ? 26 : 16);
+  });
+}
+
+/** A point of the world in the picture's pixels, and how deep behind it; null behind the eye. */
+function onScreen(view, at) {
+  const p = at.clone().project(view.camera);
+  if (p.z > 1) return null;
+  return [((p.x + 1) / 2) * view.canvas.clientWidth, ((1 - p.y) / 2) * view.canvas.clientHeight, p.z];
+}
+
+/** Sets each name beside its point, the first ones first; a name that would cover another moves down, and stays away if
+ * there is no room. */
 function placeNames(view, names) {
-  const width = view.canvas.clientWidth, height = view.canvas.clientHeight;
-  const taken = [];
-  for (const { node, at } of names) {
-    const p = at.clone().project(view.camera);
-    const behind = p.z > 1 || Math.abs(p.x) > 1.05 || Math.abs(p.y) > 1.05;
-    const size = [node.offsetWidth, node.offsetHeight];
-    const left = Math.min(((p.x + 1) / 2) * width + 10, width - size[0] - 4);
-    let top = ((1 - p.y) / 2) * height - size[1] / 2, tries = 0;
+  const width = view.canvas.clientWidth, height = view.canvas.clientHeight, taken = [];
+  const sizes = names.map(({ node }) => [node.offsetWidth, node.offsetHeight]);
+  names.forEach((name, i) => {
+    const { node, at } = name, size = sizes[i], p = name.off ? null : onScreen(view, at);
+    const behind = !p || p[0] < -20 || p[0] > width + 20 || p[1] < -20 || p[1] > height + 20;
+    const left = behind ? 0 : Math.min(p[0] + 10, width - size[0] - 4);
+    let top = behind ? 0 : p[1] - size[1] / 2, tries = 0;
     const clash = () => taken.find((t) => left < t[0] + t[2] && t[0] < left + size[0] && top < t[1] + t[3] && t[1] < top + size[1]);
-    for (let other = clash(); other && tries < 6; other = clash(), ++tries) top = other[1] + other[3] + 1;
-    node.style.visibility = behind || clash() ? "hidden" : "visible";
-    if (behind) continue;
+    for (let other = behind ? null : clash(); other && tries < 6; other = clash(), ++tries) top = other[1] + other[3] + 1;
+    const away = behind || clash() !== undefined;
+    node.style.visibility = away ? "hidden" : "visible";
+    name.box = away ? null : [left, top, ...size];
+    if (away) return;
     node.style.transform = `translate(${left.toFixed(1)}px, ${top.toFixed(1)}px)`;
-    taken.push([left, top, ...size]);
-  }
+    taken.push(name.box);
+  });
 }

@@ -36,7 +36,9 @@ function unpackVolume(volume) {
     positions[3 * i + 1] = y[Math.floor(flat / z.length) % y.length];
     positions[3 * i + 2] = z[flat % z.length];
   });
-  const variables = volume.variables.map((v) => Object.assign({}, v, { values: unpack(v.values, Float32Array) }));
+  const variables = volume.variables.map((v) => ({
+    ...v, values: unpack(v.values, Float32Array), joint: v.joint && unpack(v.joint, Int16Array), part: v.part && unpack(v.part, Int16Array),
+  }));
   return { positions, variables, count: index.length, ends: [x, y, z].map((line) => [line[0], line[line.length - 1]]) };
 }
 
@@ -70,4 +72,21 @@ function countShown(unpacked, values, from, cut) {
     if (values[i] >= from && beyond >= -1e-5) ++count;
   }
   return count;
+}
+
+/** The nearest of the balls drawn under a place of the picture, or -1. */
+function pickBall(view, unpacked, x, y, from, cut, spacing) {
+  const { positions } = unpacked, values = unpacked.variables[unpacked.variable].values, at = new THREE.Vector3();
+  const scale = view.canvas.clientHeight / (2 * Math.tan((view.camera.fov * Math.PI) / 360)), eye = view.camera.position;
+  let best = -1, depth = Infinity;
+  for (let i = 0; i < unpacked.count; ++i) {
+    const beyond = cut.axis < 0 ? 0 : cut.side * (positions[3 * i + cut.axis] - cut.at);
+    if (values[i] < from || beyond < -1e-5) continue;
+    at.fromArray(positions, 3 * i);
+    const away = at.distanceTo(eye), p = onScreen(view, at);
+    if (!p || p[2] >= depth || Math.hypot(p[0] - x, p[1] - y) > (0.3 * spacing * scale) / away) continue;
+    best = i;
+    depth = p[2];
+  }
+  return best;
 }

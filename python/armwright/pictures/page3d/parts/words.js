@@ -1,8 +1,9 @@
 // Numbers as the reader sees them. Inside, all is SI.
 
+const DEGREES = 180 / Math.PI, INCH = 0.0254, POUND = 0.45359237;
 const SHOWN = {
-  si: { m: [1, "m", 3], kg: [1, "kg", 1], rad: [180 / Math.PI, "°", 1], 1: [1, "", 2] },
-  us: { m: [1 / 0.0254, "in", 1], kg: [1 / 0.45359237, "lb", 1], rad: [180 / Math.PI, "°", 1], 1: [1, "", 2] },
+  si: { m: [1, "m", 3], "small m": [1000, "mm", 0], kg: [1, "kg", 1], rad: [DEGREES, "°", 1], "m/s": [1, "m/s", 2], s: [1, "s", 2], 1: [1, "", 2] },
+  us: { m: [1 / INCH, "in", 1], "small m": [1 / INCH, "in", 2], kg: [1 / POUND, "lb", 1], rad: [DEGREES, "°", 1], "m/s": [1 / INCH, "in/s", 1], s: [1, "s", 2], 1: [1, "", 2] },
 };
 let unitSystem = "si";
 
@@ -18,6 +19,13 @@ function words(value, unit, digits) {
   return text + (name === "°" || !name ? name : "\u00a0" + name);
 }
 
+/** Sentences of results tell lengths and masses in mm and kg; in US units they are told anew. */
+function inUnits(text) {
+  if (unitSystem === "si") return text;
+  const said = { mm: [0.001, "small m"], m: [1, "m"], kg: [1, "kg"] };
+  return text.replace(/([−-]?\d+(?:\.\d+)?) (mm|m|kg)(?![\w·/²³])/g, (_, number, unit) => words(Number(number.replace("−", "-")) * said[unit][0], said[unit][1]));
+}
+
 function unpack(text, Kind) {
   const bytes = atob(text);
   const buffer = new Uint8Array(bytes.length);
@@ -31,4 +39,12 @@ function colour(name) {
 
 function element(id) {
   return document.getElementById(id);
+}
+
+/** An element with a class and a text. */
+function made(kind, name, text) {
+  const node = document.createElement(kind);
+  if (name) node.className = name;
+  if (text !== undefined) node.textContent = text;
+  return node;
 }
