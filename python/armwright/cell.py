@@ -42,7 +42,6 @@ if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results 
     import xarray as xr
 
 
-
 class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Drawn, Exported):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 

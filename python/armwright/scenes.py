@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from armwright.describe import Box, Capsule, CellDescription, ConvexHull, Cylinder, Link, Load, Mesh, Shape, Sphere
 from armwright.describe.shape_names import is_unnamed, kind_of
-from armwright.results.scene import JointKind, Role, Scene, SceneJoint, ScenePicture, SceneTarget, Solid
+from armwright.results.scene import Scene
+from armwright.results.scene_parts import JointKind, Role, SceneJoint, ScenePicture, SceneTarget, Solid
 
 
 def scene_of(
@@ -117,7 +118,8 @@ def _solid(shape: Shape, owner: str, role: Role, link: int, frame: NDArray[np.fl
         shape.triangles if isinstance(shape, ConvexHull | Mesh) else np.zeros((0, 3)), dtype=np.int64
     )
     return Solid(
-        kind=kind_of(shape), name=owner if is_unnamed(shape) else shape.name, role=role, link=link, pose=frame @ shape.pose,
+        kind=kind_of(shape), name=owner if is_unnamed(shape) else shape.name, role=role, link=link,
+        pose=frame @ shape.pose,
         size=tuple(shape.size) if isinstance(shape, Box) else (0.0, 0.0, 0.0),
         radius=float(shape.radius) if isinstance(shape, Cylinder | Capsule | Sphere) else 0.0,
         length=float(shape.length) if isinstance(shape, Cylinder | Capsule) else 0.0,
@@ -125,7 +127,9 @@ def _solid(shape: Shape, owner: str, role: Role, link: int, frame: NDArray[np.fl
     )  # fmt: skip
 
 
-def _targets(cell: CellDescription, checked: xr.Dataset | None, bodies: dict[Load, str]) -> tuple[SceneTarget, ...]:
+def _targets(
+    cell: CellDescription, checked: xr.Dataset | None, bodies: dict[Load, str]
+) -> tuple[SceneTarget, ...]:
     found = []
     for target in cell.targets:
         load = _carried(target.load or cell.load, cell, bodies)

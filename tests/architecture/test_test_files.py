@@ -34,6 +34,7 @@ WITHOUT: dict[str, str] = {
     "designs/placement/told.py": _PLACEMENT,
     "studies/defaults.py": "four settings",
     "report/document.py": "plain data: test_html.py, test_figures.py, test_table_files.py",
+    "results/scene_parts.py": "plain data with its checks: test_scene.py",
     "results/terms.py": _TABLE,
     "results/base_variables.py": _TABLE,
     "results/bearing_variables.py": _TABLE,

@@ -31,8 +31,8 @@ def browser() -> Iterator[Any]:
 
 @pytest.fixture(scope="module")
 def opened(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Any]]:
-    """Opens a page's text from disk: opened(text, hash, scheme=, size=, touch=, graphics=). In the end nothing must have
-    been told on any console, and nothing asked for but the files themselves."""
+    """Opens a page's text from disk: opened(text, hash, scheme=, size=, touch=, graphics=). In the end nothing must
+    have been told on any console, and nothing asked for but the files themselves."""
     contexts, told, asked = [], [], []
 
     def run(text: str, hash_: str = "", *, scheme: str = "light", size: tuple[int, int] = (1280, 800),

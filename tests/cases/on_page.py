@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import time
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -38,3 +40,11 @@ def gap(values: dict[str, str]) -> tuple[float, NDArray[np.float64], set[str]]:
     """The least distance, both points (2, 3) and both names that the page draws."""
     found = numbers(values["gap"])
     return float(found[0]), found[1:].reshape(2, 3), set(json.loads(values["gapNames"]))
+
+
+def wait_until(true: Callable[[], bool], seconds: float = 60) -> None:
+    """Looks again and again. The page's own rules keep out scripts that would wait inside of it."""
+    end = time.monotonic() + seconds
+    while not true():
+        assert time.monotonic() < end, "it never came"
+        time.sleep(0.02)

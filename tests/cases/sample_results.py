@@ -244,10 +244,11 @@ def scene() -> Scene:
 
 def _apart(solids: tuple[Solid, ...]) -> tuple[tuple[int, int], ...]:
     """Neighbours along the arm, and what stands on the floor or runs over it."""
-    on_floor = ("floor", "rail")
+    def together(a: Solid, b: Solid) -> bool:
+        fixture = "fixture" in (a.role, b.role)
+        return abs(a.link - b.link) < 2 and (not fixture or bool({a.name, b.name} & {"floor", "rail"}))
     return tuple((i, j) for i, a in enumerate(solids) for j, b in enumerate(solids[:i])
-                 if max(a.link, b.link) >= 0 and ((a.role != "fixture" and b.role != "fixture" and abs(a.link - b.link) < 2)
-                 or (min(a.link, b.link) < 0 and max(a.link, b.link) == 0 and {a.name, b.name} & set(on_floor))))
+                 if max(a.link, b.link) >= 0 and together(a, b))
 
 
 def part_loads() -> xr.Dataset:

@@ -109,10 +109,11 @@ def _at_rest(command: Any) -> None:
     _into_folder(sub)
     _for_place(command("place", cells.place, "Where the base, the track or the parked arm should stand."))
     _into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
-    words = "The cell in three dimensions: one file that opens offline; the reader moves the axes, looks into maps and plays " \
-            "a cycle."  # fmt: skip
+    words = "The cell in three dimensions: one file that opens offline; the reader moves the axes, looks into maps " \
+            "and plays a cycle."  # fmt: skip
     sub = command("page", cells.page, words, example=_PAGE)
-    sub.add_argument("--reach", metavar="SPACING", help='a map of the reach goes in, at positions so far apart, as "100 mm"')
+    sub.add_argument("--reach", metavar="SPACING", help="a map of the reach goes in, at positions so far apart, as "
+                     '"100 mm"')  # fmt: skip
     sub.add_argument("--payload", metavar="SPACING", help="a map of the payload at rest goes in")
     sub.add_argument("--cycle", type=Path, help="a cycle (.toml) goes in, to be played")
     sub.add_argument("--margin", default="0 mm", help="clearance to be kept, of the maps (%(default)s)")

@@ -10,143 +10,33 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
-from typing import Any, Literal, get_args
+from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from armwright.errors import InputError
+from armwright.results.scene_parts import (
+    Array,
+    SceneJoint,
+    ScenePicture,
+    SceneTarget,
+    Solid,
+    array_of,
+    identity,
+    pose_of,
+    take,
+)
 
-Array = NDArray[np.float64]
-SolidKind = Literal["box", "cylinder", "capsule", "sphere", "half_space", "convex_hull", "mesh"]
-Role = Literal["link", "tool", "load", "fixture", "track"]
-JointKind = Literal["revolute", "prismatic"]
 FORMAT = 1
-
-
-def _identity() -> Array:
-    return np.eye(4)
-
-
-@dataclass(frozen=True, eq=False)
-class Solid:
-    """A shape. Box: edges ``size`` about the origin. Cylinder, capsule: along z, centred; ``length`` is the cylinder's
-    height or the distance of the capsule's cap centres. Half-space: all with z <= 0. Convex hull: of ``vertices``.
-    Mesh: ``triangles`` over ``vertices``, counter-clockwise from outside. ``pose`` is in the frame of ``link``.
-    ``body``: the link, tool, load or fixture that it is a part of; a load's is there only while that load is carried.
-
-    >>> solid = cell.scene(q).solids[0]
-    >>> solid.name, solid.kind, solid.role
-    ('track bed', 'box', 'track')
-    """
-
-    kind: SolidKind
-    name: str
-    role: Role
-    pose: Array = field(default_factory=_identity)
-    link: int = -1
-    size: tuple[float, float, float] = (0.0, 0.0, 0.0)
-    radius: float = 0.0
-    length: float = 0.0
-    vertices: Array = field(default_factory=lambda: np.zeros((0, 3)))
-    triangles: NDArray[np.int64] = field(default_factory=lambda: np.zeros((0, 3), dtype=np.int64))
-    clearance: float = 0.0
-    body: str = ""
-
-    def __post_init__(self) -> None:
-        key = f"scene.solids[{self.name!r}]"
-        _choice(f"{key}.kind", self.kind, get_args(SolidKind))
-        _choice(f"{key}.role", self.role, get_args(Role))
-        _set(self, pose=_pose(f"{key}.pose", self.pose), vertices=_array(f"{key}.vertices", self.vertices, (-1, 3)),
-             size=tuple(_array(f"{key}.size", self.size, (3,)).tolist()))
-        _set(self, triangles=_triangles(key, self.triangles, len(self.vertices)))
-        for name in ("radius", "length", "clearance"):
-            _set(self, **{name: float(_array(f"{key}.{name}", getattr(self, name), ()))})
-
-
-@dataclass(frozen=True, eq=False)
-class ScenePicture:
-    """What a link looks like, which may be more than it is for clearance: ``triangles`` over ``vertices``,
-    counter-clockwise from outside, in the frame of ``link`` moved by ``pose``; the surface may be open.
-
-    >>> shown = results.ScenePicture("cover", [(0, 0, 0), (0.2, 0, 0), (0, 0.2, 0)], [(0, 1, 2)])
-    >>> shown.vertices.shape
-    (3, 3)
-    """
-
-    name: str
-    vertices: Array
-    triangles: NDArray[np.int64]
-    pose: Array = field(default_factory=_identity)
-    link: int = -1
-
-    def __post_init__(self) -> None:
-        key = f"scene.pictures[{self.name!r}]"
-        vertices = _array(f"{key}.vertices", self.vertices, (-1, 3))
-        _set(self, pose=_pose(f"{key}.pose", self.pose), vertices=vertices,
-             triangles=_triangles(key, self.triangles, len(vertices)))
-
-
-@dataclass(frozen=True, eq=False)
-class SceneJoint:
-    """One joint of the chain. ``lower`` and ``upper`` may be infinite.
-
-    >>> joint = cell.scene(q).joints[0]
-    >>> joint.name, joint.kind, joint.upper
-    ('track', 'prismatic', 2.1)
-    """
-
-    name: str
-    kind: JointKind
-    placement: Array
-    axis: tuple[float, float, float]
-    lower: float
-    upper: float
-
-    def __post_init__(self) -> None:
-        key = f"scene.joints[{self.name!r}]"
-        _choice(f"{key}.kind", self.kind, get_args(JointKind))
-        axis = _array(f"{key}.axis", self.axis, (3,))
-        if abs(np.linalg.norm(axis) - 1) > 1e-9:
-            raise InputError.of(f"{key}.axis", axis.tolist(), "a vector of length 1")
-        _set(self, placement=_pose(f"{key}.placement", self.placement), axis=tuple(axis.tolist()))
-        if not self.lower <= self.upper:
-            raise InputError.of(f"{key}.lower", self.lower, f"no more than the upper limit, {self.upper}")
-
-
-@dataclass(frozen=True, eq=False)
-class SceneTarget:
-    """A work point in the world. ``served`` is None before it is checked; ``q`` is the posture that serves it, or the
-    nearest one that was found, or None. ``load``: the body of the load carried there. ``found``: what else the check
-    tells of it: clearance (m), nearest_a, nearest_b, payload, payload_wanted (kg), payload_part, limit_margin.
-
-    >>> target = cell.scene(q, cell.check_targets()).targets[0]
-    >>> target.name, target.served
-    ('left shelf 2', True)
-    """
-
-    name: str
-    pose: Array
-    served: bool | None = None
-    reason: str = ""
-    q: tuple[float, ...] | None = None
-    load: str = ""
-    found: dict[str, float | str] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        key = f"scene.targets[{self.name!r}]"
-        _set(self, pose=_pose(f"{key}.pose", self.pose))
-        if self.q is not None:
-            _set(self, q=tuple(_array(f"{key}.q", self.q, (-1,)).tolist()))
 
 
 @dataclass(frozen=True, eq=False)
 class Scene:
     """A cell and its arm at the posture ``q``. ``base`` is the arm's base in the frame of ``base_link``; ``tool`` the
     tool frame in the last link's frame. ``has_track`` says that joint 0 is the track. ``pictures``: how those links
-    look of which more is told than ``solids``. ``load``: the body of the load that is carried. ``left_out``: places of two
-    solids each that are not held against each other, as they touch by design or were told to be ignored; besides them,
-    nothing is held against what it stands still with.
+    look of which more is told than ``solids``. ``load``: the body of the load that is carried. ``left_out``: places of
+    two solids each that are not held against each other, as they touch by design or were told to be ignored; besides
+    them, nothing is held against what it stands still with.
 
     >>> scene = cell.scene(q)
     >>> scene.arm_name, scene.has_track
@@ -159,8 +49,8 @@ class Scene:
     q: tuple[float, ...]
     solids: tuple[Solid, ...] = ()
     targets: tuple[SceneTarget, ...] = ()
-    base: Array = field(default_factory=_identity)
-    tool: Array = field(default_factory=_identity)
+    base: Array = field(default_factory=identity)
+    tool: Array = field(default_factory=identity)
     has_track: bool = False
     pictures: tuple[ScenePicture, ...] = ()
     load: str = ""
@@ -168,10 +58,10 @@ class Scene:
 
     def __post_init__(self) -> None:
         count = len(self.joints)
-        _set(self, joints=tuple(self.joints), solids=tuple(self.solids), targets=tuple(self.targets),
+        take(self, joints=tuple(self.joints), solids=tuple(self.solids), targets=tuple(self.targets),
              pictures=tuple(self.pictures),
-             base=_pose("scene.base", self.base), tool=_pose("scene.tool", self.tool),
-             q=tuple(_array("scene.q", self.q, (count,)).tolist()),
+             base=pose_of("scene.base", self.base), tool=pose_of("scene.tool", self.tool),
+             q=tuple(array_of("scene.q", self.q, (count,)).tolist()),
              left_out=tuple((int(a), int(b)) for a, b in self.left_out))
         if self.has_track and (count == 0 or self.joints[0].kind != "prismatic"):
             raise InputError.of("scene.joints[0]", "no sliding joint", "the track, as the scene has one")
@@ -280,41 +170,3 @@ def _target_dict(target: SceneTarget) -> dict[str, Any]:
 def _picture_dict(picture: ScenePicture) -> dict[str, Any]:
     return {"name": picture.name, "link": picture.link, "pose": picture.pose.tolist(),
             "vertices": picture.vertices.tolist(), "triangles": picture.triangles.tolist()}
-
-
-def _set(thing: object, **values: Any) -> None:
-    for name, value in values.items():
-        object.__setattr__(thing, name, value)
-
-
-def _choice(key: str, value: str, choices: tuple[str, ...]) -> None:
-    if value not in choices:
-        raise InputError.of(key, repr(value), "one of " + ", ".join(choices))
-
-
-def _array(key: str, values: ArrayLike, shape: tuple[int, ...]) -> Array:
-    """A finite float64 array of that shape; -1 stands for any length."""
-    words = "(" + ", ".join("n" if n < 0 else str(n) for n in shape) + ")"
-    try:
-        array = np.array(values, dtype=np.float64)
-    except (TypeError, ValueError) as error:
-        raise InputError.of(key, repr(values), f"numbers of shape {words}") from error
-    fits = array.ndim == len(shape) and all(w in (-1, n) for w, n in zip(shape, array.shape, strict=True))
-    if not fits or not np.isfinite(array).all():
-        raise InputError.of(key, array.tolist(), f"finite numbers of shape {words}")
-    return array
-
-
-def _triangles(key: str, values: ArrayLike, count: int) -> NDArray[np.int64]:
-    triangles = np.asarray(values, dtype=np.int64).reshape(-1, 3)
-    if triangles.size and (triangles.min() < 0 or triangles.max() >= count):
-        raise InputError.of(f"{key}.triangles", "a corner that is not among the vertices", f"0 to {count - 1}")
-    return triangles
-
-
-def _pose(key: str, values: ArrayLike) -> Array:
-    pose = _array(key, values, (4, 4))
-    turn = pose[:3, :3]
-    if np.abs(turn @ turn.T - np.eye(3)).max() > 1e-6 or np.linalg.det(turn) < 0 or np.any(pose[3] != (0, 0, 0, 1)):
-        raise InputError.of(key, pose.tolist(), "a pose: a rotation and a position, last row 0, 0, 0, 1")
-    return pose

@@ -177,6 +177,17 @@ def test_page(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str
     assert "post" in page and "near" in page and "http://" not in page.replace("http://www.w3.org", "")
 
 
+def test_page_with_maps_and_a_cycle(driven: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "out"
+    what = ["page", str(driven / "cell.toml"), "-o", str(out), "--quiet"]
+    maps = ["--reach", "150 mm", "--payload", "200 mm", "--attitude", "down"]
+    assert main([*what, *maps, "--cycle", str(driven / "cycle.toml")]) == 0
+    assert capsys.readouterr().out.strip() == str(out / "cell.html")
+    page = (out / "cell.html").read_text(encoding="utf-8")
+    assert '"study":"reach_map"' in page and '"attitude":"down"' in page and '"duration":' in page
+    assert "a unit of length" in refused(capsys, *what, "--reach", "0.5 kg")
+
+
 @pytest.mark.parametrize("kind", ["arm", "cell"])
 def test_schema(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["schema", kind]) == 0

@@ -18,10 +18,8 @@ const maps = buildMaps(data, stage, soon);
 const nearest = buildNearest(scene);
 
 chain.world.updateMatrixWorld(true);
-const bounds = new THREE.Box3().setFromObject(chain.world);
-for (const target of scene.targets) bounds.expandByPoint(pointOf(target.pose));
-for (const map of maps.maps) for (const i of [0, 1]) bounds.expandByPoint(new THREE.Vector3(...map.ends.map((e) => e[i])));
-if (bounds.isEmpty()) bounds.set(new THREE.Vector3(-1, -1, 0), new THREE.Vector3(1, 1, 1));
+const outline = outlinePoints();
+const bounds = new THREE.Box3().setFromPoints(outline);
 const middle = bounds.getCenter(new THREE.Vector3());
 const radius = Math.max(0.2, bounds.getSize(new THREE.Vector3()).length() / 2);
 const marks = addTargets(scene, chain, painted, Math.min(0.05, 0.02 * radius + 0.008));
@@ -34,6 +32,18 @@ const names = nameAll();
 
 function pointOf(pose) {
   return new THREE.Vector3(pose[0][3], pose[1][3], pose[2][3]);
+}
+
+/** Points about all that is to be seen: corners of boxes around solids and maps, work points, the joints. */
+function outlinePoints() {
+  const cornersOf = (low, high) => [0, 1, 2, 3, 4, 5, 6, 7].map((k) => new THREE.Vector3(...[0, 1, 2].map((i) => ((k >> i) & 1 ? high : low)[i])));
+  const boxes = solids.flatMap(({ group, geometry }) => {
+    geometry.computeBoundingBox();
+    return cornersOf(geometry.boundingBox.min.toArray(), geometry.boundingBox.max.toArray()).map((p) => p.applyMatrix4(group.matrixWorld));
+  });
+  const joints = chain.links.map(({ group }) => new THREE.Vector3().setFromMatrixPosition(group.matrixWorld));
+  const all = [...boxes, ...scene.targets.map((target) => pointOf(target.pose)), ...joints, ...maps.maps.flatMap((map) => cornersOf(...map.reach))];
+  return all.length ? all : cornersOf([-1, -1, 0], [1, 1, 1]);
 }
 
 /** Words over the picture, those that matter most first. */
@@ -135,7 +145,7 @@ function tellHere(at) {
   element("here-row").hidden = !map;
   if (!map) return;
   element("here-head").textContent = "Map here";
-  element("here").textContent = maps.tell(maps.valueAt(at));
+  element("here").textContent = maps.tell(maps.valueAt(at), true);
 }
 
 function choose(i) {
@@ -170,6 +180,7 @@ function restingPlaces() {
 
 /** Shows the load that is carried; in a cycle (row 0 or more) also where the others stand. */
 function showLoads(row) {
+  const seen = {};
   for (const { solid, group } of solids) {
     if (solid.role !== "load") continue;
     const carried = solid.body === state.load;
@@ -180,7 +191,9 @@ function showLoads(row) {
     if (place) group.matrix.premultiply(place.matrix);
     group.visible = (carried || Boolean(place)) && state.hidden !== "arm";
     group.updateMatrixWorld(true);
+    if (group.visible) seen[solid.body] = group.matrixWorld.elements.slice(12, 15);
   }
+  document.body.dataset.loads = JSON.stringify(seen);
 }
 
 function showCycle(now, quiet) {
@@ -245,12 +258,13 @@ function connectView() {
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
   window.addEventListener("beforeprint", draw);
   if (!view) return;
-  const lookAtAll = (name) => lookFrom(view, name, middle, (view.camera.aspect > 1.1 ? 0.84 : 1) * radius);
+  const points = [...scene.targets.map((t) => pointOf(t.pose)), ...chain.links.map((link) => new THREE.Vector3().setFromMatrixPosition(link.group.matrixWorld))];
+  const looks = { ...LOOKS, corner: clearestCorner(scene, solids, points, bounds) }, lookAtAll = (name) => lookFrom(view, looks[name], outline);
   keyboard(view, { n: () => stepTarget(1), p: () => stepTarget(-1), Home: () => lookAtAll("corner") });
   onPick(view, pick);
   document.querySelectorAll("[data-look]").forEach((button) => button.addEventListener("click", () => lookAtAll(button.dataset.look)));
   fitCanvas(view);
-  lookAtAll(asked.get("look") in LOOKS ? asked.get("look") : "corner");
+  lookAtAll(asked.get("look") in looks ? asked.get("look") : "corner");
   new ResizeObserver(() => { fitCanvas(view); draw(); }).observe(element("canvas"));
 }
 

@@ -76,12 +76,12 @@ function buildMaps(data, stage, changed) {
   }
 
   /** What the map says of a position. */
-  function tell(i) {
+  function tell(i, named) {
     const map = maps[shown.map], variable = map.variables[map.variable];
     if (i < 0) return "not reached, or outside the map";
     const of = (codes, names) => (codes && codes[i] >= 0 ? names[codes[i]] : "");
     const joint = of(variable.joint, map.packed.joints), part = of(variable.part, map.packed.parts);
-    return words(variable.values[i], variable.unit) + (joint ? `; then ${joint} gives out${part ? ` (${part})` : ""}` : "");
+    return (named ? variable.words.split(":")[0] + " " : "") + words(variable.values[i], variable.unit) + (joint ? `; then ${joint} gives out${part ? ` (${part})` : ""}` : "");
   }
 
   function set(id, value, text) {

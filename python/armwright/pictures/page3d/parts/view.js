@@ -11,24 +11,54 @@ function buildView(stage, controlsDone) {
   }
   const camera = new THREE.PerspectiveCamera(38, 1, 0.02, 500);
   camera.up.set(0, 0, 1);
-  const lamp = new THREE.DirectionalLight(0xffffff, 0.5);
+  const lamp = new THREE.DirectionalLight(0xffffff, 0.42);
   lamp.position.set(-0.5, 0.7, 1);
   camera.add(lamp);
-  stage.add(camera, new THREE.HemisphereLight(0xffffff, 0x9a938a, 0.7));
+  stage.add(camera, new THREE.HemisphereLight(0xffffff, 0xb4aca0, 0.78));
   const orbit = new THREE.OrbitControls(camera, canvas);
   orbit.addEventListener("change", controlsDone);
   return { renderer, camera, orbit, canvas };
 }
 
-const LOOKS = { corner: [0.62, -1, 0.55], front: [0, -1, 0.0001], side: [1, 0, 0.0001], top: [0, -0.0001, 1] };
+const LOOKS = { front: [0, -1, 0.0001], side: [1, 0, 0.0001], top: [0, -0.0001, 1] };
+const CORNERS = [[0.62, -1], [-0.62, -1], [1, -0.6], [-1, -0.6], [0.62, 1], [-0.62, 1], [1, 0.6], [-1, 0.6]].map(([x, y]) => [x, y, 0.62]);
 
-/** Stands back so that a ball of that radius about the middle fills the picture. */
-function lookFrom(view, name, middle, radius) {
-  const narrow = Math.min(1, view.camera.aspect);
-  const back = radius / Math.sin((view.camera.fov * Math.PI) / 360) / narrow;
-  view.orbit.target.copy(middle);
-  view.camera.position.set(...LOOKS[name]).normalize().multiplyScalar(back).add(middle);
-  view.orbit.update();
+/** Stands back along a direction until all the points just fill the picture, in its middle. */
+function lookFrom(view, direction, points) {
+  const { camera, orbit } = view, middle = new THREE.Box3().setFromPoints(points).getCenter(new THREE.Vector3());
+  camera.position.set(...direction).normalize().add(middle);
+  camera.lookAt(middle);
+  camera.updateMatrixWorld();
+  const [right, up, back] = [0, 1, 2].map((k) => new THREE.Vector3().setFromMatrixColumn(camera.matrixWorld, k));
+  const tall = 0.94 * Math.tan((camera.fov * Math.PI) / 360), wide = tall * camera.aspect;
+  let away = 0.1;
+  for (let turn = 0; turn < 4; ++turn) {
+    const seen = points.map((point) => point.clone().sub(middle)).map((p) => [p.dot(right), p.dot(up), p.dot(back)]);
+    away = Math.max(0.1, ...seen.map(([x, y, z]) => z + Math.max(Math.abs(x) / wide, Math.abs(y) / tall)));
+    const centre = [0, 1].map((k) => { const s = seen.map((p) => p[k] / (away - p[2])); return (Math.max(...s) + Math.min(...s)) / 2; });
+    middle.addScaledVector(right, centre[0] * away).addScaledVector(up, centre[1] * away);
+  }
+  orbit.target.copy(middle);
+  camera.position.copy(middle).addScaledVector(back, away);
+  orbit.update();
+}
+
+/** The corner from which fewest of the points are hidden behind fixtures or walls; of equal ones the first. */
+function clearestCorner(scene, solids, points, box) {
+  const ray = new THREE.Raycaster(), far = box.getSize(new THREE.Vector3()).length() * 2, middle = box.getCenter(new THREE.Vector3());
+  const bodies = solids.filter(({ solid, geometry }) => solid.role === "fixture" && geometry.attributes.position.count < 5000).map(({ group }) => group.children[0]);
+  const walls = scene.solids.filter((s) => s.kind === "half_space").map((s) => new THREE.Plane().setFromNormalAndCoplanarPoint(new THREE.Vector3(s.pose[0][2], s.pose[1][2], s.pose[2][2]), pointOf(s.pose)));
+  const hidden = CORNERS.map((corner) => {
+    const eye = new THREE.Vector3(...corner).normalize().multiplyScalar(far).add(middle);
+    const behind = walls.some((wall) => wall.distanceToPoint(eye) < 0);
+    return (behind ? 1.5 * points.length : 0) + points.filter((point) => {
+      const way = point.clone().sub(eye);
+      ray.set(eye, way.clone().normalize());
+      ray.far = way.length() - 0.01;
+      return ray.intersectObjects(bodies).length > 0;
+    }).length;
+  });
+  return CORNERS[hidden.indexOf(Math.min(...hidden))];
 }
 
 function fitCanvas(view) {

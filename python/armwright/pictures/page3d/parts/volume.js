@@ -36,10 +36,15 @@ function unpackVolume(volume) {
     positions[3 * i + 1] = y[Math.floor(flat / z.length) % y.length];
     positions[3 * i + 2] = z[flat % z.length];
   });
+  const reach = [[Infinity, Infinity, Infinity], [-Infinity, -Infinity, -Infinity]];
+  positions.forEach((value, i) => {
+    reach[0][i % 3] = Math.min(reach[0][i % 3], value);
+    reach[1][i % 3] = Math.max(reach[1][i % 3], value);
+  });
   const variables = volume.variables.map((v) => ({
     ...v, values: unpack(v.values, Float32Array), joint: v.joint && unpack(v.joint, Int16Array), part: v.part && unpack(v.part, Int16Array),
   }));
-  return { positions, variables, count: index.length, ends: [x, y, z].map((line) => [line[0], line[line.length - 1]]) };
+  return { positions, reach, variables, count: index.length, ends: [x, y, z].map((line) => [line[0], line[line.length - 1]]) };
 }
 
 function colourTexture(text) {
