@@ -2,7 +2,8 @@
 
 from armwright.results.accessor import ResultAccessor
 from armwright.results.dataset import check_dataset, make_dataset
-from armwright.results.scene import Scene, SceneJoint, ScenePicture, SceneTarget, Solid
+from armwright.results.scene import Scene
+from armwright.results.scene_parts import SceneJoint, ScenePicture, SceneTarget, Solid
 from armwright.results.store import open_result, to_netcdf
 from armwright.results.summary import summary
 from armwright.results.variables import STUDIES, table

@@ -102,7 +102,7 @@ function sayStrip(cycle) {
 
 /** Play, pause, time and pace; `show(state)` moves the arm. */
 function buildPlayer(cycle, joints, show) {
-  const player = { time: 0, playing: false, pace: 1, stop, to, press };
+  const player = { time: 0, playing: false, pace: 1, leave, to };
   let last = 0;
   element("cycle").hidden = false;
   element("cycle-head").textContent = "Cycle: " + cycle.name;
@@ -120,6 +120,7 @@ function buildPlayer(cycle, joints, show) {
     const move = cycle.moves[now.move], text = [`${words(player.time, "s")} of ${words(cycle.duration, "s")}`, move ? move.name : "waits", `tool ${words(now.speed, "m/s")}`];
     if (now.clearance !== null) text.push(`clearance ${words(now.clearance, "small m")}`);
     element("cycle-now").textContent = text.join(" · ");
+    element("cycle").toggleAttribute("data-left", false);
     element("time").value = String(player.time);
     element("time").setAttribute("aria-valuetext", text.join(", "));
     element("strip-now").style.left = `${(100 * player.time) / cycle.duration}%`;
@@ -146,6 +147,13 @@ function buildPlayer(cycle, joints, show) {
     if (player.playing) press(false);
   }
 
+  /** The arm was moved by hand, or to a work point. */
+  function leave() {
+    stop();
+    element("cycle-now").textContent = `The arm stands elsewhere; the cycle goes on from ${words(player.time, "s")}.`;
+    element("cycle").toggleAttribute("data-left", true);
+  }
+
   function step(way) {
     const starts = cycle.moves.map((move) => move.start), near = 1e-6;
     const next = way > 0 ? starts.find((start) => start > player.time + near) : [...starts].reverse().find((start) => start < player.time - near);
@@ -164,7 +172,8 @@ function buildPlayer(cycle, joints, show) {
   };
   strip.addEventListener("pointerdown", (event) => { stop(); strip.setPointerCapture(event.pointerId); point(event); });
   strip.addEventListener("pointermove", (event) => { if (event.buttons) point(event); });
-  player.refresh = () => { sayStrip(cycle); tell(stateAt(cycle, player.time, joints)); };
+  player.refresh = () => { sayStrip(cycle); if (element("cycle").hasAttribute("data-left")) leave(); else tell(stateAt(cycle, player.time, joints)); };
   player.refresh();
+  leave();
   return player;
 }

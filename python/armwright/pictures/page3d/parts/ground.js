@@ -86,7 +86,7 @@ function addTrackScale(scene, stage, chain, painted) {
   const step = stepOf(joint.upper - joint.lower), points = [at(joint.lower, 0), at(joint.upper, 0)], names = [];
   const mark = (s, size) => points.push(at(s, 0), at(s, size));
   for (let k = Math.ceil(joint.lower / (step / 5) - 1e-9); k * (step / 5) <= joint.upper + 1e-9; ++k) mark((k * step) / 5, k % 5 ? 0.03 : 0.06);
-  for (let k = Math.ceil(joint.lower / step - 1e-9); k * step <= joint.upper + 1e-9; ++k) names.push({ value: k * step, at: at(k * step, 0.12) });
+  for (let k = Math.ceil(joint.lower / step - 1e-9); k * step <= joint.upper + 1e-9; ++k) names.push({ value: k * step, at: at(k * step, 0.16) });
   const lines = new THREE.LineSegments(new THREE.BufferGeometry().setFromPoints(points), lineMaterial());
   painted.push([lines.material, "quiet"]);
   const pointer = new THREE.Mesh(new THREE.ConeGeometry(0.035, 0.09, 4), solidMaterial());

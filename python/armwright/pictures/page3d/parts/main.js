@@ -27,7 +27,7 @@ addHalfSpaces(scene, chain, painted, middle, 1.8 * radius);
 const dropShadows = addShadows(solids, stage, floorOf(scene), painted);
 const scale = addTrackScale(scene, stage, chain, painted);
 const gapLine = buildGapLine(stage, painted);
-const jointMark = buildJointMark(stage, painted, 0.22 * Math.min(1, radius));
+const jointMark = buildJointMark(stage, painted, 0.3 * Math.min(1, radius));
 const names = nameAll();
 
 function pointOf(pose) {
@@ -61,10 +61,11 @@ function nameAll() {
   return { all: [gap, ...targets, ...marked, ...axes], gap, targets, marked };
 }
 
-let waiting = false;
-function draw() {
+let waiting = false, rest = 0;
+function draw(rough) {
   waiting = false;
   if (!view) return;
+  if (view.slow && view.rough !== (rough === true)) { view.rough = rough === true; fitCanvas(view); }
   const map = maps.now();
   if (map) map.cloud.material.uniforms.scale.value = view.renderer.domElement.height / (2 * Math.tan((view.camera.fov * Math.PI) / 360));
   dropShadows();
@@ -72,7 +73,10 @@ function draw() {
   if (state.labels) placeNames(view, names.all);
 }
 function soon() {
-  if (!waiting) { waiting = true; requestAnimationFrame(draw); }
+  if (!waiting) { waiting = true; requestAnimationFrame(() => draw(true)); }
+  if (!view || !view.slow) return;
+  clearTimeout(rest);
+  rest = setTimeout(draw, 250);
 }
 const view = buildView(stage, soon);
 
@@ -92,7 +96,7 @@ const resting = data.cycle ? restingPlaces() : [];
 
 /** Axes and load are the reader's again: no work point, no cycle. */
 function byHand() {
-  if (player) player.stop();
+  if (player) player.leave();
   press(-1);
 }
 
@@ -149,7 +153,7 @@ function tellHere(at) {
 }
 
 function choose(i) {
-  if (player) player.stop();
+  if (player) player.leave();
   press(i);
   const target = scene.targets[i];
   if (!target) return;
@@ -256,7 +260,7 @@ function connectView() {
   element("load-row").hidden = loads.length === 0;
   fillSelect("load", [["nothing", ""], ...loads.map((name) => [name, name])], (name) => { state.load = name; byHand(); posture(); say(spoken()); });
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
-  window.addEventListener("beforeprint", draw);
+  window.addEventListener("beforeprint", () => draw());
   if (!view) return;
   const points = [...scene.targets.map((t) => pointOf(t.pose)), ...chain.links.map((link) => new THREE.Vector3().setFromMatrixPosition(link.group.matrixWorld))];
   const looks = { ...LOOKS, corner: clearestCorner(scene, solids, points, bounds) }, lookAtAll = (name) => lookFrom(view, looks[name], outline);

@@ -1,10 +1,10 @@
 // Camera, light, names over the picture. Draws only when something has changed.
 
 function buildView(stage, controlsDone) {
-  const canvas = element("canvas");
+  const canvas = element("canvas"), slow = isDrawnByProcessor();
   let renderer;
   try {
-    renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true });
+    renderer = new THREE.WebGLRenderer({ canvas, antialias: !slow, alpha: true });
   } catch (error) {
     element("no-picture").hidden = false;
     return null;
@@ -17,7 +17,15 @@ function buildView(stage, controlsDone) {
   stage.add(camera, new THREE.HemisphereLight(0xffffff, 0xb4aca0, 0.78));
   const orbit = new THREE.OrbitControls(camera, canvas);
   orbit.addEventListener("change", controlsDone);
-  return { renderer, camera, orbit, canvas };
+  return { renderer, camera, orbit, canvas, slow, rough: false };
+}
+
+/** Whether there is no graphics card: then all is drawn roughly while it moves, and finely once it rests. */
+function isDrawnByProcessor() {
+  const gl = document.createElement("canvas").getContext("webgl"), told = gl && gl.getExtension("WEBGL_debug_renderer_info");
+  const name = told ? gl.getParameter(told.UNMASKED_RENDERER_WEBGL) : "";
+  if (gl) gl.getExtension("WEBGL_lose_context").loseContext();
+  return /swiftshader|llvmpipe|software|basic render/i.test(name);
 }
 
 const LOOKS = { front: [0, -1, 0.0001], side: [1, 0, 0.0001], top: [0, -0.0001, 1] };
@@ -64,7 +72,7 @@ function clearestCorner(scene, solids, points, box) {
 function fitCanvas(view) {
   const { clientWidth: width, clientHeight: height } = view.canvas;
   if (!width || !height) return;
-  view.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
+  view.renderer.setPixelRatio(view.slow ? (view.rough ? 0.75 : 1.5) : Math.min(window.devicePixelRatio || 1, 2));
   view.renderer.setSize(width, height, false);
   view.camera.aspect = width / height;
   view.camera.updateProjectionMatrix();
@@ -129,7 +137,8 @@ function onScreen(view, at) {
 /** Sets each name beside its point, the first ones first; a name that would cover another moves down, and stays away if
  * there is no room. */
 function placeNames(view, names) {
-  const width = view.canvas.clientWidth, height = view.canvas.clientHeight, taken = [];
+  const width = view.canvas.clientWidth, height = view.canvas.clientHeight, frame = view.canvas.getBoundingClientRect();
+  const taken = ["plate", "legend"].map((id) => element(id).getBoundingClientRect()).map((box) => [box.left - frame.left, box.top - frame.top, box.width, box.height]);
   const sizes = names.map(({ node }) => [node.offsetWidth, node.offsetHeight]);
   names.forEach((name, i) => {
     const { node, at } = name, size = sizes[i], p = name.off ? null : onScreen(view, at);
