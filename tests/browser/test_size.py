@@ -56,6 +56,6 @@ def test_fifty_thousand_positions_open_and_turn(opened):
     start = processor_seconds()
     page.evaluate(TURN, 8)
     frame = (processor_seconds() - start) / 8
-    print(f"\n{count} positions: {len(text) / 1e6:.1f} MB, opened in {opening:.2f} s of processor time ({wall:.2f} s by "
+    print(f"\n{count} positions: {len(text) / 1e6:.1f} MB, opened in {opening:.2f} s of a processor ({wall:.2f} s by "
           f"the clock), {frame:.3f} s a frame of 1280 x 800, {os.cpu_count()} processors")  # fmt: skip
     assert opening < 3 * (os.cpu_count() or 1) and frame < 0.2 * (os.cpu_count() or 1)
