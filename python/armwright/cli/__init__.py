@@ -81,10 +81,6 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-_PAGE = """example:
-  armwright page cell.toml -o out --reach "100 mm" --payload "100 mm" --attitude level --cycle cycle.toml"""
-
-
 def _at_rest(command: Any) -> None:
     sub = command("reach", cells.reach, "Where the tool can be, and in how many attitudes.")
     _over_grid(sub)
@@ -111,7 +107,7 @@ def _at_rest(command: Any) -> None:
     _into_folder(command("outlines", cells.outlines, "Boundary curves of the reach, in section and in plan."))
     words = "The cell in three dimensions: one file that opens offline; the reader moves the axes, looks into maps " \
             "and plays a cycle."  # fmt: skip
-    sub = command("page", cells.page, words, example=_PAGE)
+    sub = command("page", cells.page, words)
     sub.add_argument("--reach", metavar="SPACING", help="a map of the reach goes in, at positions so far apart, as "
                      '"100 mm"')  # fmt: skip
     sub.add_argument("--payload", metavar="SPACING", help="a map of the payload at rest goes in")

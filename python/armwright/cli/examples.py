@@ -64,7 +64,11 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
          "spread between two of each"),
     ),
     "outlines": (("armwright outlines cell.toml -o out", "the outline of the reach, in section and in plan"),),
-    "page": (("armwright page cell.toml -o out", "the cell in three dimensions, one file, offline"),),
+    "page": (
+        ("armwright page cell.toml -o out", "the cell in three dimensions, one file, offline"),
+        ('armwright page cell.toml -o out --reach "100 mm" --payload "100 mm" --cycle cycle.toml',
+         "with maps to look into and a cycle to play"),
+    ),
     "export": (
         ("armwright export cell.toml cell.glb", "the cell in three dimensions, for CAD and viewers"),
         ('armwright export cell.toml cell.glb --at "kiln, back"', "in the posture that serves a work point"),

@@ -146,7 +146,7 @@ function placeNames(view, names) {
     const left = behind ? 0 : Math.min(p[0] + 10, width - size[0] - 4);
     let top = behind ? 0 : p[1] - size[1] / 2, tries = 0;
     const clash = () => taken.find((t) => left < t[0] + t[2] && t[0] < left + size[0] && top < t[1] + t[3] && t[1] < top + size[1]);
-    for (let other = behind ? null : clash(); other && tries < 6; other = clash(), ++tries) top = other[1] + other[3] + 1;
+    for (let other = behind ? null : clash(); other && tries < (node.className ? 0 : 6); other = clash(), ++tries) top = other[1] + other[3] + 1;
     const away = behind || clash() !== undefined;
     node.style.visibility = away ? "hidden" : "visible";
     name.box = away ? null : [left, top, ...size];
