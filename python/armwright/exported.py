@@ -25,7 +25,11 @@ class Exported:
     def to_glb(
         self, path: str | os.PathLike[str], *, q: ArrayLike | None = None, checked: xr.Dataset | None = None
     ) -> Path:
-        """Writes the posed cell as GLB, in metres, y up: see ``report.cell_to_glb``. Gives the path."""
+        """Writes the posed cell as GLB, in metres, y up: see ``report.cell_to_glb``. Gives the path.
+
+        >>> cell.to_glb("cell.glb", q=q).name
+        'cell.glb'
+        """
         from armwright.report.glb import cell_to_glb
 
         return cell_to_glb(self.scene(q, checked), path)
@@ -35,7 +39,11 @@ class Exported:
         outlines: xr.Dataset | None = None,
     ) -> Path:  # fmt: skip
         """Writes the cell in plan as DXF, in mm: see ``report.plan_to_dxf``. ``outlines``: a result of that study,
-        whose outline of the reach is drawn too. Gives the path."""
+        whose outline of the reach is drawn too. Gives the path.
+
+        >>> cell.to_dxf("plan.dxf").name
+        'plan.dxf'
+        """
         from armwright.report.plan_dxf import plan_to_dxf
 
         return plan_to_dxf(self.scene(q, checked), path, outlines=outlines)
