@@ -316,17 +316,18 @@ prepare() { # packages of the system, in one word; kind; extras
   package "$kind"
 }
 
-build_packages="build-essential cmake ninja-build libeigen3-dev libbullet-dev"
+# pango: the report as PDF.
+build_packages="build-essential cmake ninja-build libeigen3-dev libbullet-dev libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 
 test_packages() {
-  echo "$build_packages ccache catch2 git"
+  echo "$build_packages ccache catch2 git poppler-utils"
   # The 3-D page is tried in a browser. Ubuntu's package of this name is a stub that fetches a snap.
   [ "$(distribution)" != debian ] || echo chromium
 }
 
 demo() {
   disk_space 2500
-  prepare "$build_packages" plain
+  prepare "$build_packages" plain pdf export
   show demo "running the demonstration into demo-output/" "The message above says what was wrong." \
     within 3600 "$venv/bin/armwright" demo demo-output
   say "the pictures and pages are in $PWD/demo-output"

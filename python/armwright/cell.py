@@ -36,13 +36,14 @@ from armwright.kept_true import KeptTrue
 from armwright.laden import Laden
 from armwright.lifted import Liftable
 from armwright.placing import Placeable
+from armwright.reported import Reported
 from armwright.tracks import OnTrack
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
 
 
-class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Drawn, Exported):
+class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Drawn, Exported, Reported):
     """An arm in its cell. ``q`` is the track first (m), if there is one, then the arm (rad).
 
     ``mount``: the arm's base in the world, or on the track's carriage; a 4x4 pose or a position. ``fixtures``: shapes

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from armwright.cli import cells, completion, designs, drives, exports, new, parts
+from armwright.cli import cells, completion, designs, drives, exports, new, parts, reports
 from armwright.cli.demo import demo
 from armwright.cli.examples import all_examples, examples_of
 from armwright.cli.next_steps import next_steps
@@ -71,6 +71,7 @@ def _parser() -> argparse.ArgumentParser:
     _in_motion(command)
     _of_parts(command)
     _of_designs(command)
+    reports.add(command)
     exports.add(command)
     completion.add(command, parser)
     sub = command("schema", cells.schema, "The JSON schema of a description file.", file=False)

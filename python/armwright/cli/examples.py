@@ -69,6 +69,11 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
         ('armwright page cell.toml -o out --reach "100 mm" --payload "100 mm" --cycle cycle.toml',
          "with maps to look into and a cycle to play"),
     ),
+    "report": (
+        ("armwright report cell.toml -o out --cycle cycle.toml", "all questions in one page, as PDF and as tables"),
+        ("armwright report cell.toml -o out --questions reach,hold --units us --no-pdf", "two of them, in US units"),
+        ("armwright report arm.urdf --base base_link --tool tool0 -o out", "an arm alone: what is not told is missing"),
+    ),
     "export": (
         ("armwright export cell.toml cell.glb", "the cell in three dimensions, for CAD and viewers"),
         ('armwright export cell.toml cell.glb --at "kiln, back"', "in the posture that serves a work point"),

@@ -22,6 +22,7 @@ from armwright.pictures.slowing import payload_against_time
 from armwright.pictures.stop import holding, stop
 from armwright.pictures.structure import sag_causes, sag_over_reach
 from armwright.pictures.sweep import sweep
+from armwright.pictures.switches import switches
 from armwright.pictures.track import track_intervals, track_worth
 from armwright.pictures.track_loads import block_course, block_loads
 from armwright.pictures.truth import error_shares
@@ -35,6 +36,7 @@ __all__ = [
     "outline_section", "outlines", "page", "part_safeties", "payload_against_time", "payload_at_speed",
     "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along", "placement_plan", "placement_set",
     "plan", "power",
-    "sag_causes", "sag_over_reach", "save", "section", "speed_course", "stop", "sweep", "torque_course",
+    "sag_causes", "sag_over_reach", "save", "section", "speed_course", "stop", "sweep", "switches",
+    "torque_course",
     "track_intervals", "track_worth", "uncertainty", "wrenches",
 ]

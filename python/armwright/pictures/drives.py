@@ -11,6 +11,7 @@ import xarray as xr
 from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, NOT_SERVED, QUIET, SERVED, dress, start
 from armwright.results import check_dataset
+from armwright.results.units import Shown, UnitSystem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,7 +21,9 @@ _LIMIT: dict[str, Any] = {"color": NOT_SERVED, "linewidth": 1.3, "linestyle": (0
 _LASTING: dict[str, Any] = {"color": NOT_SERVED, "linewidth": 1.3, "linestyle": (0, (1, 1.5))}
 
 
-def cycle_torques(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) -> list[Axes]:
+def cycle_torques(
+    dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] | None = None
+) -> list[Axes]:  # fmt: skip
     """The motor torque and the motor speed of every axis over the cycle, two columns, with their limits: the peak curve
     at the speed of each instant, the root mean square beside the continuous torque, and the greatest speed.
 
@@ -32,7 +35,7 @@ def cycle_torques(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) ->
     made = _panels(axes, 2 * len(joints), len(joints), 2, "two for each motor: torque and speed", (10.5, 1.55))
     for row, joint in enumerate(joints):
         left, right = made[2 * row], made[2 * row + 1]
-        torque_course(dataset, joint, ax=left)
+        torque_course(dataset, joint, units=units, ax=left)
         speed_course(dataset, joint, ax=right)
         for ax in (left, right):
             ax.set_xlabel("time (s)" if row == len(joints) - 1 else "")
@@ -41,28 +44,28 @@ def cycle_torques(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) ->
     return made
 
 
-def torque_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> Axes:
+def torque_course(dataset: xr.Dataset, joint: str, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """One motor's torque over the cycle.
 
     >>> pictures.torque_course(cell.drive_check(cycle), "axis 2").get_ylabel()
     'torque (N·m)'
     """
     k, ax = _place(dataset, joint), start(ax, 7.0, 2.6)
-    time, torque = dataset["time"].values, dataset["motor_torque"].values[:, k]
-    most = dataset["motor_torque_limit"].values[:, k]
+    how = _torque(dataset, k, units)
+    time, torque = dataset["time"].values, dataset["motor_torque"].values[:, k] * how.factor
+    most = dataset["motor_torque_limit"].values[:, k] * how.factor
     for sign in (1, -1):
         words = "limit: peak curve, greatest speed" if sign > 0 else None
         ax.plot(time, sign * most, **_LIMIT, gid="peak", label=words)
-    rms, lasting = float(dataset["motor_rms_torque"][k]), float(dataset["motor_continuous_torque"][k])
+    rms, lasting = (how.factor * float(dataset[f"motor_{name}_torque"][k]) for name in ("rms", "continuous"))
     ax.axhline(lasting, **_LASTING, gid="continuous", label="continuous")
     ax.axhline(rms, color=SERVED, linewidth=1.1, linestyle=(0, (6, 2, 1, 2)), gid="rms", label="root mean square")
     ax.plot(time, torque, color=INK, linewidth=1.3, gid="torque", label="this cycle")
     ax.axhline(0, color=QUIET, linewidth=0.7)
     _mark_moves(ax, dataset)
-    unit = _motor_unit(dataset, k)
-    ax.set_ylabel(f"torque ({unit})", fontsize=8.5)
+    ax.set_ylabel(how.label("torque"), fontsize=8.5)
     ax.set_xlabel("time (s)")
-    dress(ax, joint, f"root mean square {rms:.2g} of {lasting:.2g} {unit}")
+    dress(ax, joint, f"root mean square {rms:.2g} of {lasting:.2g} {how.unit}")
     return ax
 
 
@@ -86,7 +89,9 @@ def speed_course(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> 
     return ax
 
 
-def operating_points(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None) -> list[Axes]:
+def operating_points(
+    dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] | None = None
+) -> list[Axes]:  # fmt: skip
     """Where each motor works over the cycle, speed against torque, over its continuous and its peak curve.
 
     >>> len(pictures.operating_points(cell.drive_check(cycle)))    # one a joint
@@ -98,7 +103,7 @@ def operating_points(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None)
     down = -(-len(joints) // across)
     made = _panels(axes, len(joints), down, across, "one for each motor", (2.9 * across, 2.7))
     for ax, joint in zip(made, joints, strict=False):
-        operating_point(dataset, joint, ax=ax)
+        operating_point(dataset, joint, units=units, ax=ax)
     for ax in made[len(joints) :]:
         ax.set_visible(False)
     if axes is None:
@@ -106,32 +111,34 @@ def operating_points(dataset: xr.Dataset, *, axes: Sequence[Axes] | None = None)
     return made[: len(joints)]
 
 
-def operating_point(dataset: xr.Dataset, joint: str, *, ax: Axes | None = None) -> Axes:
+def operating_point(dataset: xr.Dataset, joint: str, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """One motor's working points: magnitudes of speed and torque; the square is the root mean square of both.
 
     >>> pictures.operating_point(cell.drive_check(cycle), "axis 2").get_xlabel()
     'speed (rpm)'
     """
     k, ax = _place(dataset, joint), start(ax, 4.6, 3.8)
+    how = _torque(dataset, k, units)
     speeds = dataset["curve_speed"].values[k] * _RPM
     for name, words, style in (("curve_peak", "peak", _LIMIT), ("curve_continuous", "continuous", _LASTING)):
-        curve = dataset[name].values[k]
+        curve = dataset[name].values[k] * how.factor
         ax.plot(speeds, curve, **style, label=words, gid=name)
         known = np.flatnonzero(np.isfinite(curve))
         if known.size:
             end = known[-1]
             ax.plot([speeds[end]] * 2, [curve[end], 0], **style)
-    ax.fill_between(speeds, dataset["curve_continuous"].values[k], color=NOT_SERVED, alpha=0.07, linewidth=0)
+    lasting = dataset["curve_continuous"].values[k] * how.factor
+    ax.fill_between(speeds, lasting, color=NOT_SERVED, alpha=0.07, linewidth=0)
     speed, torque = (np.abs(dataset[name].values[:, k]) for name in ("motor_speed", "motor_torque"))
-    speed = speed * _RPM
+    speed, torque = speed * _RPM, torque * how.factor
     ax.plot(speed, torque, color=INK, linewidth=0.8, alpha=0.8, gid="points", label="this cycle")
-    rms = float(dataset["motor_rms_speed"][k]) * _RPM, float(dataset["motor_rms_torque"][k])
+    rms = float(dataset["motor_rms_speed"][k]) * _RPM, float(dataset["motor_rms_torque"][k]) * how.factor
     ax.plot(*rms, marker="s", markersize=7, color=SERVED, markeredgecolor="white", linestyle="", gid="rms",
             label="root mean square")  # fmt: skip
     ax.set_xlim(0, None)
     ax.set_ylim(0, None)
     ax.set_xlabel("speed (rpm)")
-    ax.set_ylabel(f"torque ({_motor_unit(dataset, k)})")
+    ax.set_ylabel(how.label("torque"))
     dress(ax, joint)
     return ax
 
@@ -157,10 +164,10 @@ def _place(dataset: xr.Dataset, joint: str) -> int:
     return [str(name) for name in dataset["joint"].values].index(joint)
 
 
-def _motor_unit(dataset: xr.Dataset, k: int) -> str:
-    """A motor that slides itself, without a stage, pushes: N."""
+def _torque(dataset: xr.Dataset, k: int, units: UnitSystem) -> Shown:
+    """How a motor's torque is shown. One that slides itself, without a stage, pushes: N."""
     slides = str(dataset["joint_unit"].values[k]) == "m" and not any(dataset["stage_name"].values[k])
-    return "N" if slides else "N·m"
+    return shown("N" if slides else "N*m", units)
 
 
 def _panels(

@@ -157,7 +157,7 @@ def _setup(dataset: xr.Dataset, units: UnitSystem) -> str:
     if "spacing" in attrs:
         parts.append(f"cells of {length.number(attrs['spacing'])}")
     if STUDIES[attrs["study"]].name == "reach_map":
-        parts.append(f"{attrs['directions']} directions, {attrs['spins']} spin{'s' * (attrs['spins'] != 1)}")
+        parts.append(f"{attrs['directions']} directions, {attrs['spins']} spin{'' if attrs['spins'] == 1 else 's'}")
         parts.append(f"clearance {length.number(attrs['margin'])}")
     return "".join(f", {part}" for part in parts)
 

@@ -74,7 +74,7 @@ def stop(dataset: xr.Dataset, *, units: UnitSystem = "si", axes: Sequence[Axes] 
     return list(axes)
 
 
-def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
+def holding(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """The worst torque by weight of every axis against what its brake holds, as a share of it.
 
     >>> pictures.holding(aw.Cell(arm).holding()).get_xlabel()
@@ -90,8 +90,10 @@ def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
     with np.errstate(divide="ignore", invalid="ignore"):
         share = np.where(np.isfinite(brake) & (brake > 0), bound / brake, np.nan)
     loaded = bound > _NOTHING
-    for row, joint, s, worst, held, heavy in zip(rows, joints, share, bound, brake, loaded, strict=True):
-        unit = "N" if str(dataset["joint_unit"].values[joints.index(joint)]) == "m" else "N·m"
+    for row, joint, s, most, holds, heavy in zip(rows, joints, share, bound, brake, loaded, strict=True):
+        slides = str(dataset["joint_unit"].values[joints.index(joint)]) == "m"
+        how = shown("N" if slides else "N*m", units)
+        worst, held, unit = most * how.factor, holds * how.factor, how.unit
         if not heavy:
             ax.annotate("nothing to hold", (0, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8,
                         color=QUIET)
@@ -102,7 +104,7 @@ def holding(dataset: xr.Dataset, *, ax: Axes | None = None) -> Axes:
             words = f"{worst:.3g} of {held:.3g} {unit}" + ("" if good else ": does not hold")
             ax.annotate(words, (100 * s, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
         else:
-            fall = shown("rad" if unit == "N·m" else "m", "si")
+            fall = shown("m" if slides else "rad", units)
             falls = float(dataset["fall_speed"].sel(joint=joint)) * fall.factor
             words = f"no brake: {worst:.3g} {unit} by weight; without power it moves at up to {falls:.3g} {fall.unit}/s"
             ax.annotate(words, (0, row), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8,

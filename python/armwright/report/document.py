@@ -7,12 +7,15 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True)
 class Quantity:
-    """A number (SI) with a unit of its own, in a column whose rows differ in unit; ``note`` stands small below it."""
+    """A number (SI) with a unit of its own, in a column whose rows differ in unit; ``note`` stands small below it,
+    ``words`` in its place."""
 
     value: float
     unit: str = ""
     small: bool = False
     note: str = ""
+    percent: bool = False
+    words: str = ""
 
 
 @dataclass(frozen=True)
@@ -31,7 +34,7 @@ Entry = str | float | None | Quantity | Verdict
 class Column:
     """A column of a table. ``unit``: SI, as results have it ("m", "kg", "N*m", "1"); None for words. ``small``: lengths
     mostly well below a metre, in millimetres or inches. ``percent``: a share told in hundredths. ``down``: rounded
-    down, where a number must not be told too high."""
+    down, where a number must not be told too high. ``hours``: of seconds, ``turns``: of rad/s, in turns a minute."""
 
     words: str
     unit: str | None = None
@@ -39,17 +42,8 @@ class Column:
     small: bool = False
     percent: bool = False
     down: bool = False
-
-
-@dataclass(frozen=True)
-class Table:
-    """Rows under columns; ``name`` is that of its file and sheet, unlike any other in the report."""
-
-    name: str
-    title: str
-    columns: tuple[Column, ...]
-    rows: tuple[tuple[Entry, ...], ...]
-    note: str = ""
+    hours: bool = False
+    turns: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,9 +56,24 @@ class Picture:
 
 
 @dataclass(frozen=True)
+class Table:
+    """Rows under columns; ``name`` is that of its file and sheet, unlike any other in the report. ``pictures`` stand
+    before it. ``shown``: how many rows a page shows, the first; 0 for all; files have all."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Entry, ...], ...]
+    note: str = ""
+    pictures: tuple[Picture, ...] = ()
+    shown: int = 0
+
+
+@dataclass(frozen=True)
 class Section:
-    """A question and its answer. ``assumptions``: what was assumed because it was not told; ``missing``: what was not
-    looked at, and for want of what; ``cautions``: those of this question."""
+    """A question and its answer. ``headline``: the answer in a line, as it stands at the top; ``good``: whether that is
+    as it should be, None where nothing is to be judged. ``assumptions``: what was assumed because it was not told;
+    ``missing``: what was not looked at, and for want of what; ``cautions``: those of this question."""
 
     anchor: str
     question: str
@@ -75,12 +84,15 @@ class Section:
     assumptions: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    headline: str = ""
+    good: bool | None = None
 
 
 @dataclass(frozen=True)
 class Document:
     """A whole report. ``answers``: the answer in five lines at most; ``missing``: questions that were not asked, and
-    why. Words are in SI units as results tell them; ``names``: what stays as it is when units are told anew."""
+    why; ``assumptions``: those of all sections. Words are in SI units as results
+    tell them; ``names``: what stays as it is when units are told anew."""
 
     title: str
     subject: str
@@ -91,3 +103,4 @@ class Document:
     names: frozenset[str] = frozenset()
     version: str = ""
     digest: str = ""
+    assumptions: tuple[str, ...] = ()

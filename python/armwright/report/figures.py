@@ -8,6 +8,7 @@ from armwright.report.document import Column, Entry, Quantity, Verdict
 from armwright.results.units import Shown, UnitSystem, shown, shown_small
 
 _THIN = "\u202f"  # between thousands, narrow and without a break
+_PERCENT = Shown(100.0, "%")
 _GREAT = 1e5  # from there on whole numbers only
 
 
@@ -21,7 +22,11 @@ def heading(column: Column, units: UnitSystem) -> str:
 def how_told(column: Column, units: UnitSystem) -> Shown:
     """Factor and unit of a column's numbers."""
     if column.percent:
-        return Shown(100.0, "%")
+        return _PERCENT
+    if column.hours:
+        return Shown(1 / 3600, "h")
+    if column.turns:
+        return Shown(30 / math.pi, "rpm")
     return shown_small(units) if column.small else shown(column.unit or "1", units)
 
 
@@ -34,9 +39,12 @@ def told(entry: Entry, column: Column, units: UnitSystem) -> str:
     if isinstance(entry, Verdict):
         return entry.words
     if isinstance(entry, Quantity):
-        how = shown_small(units) if entry.small else shown(entry.unit or "1", units)
+        if entry.words:
+            return entry.words
+        how = _PERCENT if entry.percent else shown_small(units) if entry.small else shown(entry.unit or "1", units)
         text = number(entry.value * how.factor, column.digits)
-        return f"{text} {how.unit}".rstrip() if text and math.isfinite(entry.value) else text
+        gap = "" if how.unit == "°" else " "
+        return f"{text}{gap}{how.unit}".rstrip() if text and math.isfinite(entry.value) else text
     return number(float(entry) * how_told(column, units).factor, column.digits, down=column.down)
 
 

@@ -11,6 +11,7 @@ import xarray as xr
 
 from armwright import pictures
 from armwright.report.cautions import caution_line
+from armwright.report.cuts import richest, upright_cut
 from armwright.report.tables import targets_table
 from armwright.results import Scene, summary, to_netcdf
 
@@ -57,10 +58,10 @@ def _pictures(result: xr.Dataset, beside: _Beside, units: pictures.UnitSystem) -
     """The pictures of a result, each with its file's name."""
     study = str(result.attrs["study"])
     if study in ("reach_map", "payload_map", "payload_at_speed"):
-        x, y = _upright_cut(result)
+        x, y = upright_cut(result)
     if study == "reach_map":
         yield "reach_section", pictures.section(result, x=x, y=y, units=units)
-        yield "reach_plan", pictures.section(result, z=_richest(result["reach_index"], "z"), units=units)
+        yield "reach_plan", pictures.section(result, z=richest(result["reach_index"], "z"), units=units)
     elif study == "payload_map":
         yield "payload_section", pictures.payload_section(result, x=x, y=y, units=units)
         yield "payload_against_reach", pictures.payload_curve(result, units=units)
@@ -72,8 +73,8 @@ def _pictures(result: xr.Dataset, beside: _Beside, units: pictures.UnitSystem) -
     elif study == "check_targets" and beside.scene is not None:
         yield "work_points", pictures.plan(beside.scene, units=units)
     elif study == "drive_check" and result["has_drive"].values.any():
-        yield "cycle_torques", pictures.cycle_torques(result)[0]
-        yield "operating_points", pictures.operating_points(result)[0]
+        yield "cycle_torques", pictures.cycle_torques(result, units=units)[0]
+        yield "operating_points", pictures.operating_points(result, units=units)[0]
     elif study == "payload_against_time":
         yield study, pictures.payload_against_time(result, units=units)
     elif study == "power":
@@ -89,7 +90,7 @@ def _more_pictures(
     if study == "stop" and "time" in result:
         yield study, pictures.stop(result, units=units)[0]
     elif study == "holding":
-        yield study, pictures.holding(result)
+        yield study, pictures.holding(result, units=units)
     elif study == "lifting" and beside.scene is not None:
         yield from _hanging(result, beside.scene, units)
     elif study == "joint_wrenches":
@@ -150,25 +151,3 @@ def _placement_pictures(result: xr.Dataset, units: pictures.UnitSystem) -> Itera
         yield "placement", pictures.placement_along(result, units=units)
     if result.sizes["aim"] > 1:
         yield "placement_set", pictures.placement_set(result, units=units)
-
-
-def _upright_cut(result: xr.Dataset) -> tuple[float | None, float | None]:
-    """Where to cut for an upright section, (x, None) or (None, y): through the base; with a track, square to it
-    at the middle of its way, and along it only where the map is too thin for that."""
-    base, span = result.attrs.get("base_position"), result.attrs.get("track_span")
-    axis, value = "y", 0.0 if base is None else float(np.ravel(base)[1])
-    if span is not None:
-        ends = np.ravel(span).reshape(2, 3)
-        along = int(np.argmax(np.abs(ends[1] - ends[0])[:2]))
-        axis, value = "xy"[along], float(ends[:, along].mean())
-    if min(result.sizes["y" if axis == "x" else "x"], result.sizes["z"]) < 2:
-        axis, value = ("y", 0.0) if axis == "x" else ("x", 0.0)
-    coordinate = result[axis].values
-    nearest = float(coordinate[np.argmin(np.abs(coordinate - value))])
-    return (nearest, None) if axis == "x" else (None, nearest)
-
-
-def _richest(values: xr.DataArray, axis: str) -> float:
-    """The plane in which the reach index adds up to most."""
-    others = [dim for dim in values.dims if dim != axis]
-    return float(values[axis].values[int(np.argmax(values.sum(others).values))])

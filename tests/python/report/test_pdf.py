@@ -1,0 +1,38 @@
+"""The page as PDF: pages of A4, all the text in it; and a clear word where it cannot be made."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from armwright.errors import InputError
+from armwright.report import pdf
+from armwright.report.gather import document
+from armwright.report.html import render
+from cases import sample_results as sample
+
+
+def test_the_text_stands_in_it(tmp_path: Path) -> None:
+    pytest.importorskip("weasyprint")
+    made = pdf.to_pdf(render(document([sample.part_loads()])))
+    assert made.startswith(b"%PDF-")
+    if shutil.which("pdftotext") is None:
+        pytest.skip("no pdftotext (Debian: poppler-utils) on this machine to read the PDF with")
+    (tmp_path / "a.pdf").write_bytes(made)
+    text = subprocess.run(
+        ["pdftotext", "-layout", "a.pdf", "-"], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+    plain = " ".join(text.stdout.split())
+    for words in ("What does each part have to bear", "Bearings of the joints", "TOO LITTLE", "20 000 h", "Cautions"):
+        assert words in plain.replace("\u202f", " ").replace("\xa0", " "), words
+    size = subprocess.run(["pdfinfo", "a.pdf"], cwd=tmp_path, capture_output=True, text=True, check=True).stdout
+    assert "(A4)" in size
+
+
+def test_without_weasyprint(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf.importlib.util, "find_spec", lambda _: None)
+    with pytest.raises(InputError, match=r"pdf: got no weasyprint.*armwright\[pdf\]"):
+        pdf.to_pdf("<p>")
