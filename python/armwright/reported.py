@@ -50,11 +50,17 @@ class Reported(Machine):
         ``units``: "si", or "us" for inches, pounds and psi, in words, tables and pictures alike. ``detail``: "coarse"
         takes minutes at most, "fine" several times as long. ``store``: a folder where finished pieces are kept.
         Refused (InputError): an unknown question or unit, a folder that cannot be written to, and ``pdf`` without
-        weasyprint (``pip install 'armwright[pdf]'``)."""
+        weasyprint (``pip install 'armwright[pdf]'``).
+
+        >>> written = cell.report("report", questions=["lifting"], pdf=False)
+        >>> written[0].name, written[-1].name
+        ('report.html', 'motors_out.csv')
+        """
         from armwright.asked import DETAILS, Asked, ask_all
         from armwright.describe import Cycle
-        from armwright.report import chosen, document, report_folder, write_report
         from armwright.report.found import found
+        from armwright.report.gather import chosen, document
+        from armwright.report.report_files import report_folder, write_report
         from armwright.timed import TimedMotion
 
         keys = tuple(question.key for question in chosen(questions))

@@ -28,7 +28,8 @@ def test_questions_alone_from_results_that_are_there(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("asked", "told"), [
-    ({"questions": ["reech"]}, "did you mean reach"), ({"units": "metric"}, "units"), ({"detail": "finest"}, "coarse or fine"),
+    ({"questions": ["reech"]}, "did you mean reach"), ({"units": "metric"}, "units"),
+    ({"detail": "finest"}, "coarse or fine"),
     ({"cycle": "cycle.toml"}, "cycle: got str"), ({"results": ["x"]}, "results: got str"),
 ])  # fmt: skip
 def test_refused_before_any_work(asked: dict[str, object], told: str, tmp_path: Path) -> None:

@@ -10,10 +10,13 @@ from armwright.cell import load_cycle
 from armwright.cli.common import read
 from armwright.report import caution_line, question_keys
 
+
 def add(command: Any) -> None:
     """Adds the command to the parser."""
-    words = "All questions in one page: the answer in five lines, then a section each, with pictures, tables, " \
-            "assumptions, what is missing and what to mind; as HTML, as PDF, and every table as CSV and xlsx."  # fmt: skip
+    words = (
+        "All questions in one page: the answer in five lines, then a section each, with pictures, tables, assumptions, "
+        "what is missing and what to mind; as HTML, as PDF, and every table as CSV and xlsx."
+    )
     sub = command("report", report, words)
     sub.add_argument("--cycle", type=Path, help="a cycle (.toml): for drives, supply, lives and cycle times")
     sub.add_argument("--questions", help=f"some of {', '.join(question_keys())}, with commas between (all)")

@@ -24,7 +24,11 @@ _MARKS = (
 
 def switches(dataset: xr.Dataset, *, units: UnitSystem = "si", ax: Axes | None = None) -> Axes:
     """A bar for each axis from hard stop to hard stop, with its switches and soft limits, each bar as long as any; what
-    is between the soft limits is left to work in. Axes without ends are told so."""
+    is between the soft limits is left to work in. Axes without ends are told so.
+
+    >>> pictures.switches(cell.switches()).get_title(loc="left")
+    'Soft limits and limit switches'
+    """
     what = check_dataset(dataset)
     if what.name != "switches":
         raise InputError.of("dataset", f"a result of {what.name}", "a result of switches")

@@ -36,7 +36,11 @@ def document(
 
     ``scene``: the cell as it is drawn, with its checked work points. ``units``: those that pictures are drawn in; words
     and tables stay in SI until they are written. ``absent``: by question, what was not looked at and for want of what.
-    ``questions``: those alone (of ``question_keys()``); by default all. ``title``: by default the question."""
+    ``questions``: those alone (of ``question_keys()``); by default all. ``title``: by default the question.
+
+    >>> report.document([cell.lifting()]).sections[0].question
+    'How is it lifted and serviced?'
+    """
     every = found(results, scene, units, absent)
     if not every.results:
         raise InputError.of("results", "no results", "at least one result of a study")
@@ -59,7 +63,11 @@ def document(
 
 
 def question_keys() -> tuple[str, ...]:
-    """The short names of all questions, in their order."""
+    """The short names of all questions, in their order.
+
+    >>> report.question_keys()[:3]
+    ('reach', 'hold', 'speed')
+    """
     return tuple(question.key for question in QUESTIONS)
 
 

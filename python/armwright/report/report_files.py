@@ -38,7 +38,12 @@ def write_report(
     document: Document, folder: str | os.PathLike[str], *, units: UnitSystem = "si", pdf: bool = True
 ) -> list[Path]:
     """Writes report.html; report.pdf, the same as print; tables/*.csv, a file a table; and report.xlsx, all of them,
-    where xlsxwriter is there. Gives their paths. What stood there stays until all are made."""
+    where xlsxwriter is there. Gives their paths. What stood there stays until all are made.
+
+    >>> made = report.document([cell.lifting()])
+    >>> report.write_report(made, "lifting", pdf=False)[0].name
+    'report.html'
+    """
     target = report_folder(folder, pdf=pdf)
     made = target / f".report.{uuid.uuid4().hex}.part"
     try:

@@ -29,7 +29,8 @@ def test_the_report_of_a_cell() -> None:
     assert len(made.answers) == 5 and made.answers[0] == made.sections[0].headline  # one of two points is served
     assert made.subject == "small & cell: arm spherical arm"
     joined = "\n".join(made.missing)
-    for words in ("What must the supply deliver? the cell tells no [supply].", "Where should the base stand? where it may",
+    for words in ("What must the supply deliver? the cell tells no [supply].",
+                  "Where should the base stand? where it may",
                   "How sure are these answers? uncertainty: tolerances: got none"):  # fmt: skip
         assert words in joined
     # what all sections assume is told once

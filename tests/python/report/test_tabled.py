@@ -24,7 +24,8 @@ def some() -> xr.Dataset:
 def test_columns_and_entries() -> None:
     columns = (
         Of("name", "name"), Of("length", "length", small=True), Of("none", "nothing"), Of("absent", "not there"),
-        Of("code", "code"), Of("good", "good"), Of("way", "way", unit="unit", per="/s"), (Column("more", "kg"), [1.0, 2.0]),
+        Of("code", "code"), Of("good", "good"), Of("way", "way", unit="unit", per="/s"),
+        (Column("more", "kg"), [1.0, 2.0]),
     )  # fmt: skip
     made = table(some(), "row", "file", "title", columns, note="note")
     assert [head.words for head in made.columns] == ["name", "length", "code", "good", "way", "more"]

@@ -9,8 +9,8 @@ import xarray as xr
 
 from armwright import pictures
 from armwright.report.document import Column, Entry, Table
-from armwright.report.png import picture
 from armwright.report.found import Found
+from armwright.report.png import picture
 from armwright.report.question import Question, Told
 from armwright.report.tabled import Of, quantity, table
 from armwright.results.summary import summary_lines

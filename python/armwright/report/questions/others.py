@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from armwright import pictures
 from armwright.report.document import Picture
-from armwright.report.png import picture
 from armwright.report.found import Found
+from armwright.report.png import picture
 from armwright.report.question import Question, Told
 from armwright.results.summary import summary_lines
 

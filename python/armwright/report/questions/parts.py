@@ -10,9 +10,9 @@ import xarray as xr
 
 from armwright import pictures
 from armwright.report.document import Column, Entry, Picture, Quantity, Table, Verdict
-from armwright.report.png import picture
 from armwright.report.figures import number
 from armwright.report.found import Found
+from armwright.report.png import picture
 from armwright.report.question import Question, Told
 from armwright.results.part_summary import Least, least_safeties, where
 from armwright.results.part_variables import GROUPS, SITUATIONS

@@ -10,8 +10,8 @@ import xarray as xr
 from armwright import pictures
 from armwright.report.cuts import richest, upright_cut
 from armwright.report.document import Column, Entry, Picture, Quantity, Table, Verdict
-from armwright.report.png import picture
 from armwright.report.found import Found
+from armwright.report.png import picture
 from armwright.report.question import Question, Told
 from armwright.report.tabled import Of, table
 from armwright.results.summary import summary_lines

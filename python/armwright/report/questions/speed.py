@@ -10,8 +10,8 @@ import xarray as xr
 from armwright import pictures
 from armwright.report.cuts import upright_cut
 from armwright.report.document import Picture, Table
-from armwright.report.png import picture
 from armwright.report.found import Found
+from armwright.report.png import picture
 from armwright.report.question import Question, Told
 from armwright.report.questions.hold import settings, tables
 from armwright.report.tabled import Of, table
