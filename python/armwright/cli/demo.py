@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import importlib.util
 import time
 from contextlib import AbstractContextManager
 from dataclasses import replace
@@ -14,14 +15,16 @@ import xarray as xr
 
 from armwright.cell import Cell, load_cell, load_cycle
 from armwright.cli import parts
-from armwright.cli.common import bearings_among, make_folder
+from armwright.cli.common import make_folder
 from armwright.describe import load_parts
 from armwright.describe.cycle import Cycle
 from armwright.designs import ask
 from armwright.designs.alternative import Alternative
 from armwright.designs.prices import TrackPrices
-from armwright.report import caution_line, part_page, targets_table, write_result
-from armwright.results import summary
+from armwright.report import caution_line, document, part_page, targets_table, write_report, write_result
+from armwright.report.report_files import PAGE, write_pictures
+from armwright.reported import shown_posture
+from armwright.results import Scene, summary
 
 
 def demo(options: argparse.Namespace) -> None:
@@ -38,30 +41,48 @@ def demo(options: argparse.Namespace) -> None:
     print(f"{cell}\n")
     checked = cell.check_targets(progress=bar)
     print(targets_table(checked) + "\n")
-    scene = cell.scene(q=_shown_posture(checked), checked=checked)
-    written = write_result(checked, options.output, scene)
+    scene = cell.scene(q=shown_posture(checked), checked=checked)
+    kept = _Kept(options.output)
+    kept.add(checked)
     reach = cell.reach_map(
         "175 mm", directions=30, spins=1, track_step="150 mm", dexterous_share=0.5, margin="20 mm", progress=bar
     )
-    written += write_result(reach, options.output)
+    kept.add(reach)
     payload = cell.payload_map("50 mm", directions=24, **_section(cell), progress=bar)
-    written += write_result(payload, options.output)
-    written += write_result(cell.outlines(progress=bar), options.output)
-    moved, told = _in_motion(cell, cycle, options.output, bar)
-    written += moved
-    borne, loads = _what_parts_bear(cell, cycle, options.output, bar)
-    written += borne
-    slid, worth = _along_the_track(cell, cycle, options.output, bar)
-    written += slid
-    changed, better = _what_to_change(cell, options.output, bar)
-    written += changed
-    written.append(cell.page(options.output / "cell.html", maps=[reach, payload], cycle=cycle, checked=checked))
-    print("\n".join(summary(result) for result in (reach, payload)) + f"\n{told}\n{loads}\n{worth}\n{better}")
-    for path in written:
+    kept.add(payload, cell.outlines(progress=bar))
+    told = [_in_motion(cell, cycle, kept, bar), _what_parts_bear(cell, cycle, kept, bar),
+            _along_the_track(cell, cycle, kept, bar), _what_to_change(cell, kept, bar)]  # fmt: skip
+    kept.written.append(cell.page(options.output / "cell.html", maps=[reach, payload], cycle=cycle, checked=checked))
+    kept.report(scene)
+    print("\n".join([*(summary(result) for result in (reach, payload)), *told]))
+    for path in kept.written:
         print(f"  wrote {path}")
-    print(f"Open {options.output / 'cell.html'} and {options.output / parts.PAGE} in a browser.")
+    names = [str(options.output / name) for name in (PAGE, "cell.html", parts.PAGE)]
+    print(f"Open {names[0]}, {names[1]} and {names[2]} in a browser.")
     print(f"Done in {time.monotonic() - start:.0f} s.")
     print(caution_line())
+
+
+class _Kept:
+    """The demonstration's results, written as they come; their pictures are those of its report."""
+
+    def __init__(self, folder: Path):
+        self.folder, self.results, self.written = folder, list[xr.Dataset](), list[Path]()
+
+    def add(self, *results: xr.Dataset) -> str:
+        """Writes them, and tells them in words."""
+        for result in results:
+            self.results.append(result)
+            self.written += write_result(result, self.folder, draw=False)
+        return "\n".join(map(summary, results))
+
+    def report(self, scene: Scene) -> None:
+        """The report of all of them, as PDF too where that can be made."""
+        made = document(self.results, scene=scene, absent={"guarding": ["armwright stops tells it"]})
+        pdf = importlib.util.find_spec("weasyprint") is not None
+        self.written += [*write_pictures(made, self.folder), *write_report(made, self.folder, pdf=pdf)]
+        if not pdf:
+            print("No report.pdf: pip install 'armwright[pdf]' brings what it is made with.")
 
 
 def _files() -> AbstractContextManager[Path]:
@@ -77,9 +98,9 @@ def _section(cell: Cell) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
-    """How heavy and how fast, what gives out first, what supply, and does it stay up when the power fails: the files
-    and the words."""
+def _in_motion(cell: Cell, cycle: Cycle, kept: _Kept, bar: bool) -> str:
+    """How heavy and how fast, what gives out first, what supply, and does it stay up when the power fails: in
+    words."""
     motion = cell.motion(cycle)
     results = [motion, cell.drive_check(cycle), cell.payload_against_time(cycle, progress=bar)]
     if cell.supply is not None:
@@ -91,26 +112,22 @@ def _in_motion(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[
     speed = motion["tool_speed"].values
     fastest = int((speed >= 0.999 * speed.max()).argmax())  # the first of several: rounding does not choose
     results.append(cell.stop(motion["q"].values[fastest], motion["speed"].values[fastest], load=cell.load))
-    written = [path for result in results for path in write_result(result, folder)]
-    return written, "\n".join(summary(result) for result in results)
+    return kept.add(*results)
 
 
-def _what_parts_bear(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
+def _what_parts_bear(cell: Cell, cycle: Cycle, kept: _Kept, bar: bool) -> str:
     """What bearings, links, bolts, blocks, rails and feed bear, how true the tool stands, and how the arm is lifted:
-    the files with a page, and the words."""
+    in words, and a page of the parts."""
     how: dict[str, Any] = {"threads": None, "progress": bar}
     borne = parts.part_results(cell, cycle, **how)
     true = [*parts.sag_results(cell, "50 mm", **how), cell.tool_error(**how)]
-    results = [*borne, *true, *parts.lift_results(cell, **how)]
-    scene = cell.scene()
-    limits = bearings_among(results)
-    written = [path for result in results for path in write_result(result, folder, scene, bearings=limits)]
-    written.append(part_page(borne[0], borne[1:], path=folder / parts.PAGE))
-    told = [borne[0], *results[len(borne):]]
-    return written, "\n".join(map(summary, told))
+    told = kept.add(borne[0])
+    kept.add(*borne[1:])
+    kept.written.append(part_page(borne[0], borne[1:], path=kept.folder / parts.PAGE))
+    return f"{told}\n{kept.add(*true, *parts.lift_results(cell, **how))}"
 
 
-def _along_the_track(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple[list[Path], str]:
+def _along_the_track(cell: Cell, cycle: Cycle, kept: _Kept, bar: bool) -> str:
     """Whether the track is worth its (invented) money, and a longer one more."""
     line = (-0.5, 3.5)  # of the workshop's floor, m
     prices = TrackPrices(per_metre=800.0, fixed=1200.0, motor=400.0, currency="EUR")
@@ -122,11 +139,10 @@ def _along_the_track(cell: Cell, cycle: Cycle, folder: Path, bar: bool) -> tuple
         mount = cell.track.pose @ cell.description.mount
         bolted = Cell.from_description(replace(cell.description, track=None, mount=mount))
         results.append(bolted.placement(x=(0.0, 2.5), y=(-0.5, 0.5), yaw="any", progress=bar))
-    written = [path for result in results for path in write_result(result, folder)]
-    return written, "\n".join(map(summary, results))
+    return kept.add(*results)
 
 
-def _what_to_change(cell: Cell, folder: Path, bar: bool) -> tuple[list[Path], str]:
+def _what_to_change(cell: Cell, kept: _Kept, bar: bool) -> str:
     """The bag of clay is too heavy: what would help, for which (invented) price, and how sure that is."""
     clay = ask.payload_margin("left shelf 2, bag of clay")
     with _files() as own:
@@ -145,15 +161,7 @@ def _what_to_change(cell: Cell, folder: Path, bar: bool) -> tuple[list[Path], st
         cell.uncertainty([clay, ask.payload_margin("kiln, back"), ask.stop_drop("kiln, back")], samples=128,
                          progress=bar),
     ]
-    written = [path for result in results for path in write_result(result, folder)]
-    return written, "\n".join(map(summary, results))
+    return kept.add(*results)
 
 
 _STAGES = ((2, "reducer 121 large"), (3, "reducer 121"))
-
-
-def _shown_posture(checked: xr.Dataset) -> Any:
-    """The posture of the first work point that is served, for the pictures."""
-    served = checked["served"].values
-    return checked["q"].values[int(served.argmax())] if served.any() else None
-

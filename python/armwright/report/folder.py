@@ -21,11 +21,11 @@ if TYPE_CHECKING:
 
 def write_result(
     result: xr.Dataset, folder: Path, scene: Scene | None = None, units: pictures.UnitSystem = "si",
-    bearings: xr.Dataset | None = None,
+    bearings: xr.Dataset | None = None, *, draw: bool = True,
 ) -> list[Path]:  # fmt: skip
     """Writes a result as netCDF, its pictures as PNG, its summary and the cautions as text; the paths, in that order.
     ``scene`` is needed for the plan of checked work points, and for how an arm hangs; ``bearings``, a result of that
-    study over the same rows, for the limit beside what a joint bears.
+    study over the same rows, for the limit beside what a joint bears. ``draw`` False: without pictures.
 
     >>> from pathlib import Path
     >>> [path.name for path in report.write_result(cell.reach_map("500 mm", directions=6, spins=1), Path("out"))]
@@ -39,7 +39,7 @@ def write_result(
     words = summary(result, units)
     if study == "check_targets":
         words = targets_table(result, units)
-    for name, ax in _pictures(result, _Beside(scene, bearings), units):
+    for name, ax in _pictures(result, _Beside(scene, bearings), units) if draw else ():
         written.append(pictures.save(ax, folder / f"{name}.png"))
         plt.close(ax.figure.canvas.figure)  # or pyplot keeps it
     text = folder / f"{study}.txt"

@@ -9,7 +9,7 @@ import numpy as np
 
 from armwright.report.document import Picture
 
-_DOTS = 110  # an inch
+_DOTS = 130  # an inch
 
 
 def picture(axes: Any, name: str, words: str) -> Picture:

@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from armwright.errors import InputError
-from armwright.report.document import Document, Table
+from armwright.report.document import Document, Picture, Table
 from armwright.report.html import render
 from armwright.report.pdf import need_pdf, to_pdf
 from armwright.report.table_files import write_csv, write_xlsx
 from armwright.results.units import UnitSystem
+from armwright.results.whole_file import whole_file
 
 PAGE, PRINT, SHEETS, TABLES = "report.html", "report.pdf", "report.xlsx", "tables"
 
@@ -69,6 +70,24 @@ def write_report(
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return [target / name for name in names]
+
+
+def write_pictures(document: Document, folder: Path) -> list[Path]:
+    """Writes the pictures of a report as PNG; their paths."""
+    written = []
+    for picture in all_pictures(document):
+        written.append(folder / f"{picture.name}.png")
+        with whole_file(written[-1]) as part:
+            part.write_bytes(picture.png)
+    return written
+
+
+def all_pictures(document: Document) -> Iterator[Picture]:
+    """The pictures of a report in their order."""
+    for section in document.sections:
+        yield from section.pictures
+        for table in section.tables:
+            yield from table.pictures
 
 
 def all_tables(document: Document) -> Iterator[Table]:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import lxml.html
 import pytest
 import xarray as xr
 
@@ -37,6 +38,10 @@ def test_the_demo_answers_what_it_promises(tmp_path: Path, capsys: pytest.Captur
     # the cycle can be run as it is timed: nothing is loaded past what it bears
     assert results["drive_check"].attrs["weakest_share"] <= 1 + 1e-9
     assert results["payload_against_time"]["mass"].sel(slowing=1).item() >= 6
+    told = lxml.html.fromstring((tmp_path / "report.html").read_text(encoding="utf-8"))
+    assert {"reach", "parts", "place", "changes", "certainty"} <= set(told.xpath("//h2/@id"))
+    assert all(f"{value:.3g}" in told.text_content() for value in results["holding"]["factor"].values if value < 1e9)
+    assert (tmp_path / "report.pdf").read_bytes().startswith(b"%PDF-")
     assert (tmp_path / "cell.html").stat().st_size > 100_000
     page = (tmp_path / "bears.html").read_text(encoding="utf-8")
     parts = results["part_loads"]
