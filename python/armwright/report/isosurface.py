@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -42,11 +43,19 @@ def surface(
     found = measure.marching_cubes(_signed(depth, within), 0.0, gradient_direction="ascent", allow_degenerate=False)
     at, faces, normals = (np.asarray(each, dtype=np.float64) for each in found[:3])
     vertices = np.column_stack([np.interp(at[:, k], *_steps(axis, step)) for k, axis in enumerate(axes)])
-    # A vertex lies on the edge between a position inside and one outside.
-    low, high = (tuple(end(at).astype(np.int64).T) for end in (np.floor, np.ceil))
-    padded = np.pad(values, 1, constant_values=np.nan)
-    just_inside = np.where(within[low], padded[low], padded[high])
+    padded = np.pad(np.where(inside, values, np.nan), 1, constant_values=np.nan)
+    just_inside = _inside_of(np.floor(at).astype(np.int64), np.ceil(at).astype(np.int64), padded)
     return Surface(vertices, faces.astype(np.int64), just_inside, normals)
+
+
+def _inside_of(low: NDArray[np.int64], high: NDArray[np.int64], padded: Array) -> Array:
+    """Of each vertex the value of a position inside, among the corners of the edge that it lies on, or of the cube in
+    whose middle it stands. ``padded``: NaN outside."""
+    found = np.full(len(low), np.nan)
+    for corner in itertools.product((False, True), repeat=3):
+        near = padded[tuple(np.where(corner, high, low).T)]
+        found = np.where(np.isnan(found), near, found)
+    return found
 
 
 def _signed(depth: Array, within: NDArray[np.bool_]) -> Array:

@@ -196,4 +196,4 @@ def test_help_has_an_example(command: str, capsys: pytest.CaptureFixture[str]) -
         main([command, "--help"])
     assert ended.value.code == 0
     said = capsys.readouterr().out
-    assert f"example:\n  armwright {command} cell.toml" in said
+    assert f"examples:\n  armwright {command} cell.toml" in said

@@ -26,7 +26,7 @@ def test_csv_holds_every_number(tmp_path: Path) -> None:
     paths = to_csv(dataset, tmp_path / "reach.csv")
     assert [path.name for path in paths] == ["reach.csv", "reach-columns.csv", "reach-about.csv"]
     assert sorted(tmp_path.iterdir()) == sorted(paths)
-    read = pd.read_csv(paths[0])
+    read = pd.read_csv(paths[0], float_precision="round_trip")
     assert list(read)[:4] == ["x (m)", "y (m)", "z (m)", "reach index"]
     back = read.set_index(["x (m)", "y (m)", "z (m)"])["clearance (m)"].to_xarray()
     np.testing.assert_allclose(back.values, dataset["clearance"].values, rtol=1e-15)
