@@ -105,7 +105,7 @@ function buildPlayer(cycle, joints, show) {
   const player = { time: 0, playing: false, pace: 1, leave, to };
   let last = 0;
   element("cycle").hidden = false;
-  element("cycle-head").textContent = "Cycle: " + cycle.name;
+  element("cycle-head").textContent = `Cycle: ${cycle.name}, ${words(cycle.duration, "s")}`;
   Object.assign(element("time"), { min: 0, max: cycle.duration });
   fillStrip(cycle);
 
@@ -117,7 +117,7 @@ function buildPlayer(cycle, joints, show) {
   }
 
   function tell(now) {
-    const move = cycle.moves[now.move], text = [`${words(player.time, "s")} of ${words(cycle.duration, "s")}`, move ? move.name : "waits", `tool ${words(now.speed, "m/s")}`];
+    const move = cycle.moves[now.move], text = [words(player.time, "s"), move ? move.name : "waits", `tool ${words(now.speed, "m/s")}`];
     if (now.clearance !== null) text.push(`clearance ${words(now.clearance, "small m")}`);
     element("cycle-now").textContent = text.join(" · ");
     element("cycle").toggleAttribute("data-left", false);

@@ -279,6 +279,7 @@ function startMaps() {
   if (!map) return;
   maps.chooseVariable(Math.max(0, map.variables.findIndex((v) => v.name === asked.get("variable"))));
   const base = new THREE.Vector3().setFromMatrixPosition(chain.at(scene.has_track ? 0 : -1).matrixWorld);
+  if (view && !asked.has("cut") && view.camera.position.y > base.y) maps.shown.cut.side = -1; // what is nearer is cut away
   const [axis, at] = (asked.has("cut") ? asked.get("cut") : "y:" + base.y).split(":");
   maps.chooseCut("xyz".indexOf(axis || "none"), Number(at));
   if (asked.has("from")) { map.from = Number(asked.get("from")); maps.refresh(); }

@@ -12,7 +12,7 @@ function addTargets(scene, chain, painted, size) {
     const stem = new THREE.CylinderGeometry(0.08 * size, 0.08 * size, 3 * size, 8).rotateX(Math.PI / 2).translate(0, 0, -1.5 * size);
     for (const geometry of [...markShape(target.served, size), stem]) {
       const clear = solidMaterial();
-      const dim = flatMaterial(faint(0.3, { depthTest: false }));
+      const dim = flatMaterial(faint(0.6, { depthTest: false }));
       painted.push([clear, PAINT[target.served]], [dim, PAINT[target.served]]);
       const through = new THREE.Mesh(geometry, dim);
       through.renderOrder = 5;
