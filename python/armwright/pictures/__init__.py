@@ -10,6 +10,7 @@ from armwright.pictures.cell_plan import plan
 from armwright.pictures.changes import alternatives, changes
 from armwright.pictures.drives import cycle_torques, operating_point, operating_points, speed_course, torque_course
 from armwright.pictures.hanging import hanging
+from armwright.pictures.live import live
 from armwright.pictures.outline import axis_ranges, outline_plan, outline_section, outlines
 from armwright.pictures.page3d import page
 from armwright.pictures.parts import part_safeties
@@ -32,8 +33,8 @@ from armwright.results.units import UnitSystem
 
 __all__ = [
     "UnitSystem", "alternatives", "axis_ranges", "block_course", "block_loads", "bolt_pattern", "changes",
-    "cycle_torques", "error_shares", "hanging", "holding", "operating_point", "operating_points", "outline_plan",
-    "outline_section", "outlines", "page", "part_safeties", "payload_against_time", "payload_at_speed",
+    "cycle_torques", "error_shares", "hanging", "holding", "live", "operating_point", "operating_points",
+    "outline_plan", "outline_section", "outlines", "page", "part_safeties", "payload_against_time", "payload_at_speed",
     "payload_at_speed_curve", "payload_curve", "payload_section", "placement_along", "placement_plan", "placement_set",
     "plan", "power",
     "sag_causes", "sag_over_reach", "save", "section", "speed_course", "stop", "sweep", "switches",

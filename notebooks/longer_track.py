@@ -21,9 +21,9 @@
 # 3. Where would a base without a track stand best?
 # 4. What do longer strokes bring: points, time, margins; and what do they cost?
 #
-# All data here, prices too, are invented; put your own files in their place and the rest stays as it is.
+# Prices are invented, as all the studio's data.
 
-# %%
+# %% tags=["first"]
 from dataclasses import replace
 from importlib.resources import files
 
@@ -47,7 +47,7 @@ print(cell.description.track)
 # reaches it there in an attitude that the work allows, within its joint limits, clear of everything, and holding the
 # load that is wanted there.
 
-# %%
+# %% tags=["first"]
 line = (-0.5, 3.5)
 intervals = cell.track_intervals(stroke=line)
 print(summary(intervals))
@@ -55,6 +55,23 @@ print(summary(intervals))
 # %%
 pictures.track_intervals(intervals)
 plt.show()
+
+# %% [markdown]
+# Slide the arm along, and see what it serves from where it stands:
+
+# %% tags=["live"]
+def served_from(track):
+    """The work points that are served from a place on the line, m."""
+    points = intervals.target.values
+    inside = (intervals.lower <= track) & (track <= intervals.upper)
+    here = [str(name) for name, good in zip(points, inside.any("interval").values, strict=True) if good]
+    ax = pictures.track_intervals(intervals, stroke=(track, track))
+    ax.axvline(track, color="black", linewidth=2)
+    return f"from {track:.2f} m: {len(here)} of {len(points)} served: {', '.join(here) or 'none'}", ax
+
+
+served_live = pictures.live(served_from, track=(*line, 1.0))
+served_live
 
 # %% [markdown]
 # Each bar is exact: its ends are found, not sampled. A point without a bar is served from nowhere on this line; no
@@ -141,10 +158,5 @@ for stroke, why in zip(worth.stroke.values, worth.cycle_reason.values, strict=Tr
 #
 # ## Before you build
 #
-# A result is a calculation from what was typed in.
-#
 # - Leave some stroke at both ends for switches and for stopping: `cell.switches` tells how much.
 # - A carriage that moves can crush and trap: its whole way needs guarding, ends and undersides too.
-# - An untested arm moves with enough force to kill: keep out of its range, guard it, and start at reduced speed.
-# - Supply, protective earth and stop circuits follow local codes and are done by those licensed for them.
-# - A risk assessment to the machinery standards comes before first use.

@@ -11,24 +11,23 @@
 # ---
 
 # %% [markdown]
-# # What does everything have to bear, and how true does the tool stand?
+# # What do bearings, bolts and supply bear?
 #
-# With the arm stretched out and stopped hard, shoulder, links and foot see the largest loads of the whole machine. This
-# notebook answers, for the demonstration's studio:
+# With the arm stretched out and stopped hard, shoulder, links and foot see the largest loads of the whole machine,
+# and when all axes speed up together so does the supply. This notebook asks, of the studio's arm:
 #
 # 1. What does each bearing, link, bolt, block and rail bear: at rest, in the day's work, in the worst stop?
 # 2. What was not looked at, and why?
 # 3. Which bearing would be large enough, and what would a stiffer rail need?
-# 4. How far does the tool sink, and how far may it be off?
-# 5. How does the arm hang from its eye, and which motor comes out in which posture?
-#
-# All data here are invented. A result is a calculation from what was typed in: bolts, anchors, floor and lifting are
-# for local codes and for those licensed for them.
+# 4. What must the supply deliver, and where does braking energy go?
+# 5. How far does the tool sink under all that, and how far may it be off?
+# 6. How does the arm hang from its eye, and which motor comes out in which posture?
 
 # %%
 from dataclasses import replace
 from importlib.resources import files
 
+import matplotlib.pyplot as plt
 import numpy as np
 
 import armwright as aw
@@ -113,9 +112,31 @@ for span in spans:
     print(f"{span}: {1000 * float(most):.3f} mm, {1000 * bent.attrs['deflection_limit']:g} mm allowed")
 
 # %% [markdown]
-# ## How true the tool stands
+# ## The supply
 #
-# Its sag by weight, by what gives way; over the reach; and the slowest swing.
+# Axes that brake feed axes that drive; what is left over fills the bus capacitor, then the brake resistor. The supply
+# in `cell.toml` is one phase on a 16 A circuit. The dashed line is what that circuit allows as a root mean square.
+
+# %%
+power = cell.power(cycle, cell.supply)
+print(summary(power))
+pictures.power(power)
+plt.show()
+
+# %%
+for name, current, peak in zip(
+    power.joint.values, power.motor_current_rms.values, power.motor_current_peak.values, strict=True
+):
+    print(f"{name:7} motor lead {current:4.2f} A root mean square, {peak:4.2f} A at the peak")
+
+# %% [markdown]
+# These figures say what to ask for. What is installed (conductors, fuses, protective earth, stop circuit) is for those
+# licensed for it, to local codes.
+
+# %% [markdown]
+# ## How far the tool sinks, and how true it stands
+#
+# Sag by weight, by what gives way; over the reach; and the slowest swing.
 
 # %%
 pictures.sag_causes(cell.sag())
@@ -156,3 +177,7 @@ print(summary(cell.service()))
 # from armwright.report import part_page
 # part_page(borne, [bearings, track], path="bears.html")
 # ```
+
+# %% [markdown]
+# Bolts, anchors, floor and lifting are for local codes and for those who may design them; fatigue and notches are in
+# none of these figures. Hoist only with rated gear, with nobody below.
