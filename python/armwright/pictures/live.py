@@ -30,7 +30,7 @@ def live(answer: Answer, /, **sliders: Any) -> Any:
     >>> box = pictures.live(held, axis_2=(-60, 110, 0))
     >>> box.children[0].value = 90
     >>> box.children[-1].value
-    '<pre>13.9 kg</pre>'
+    '<pre>32.9 kg</pre>'
     """
     try:
         widgets: Any = import_module("ipywidgets")
