@@ -29,7 +29,7 @@ def test_csv_holds_every_number(tmp_path: Path) -> None:
     read = pd.read_csv(paths[0], float_precision="round_trip")
     assert list(read)[:4] == ["x (m)", "y (m)", "z (m)", "reach index"]
     back = read.set_index(["x (m)", "y (m)", "z (m)"])["clearance (m)"].to_xarray()
-    np.testing.assert_allclose(back.values, dataset["clearance"].values, rtol=1e-15)
+    np.testing.assert_allclose(back.values, dataset["clearance"].values, rtol=1e-14)
 
 
 def test_in_us_units(tmp_path: Path) -> None:
