@@ -48,6 +48,7 @@ def _after_new(options: argparse.Namespace) -> _Steps:
 def _after_targets(options: argparse.Namespace) -> _Steps:
     return [
         (_on(options, "page"), "turn it about, and see what stands in the way"),
+        (_on(options, "report"), "every question with its answer, to show and to print"),
         (_on(options, "place", "--x", "-1 m, 1 m"), "where the base would serve more of them"),
         (_table(options, "check_targets", "xlsx"), "the table for a spreadsheet"),
     ]
@@ -80,7 +81,9 @@ _STEPS: dict[str, Callable[[argparse.Namespace], _Steps]] = {
         (_on(options, "stops"), "what happens when the power fails"),
         (_on(options, "bears", "--cycle", str(options.cycle)), "what bearings, bolts and links bear"),
         (_on(options, "changes", "--cycle", str(options.cycle)), "which change buys the most"),
+        (_on(options, "report", "--cycle", str(options.cycle)), "every question with its answer, to show and to print"),
     ],
+    "report": lambda options: [(_on(options, "page"), "the cell in three dimensions, to turn about")],
     "stops": lambda options: [(_on(options, "bears"), "what bearings, bolts and links bear in the worst stop")],
     "track": lambda options: [(_table(options, "track_worth", "xlsx"), "the strokes side by side, as a table")],
     "place": lambda options: [(_table(options, "placement", "xlsx"), "every place that was tried, as a table")],
