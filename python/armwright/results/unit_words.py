@@ -13,7 +13,8 @@ from armwright.results.units import UnitSystem, shown
 # As sentences write a unit, and in which SI unit the number times the factor is.
 _WRITTEN: dict[str, tuple[str, float]] = {
     "mm": ("m", 1e-3), "m": ("m", 1), "km": ("km", 1), "m²": ("m2", 1), "m³": ("m3", 1), "kg": ("kg", 1), "N": ("N", 1),
-    "N·m": ("N*m", 1), "N m": ("N*m", 1), "Pa": ("Pa", 1), "kPa": ("Pa", 1e3), "MPa": ("Pa", 1e6), "GPa": ("Pa", 1e9),
+    "N·m": ("N*m", 1), "N m": ("N*m", 1), "N*m": ("N*m", 1),
+    "Pa": ("Pa", 1), "kPa": ("Pa", 1e3), "MPa": ("Pa", 1e6), "GPa": ("Pa", 1e9),
     "mm/s": ("m/s", 1e-3), "m/s": ("m/s", 1), "m/s²": ("m/s^2", 1), "m/s^2": ("m/s^2", 1), "m/s³": ("m/s^3", 1),
     "N/mm": ("N/m", 1e3), "N/m": ("N/m", 1), "N·m/rad": ("N*m/rad", 1), "kg·m²": ("kg*m^2", 1), "kg/m³": ("kg/m^3", 1),
 }  # fmt: skip
@@ -43,7 +44,7 @@ def names_in(dataset: xr.Dataset) -> set[str]:
     """All names that the result holds: of parts, work points, fixtures, cases."""
     told: set[str] = {str(value) for key, value in dataset.attrs.items() if key.endswith("_name")}
     for key, variable in dataset.variables.items():
-        if variable.dtype.kind in "OU" and not str(key).endswith("reason"):  # those are sentences
+        if variable.dtype.kind in "OU" and not str(key).endswith(("reason", "where")):  # those are sentences
             told |= {str(value) for value in np.unique(variable.values.astype(str))}
     return told
 

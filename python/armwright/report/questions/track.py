@@ -108,10 +108,10 @@ def _no_cycle(worth: xr.Dataset) -> str:
 
 
 def _served(worth: xr.Dataset) -> Table:
-    heads = [Column("work point"), *(Column(f"{stroke:g} m") for stroke in worth["stroke"].values)]
+    heads = [Column("stroke", "m", digits=4), *(Column(str(name)) for name in worth["target"].values)]
     rows: list[tuple[Entry, ...]] = [
-        (str(name), *(Verdict("yes" if good else "NO", bool(good)) for good in worth["served"].values[:, k]))
-        for k, name in enumerate(worth["target"].values)
+        (float(stroke), *(Verdict("yes" if good else "NO", bool(good)) for good in served))
+        for stroke, served in zip(worth["stroke"].values, worth["served"].values, strict=True)
     ]
     return Table("served_by_stroke", "Work points served with each stroke", tuple(heads), tuple(rows))
 

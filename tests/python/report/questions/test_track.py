@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from armwright.report.document import Verdict
 from armwright.report.questions.track import TRACK
 from cases.reported import FAR, NEAR, column, numbers, of, small_results, table
 
@@ -21,8 +22,9 @@ def test_strokes_and_intervals() -> None:
     assert [value for value in numbers(made, "from") if not np.isnan(value)] == list(intervals["lower"].values[known])
     assert "no position" in column(made, "from") and column(made, "work point")[0] == NEAR
     served = table(section, "served_by_stroke")
-    last = dict(zip(column(served, "work point"), (row[-1].good for row in served.rows), strict=True))  # type: ignore
-    assert last == {NEAR: bool(worth["served"].values[-1, 0]), FAR: False}
+    assert [head.words for head in served.columns] == ["stroke", NEAR, FAR]
+    for row, good in zip(served.rows, worth["served"].values, strict=True):
+        assert [entry.good for entry in row[1:] if isinstance(entry, Verdict)] == list(good)
     assert section.headline.startswith("A track ") and len(section.pictures) == 2
 
 
