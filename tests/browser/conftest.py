@@ -47,7 +47,7 @@ def opened(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[C
         if not graphics:
             context.add_init_script("HTMLCanvasElement.prototype.getContext = () => null")
         page = context.new_page()
-        page.set_default_timeout(120_000)
+        page.set_default_timeout(240_000)  # under a load of twenty it may be slow
         page.on("console", lambda message: told.append(message.text) if graphics else None)
         page.on("pageerror", lambda error: told.append(str(error)))
         page.on("request", lambda request: asked.append(request.url))

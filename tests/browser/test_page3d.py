@@ -138,6 +138,7 @@ def set_slider(page, name, value):
 def test_a_ball_that_is_clicked_tells_its_mass_and_what_gives_out(page):
     dataset = sample.payload_map(0.25)
     page.select_option("#map", label="Payload at rest")
+    page.select_option("#variable", "0")
     page.select_option("#cut-axis", "")
     page.eval_on_selector("[data-show=names]", "(e) => e.click()")
     page.click("[data-look=top]")

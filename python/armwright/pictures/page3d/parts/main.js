@@ -61,12 +61,14 @@ function nameAll() {
   return { all: [gap, ...targets, ...marked, ...axes], gap, targets, marked };
 }
 
-let waiting = false, rest = 0;
+let waiting = false, rest = 0, drawnAt = 0, apart = 0; // apart: ms between two pictures while it moves
 function draw(rough) {
   waiting = false;
   if (!view) return;
   if (view.slow && view.rough !== (rough === true)) { view.rough = rough === true; fitCanvas(view); }
-  const map = maps.now();
+  const map = maps.now(), now = performance.now();
+  apart = Math.min(2000, now - drawnAt);
+  drawnAt = now;
   if (map) map.cloud.material.uniforms.scale.value = view.renderer.domElement.height / (2 * Math.tan((view.camera.fov * Math.PI) / 360));
   dropShadows();
   view.renderer.render(stage, view.camera);
@@ -76,7 +78,7 @@ function soon() {
   if (!waiting) { waiting = true; requestAnimationFrame(() => draw(true)); }
   if (!view || !view.slow) return;
   clearTimeout(rest);
-  rest = setTimeout(draw, 250);
+  rest = setTimeout(draw, 250 + 2 * apart);
 }
 const view = buildView(stage, soon);
 
@@ -269,7 +271,7 @@ function connectView() {
   document.querySelectorAll("[data-look]").forEach((button) => button.addEventListener("click", () => lookAtAll(button.dataset.look)));
   fitCanvas(view);
   lookAtAll(asked.get("look") in looks ? asked.get("look") : "corner");
-  new ResizeObserver(() => { fitCanvas(view); draw(); }).observe(element("canvas"));
+  new ResizeObserver(() => { if (fitCanvas(view)) { draw(true); soon(); } }).observe(element("canvas"));
 }
 
 function startMaps() {
@@ -299,7 +301,8 @@ function start() {
   paint();
   if (asked.has("target")) choose(scene.targets.findIndex((t) => t.name === asked.get("target")));
   if (asked.has("time") && player) player.to(Number(asked.get("time")) || 0, true);
-  draw();
+  draw(true);
+  soon();
   document.body.dataset.drawn = view ? "yes" : "no";
   document.body.dataset.ready = "yes";
 }

@@ -69,13 +69,15 @@ function clearestCorner(scene, solids, points, box) {
   return CORNERS[hidden.indexOf(Math.min(...hidden))];
 }
 
+/** Makes the picture as large as its place; whether it was of another size. */
 function fitCanvas(view) {
-  const { clientWidth: width, clientHeight: height } = view.canvas;
-  if (!width || !height) return;
+  const { clientWidth: width, clientHeight: height } = view.canvas, before = [view.canvas.width, view.canvas.height];
+  if (!width || !height) return false;
   view.renderer.setPixelRatio(view.slow ? (view.rough ? 0.75 : 1.5) : Math.min(window.devicePixelRatio || 1, 2));
   view.renderer.setSize(width, height, false);
   view.camera.aspect = width / height;
   view.camera.updateProjectionMatrix();
+  return view.canvas.width !== before[0] || view.canvas.height !== before[1];
 }
 
 /** Arrow keys turn, with Shift they shift, + and - come nearer and go back; other keys are the caller's. */
