@@ -38,7 +38,7 @@ class Reported(Machine):
         progress: run.Progress = None,
     ) -> list[Path]:
         """Writes a report into ``folder``: report.html, which needs nothing beside it; the same as report.pdf; every
-        table as tables/*.csv and, where xlsxwriter is there, as a sheet of report.xlsx. Gives their paths, the page
+        table as CSV in tables/ and, where xlsxwriter is there, as a sheet of report.xlsx. Gives their paths, the page
         first. Nothing is written before all is known, and then all or nothing.
 
         A section a question: reach, hold, speed, moves, supply, failure (of the power), parts, truth, lifting,

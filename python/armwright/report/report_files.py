@@ -38,7 +38,7 @@ def report_folder(folder: str | os.PathLike[str], *, pdf: bool = True) -> Path:
 def write_report(
     document: Document, folder: str | os.PathLike[str], *, units: UnitSystem = "si", pdf: bool = True
 ) -> list[Path]:
-    """Writes report.html; report.pdf, the same as print; tables/*.csv, a file a table; and report.xlsx, all of them,
+    """Writes report.html; report.pdf, the same as print; CSV in tables/, a file a table; and report.xlsx, all of them,
     where xlsxwriter is there. Gives their paths. What stood there stays until all are made.
 
     >>> made = report.document([cell.lifting()])
