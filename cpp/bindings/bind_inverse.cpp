@@ -2,7 +2,6 @@
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/spatial/rigid.hpp"
 #include "convert.hpp"
-#include "result_memory.hpp"
 #include "rooms.hpp"
 
 namespace armwright::bindings {
@@ -34,11 +33,12 @@ void bind_inverse(py::module_& m) {
   m.def("with_track_held", [](const ArmInverse& inverse) { return std::make_shared<ArmInverse>(with_track_held(inverse)); }, py::arg("inverse"),
         "The same with the track, if there is one, at the middle of its stroke.");
 
-  m.def("all_rigid", [](const Array& poses, double tolerance) {
+  m.def("all_rigid", [](const Array& poses, double tolerance, double farthest) {
     const auto in = poses_checked(poses);
     py::gil_scoped_release release;
-    return all_rigid(in, tolerance);
-  }, py::arg("poses"), py::arg("tolerance"), "Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a last row of 0, 0, 0, 1.");
+    return all_rigid(in, tolerance, farthest);
+  }, py::arg("poses"), py::arg("tolerance"), py::arg("farthest"),
+     "Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a position within the farthest, m, a last row of 0, 0, 0, 1.");
 
   m.def("solve", [](const ArmInverse& inverse, const Array& poses, const std::vector<std::vector<double>>& samples, bool within_limits) {
     const auto in = poses_checked(poses);

@@ -65,7 +65,7 @@ void bind_limits(py::module_& parent) {
 
   m.def("static_payloads", [](const Model& model, const Vec3& centre, Limit limit, const Array& q) {
     const py::ssize_t rows = rows_checked(model, q);
-    Array mass(rows), by_joint({rows, q.shape(1)});
+    Array mass = result_array({rows}), by_joint = result_array({rows, q.shape(1)});
     py::array_t<std::int32_t> joint(rows);
     py::array_t<bool> holds(rows);
     const auto in = view(q);

@@ -10,6 +10,7 @@
 
 #include "armwright/model/model.hpp"
 #include "armwright/spatial/inertia.hpp"
+#include "result_memory.hpp"
 
 namespace py = pybind11;
 
@@ -36,9 +37,9 @@ inline void same_shape(const Array& a, const Array& b) {
 
 /// The array of a shape that `kernel(first, others..., out)` fills from its inputs, all of one shape, the GIL released.
 template <class Kernel, class... Others>
-Array filled(std::vector<py::ssize_t> shape, const Kernel& kernel, const Array& first, const Others&... others) {
+Array filled(const std::vector<py::ssize_t>& shape, const Kernel& kernel, const Array& first, const Others&... others) {
   (same_shape(first, others), ...);
-  Array out(std::move(shape));
+  Array out = result_array(shape);
   std::apply([&, to = view(out)](const auto&... in) {
     py::gil_scoped_release release;
     kernel(in..., to);

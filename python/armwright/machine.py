@@ -14,6 +14,7 @@ from armwright.answers import Floats, LimitName, Limits, MovingPayload, Payload,
 from armwright.compile import inertia_of
 from armwright.describe import CellDescription, Load
 from armwright.describe.pose import EXACT
+from armwright.describe.units import LARGEST
 from armwright.errors import InputError
 from armwright.studies import run
 from armwright.studies.piece_store import StorePath
@@ -345,13 +346,14 @@ class Machine:
         array = arguments.numbers("poses", poses)
         if array.ndim < 2 or array.shape[-2:] != (4, 4):
             raise InputError.of("poses", f"an array of shape {array.shape}", "shape (..., 4, 4)")
-        arguments.finite("poses", array)
         flat = np.ascontiguousarray(array.reshape(-1, 4, 4))
-        rigid = _core.kinematics.all_rigid(flat, EXACT)  # and so as they are to be
-        return array.shape[:-2], flat if rigid else arguments.nearest_poses(flat)
+        if not _core.kinematics.all_rigid(flat, EXACT, LARGEST):  # else they are so as they are to be
+            arguments.finite("poses", array)
+            flat = arguments.nearest_poses(flat)
+        return array.shape[:-2], flat
 
 
 def load_centre(model: _core.model.Model, centre: Any) -> Floats:
     """A load centre told from the tool frame, told in the last joint frame."""
-    at = arguments.position("centre", centre)
-    return np.asarray(model.tool[:3, :3] @ at + model.tool[:3, 3])
+    at, tool = arguments.position("centre", centre), model.tool
+    return np.asarray(tool[:3, :3] @ at + tool[:3, 3])

@@ -31,8 +31,7 @@ double depth(const double* capsule, const Box& box) {
 
 void capsule_box_distances(std::span<const double> capsules, std::span<const double> boxes, std::span<double> out) {
   const std::size_t count = capsules.size() / capsule_size, box_count = boxes.size() / box_size;
-  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
-    using T = widened<L>;
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     constexpr std::size_t width = width_of<T>;
     for (std::size_t first = 0; first < count; first += width) {
       const std::size_t here = std::min(width, count - first);

@@ -15,8 +15,6 @@
 
 namespace armwright {
 
-inline constexpr std::size_t widest_pack = 8;
-
 /// How the second stage tells a pair's distance.
 enum class Settling : std::uint8_t {
   segments,  ///< two capsules or spheres whose cores are apart

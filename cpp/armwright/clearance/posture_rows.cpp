@@ -37,8 +37,7 @@ void put_seen(const Pose& seen, double* row) {
 
 // See limit_margin(). Of solved joints, which stand by whole turns next to the middle of their ranges, from their turns.
 void put_margins(const Model& model, std::size_t held, PostureRows& rows) {
-  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
-    using T = widened<L>;
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     for (std::size_t first = 0; first < rows.count; first += width_of<T>) {
       T margin(1.0);
       for (std::size_t j = held; j < model.joint_count; ++j) {
@@ -120,7 +119,7 @@ Seat seat_of(const PostureSearch& search, const PostureRows& rows, std::span<con
   };
 }
 
-std::size_t padded(std::size_t count) { return (count + WideLanes::width - 1) / WideLanes::width * WideLanes::width; }
+std::size_t padded(std::size_t count) { return (count + widest_pack - 1) / widest_pack * widest_pack; }
 
 // What is the same at all positions where no joint is held.
 void prepare_attitudes(const PostureSearch& search, const std::vector<Rotation>& attitudes, PostureRows& rows) {
@@ -138,8 +137,7 @@ void mark_beyond(const PostureSearch& search, const Vec3& position, PostureRows&
   const WristBound& wrist = search.wrist;
   const Pose& base = rows.usual->held.base;
   const Vec3 from_root = transpose_times(base.rotation, position - base.position) - wrist.root;
-  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
-    using T = widened<L>;
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     const std::size_t run = rows.beyond.size();
     for (std::size_t a = 0; a < run; a += width_of<T>) {
       const double* to = &rows.wrists[a];
@@ -162,7 +160,7 @@ PostureRows make_posture_rows(const PostureSearch& search, const std::vector<Rot
   if (rows.usual && !rows.usual->packs) rows.usual = nullptr;
   if (rows.usual && inverse.redundant.empty()) prepare_attitudes(search, attitudes, rows);
   const std::size_t most = questions_at_once * static_cast<std::size_t>(most_solutions(inverse));
-  rows.room = most + WideLanes::width;
+  rows.room = most + widest_pack;
   rows.turn.resize(2 * search.model->joint_count * rows.room), rows.limit_margin.resize(rows.room), rows.of.resize(rows.room), rows.order.resize(most);
   rows.seen.resize(16 * questions_at_once), rows.alone.resize(questions_at_once);
   rows.asked.reserve(questions_at_once), rows.nearest.reserve(questions_at_once);

@@ -88,12 +88,6 @@ ARMWRIGHT_INLINE void in_posture_packs(const Model& model, PostureRows& rows, co
   }
 }
 
-/// The same numbers as widened lanes.
-template <class T>
-ARMWRIGHT_INLINE widened<T> widen(const T& x) { return widened<T>(x.v); }
-template <class T>
-ARMWRIGHT_INLINE Vector3<widened<T>> widen(const Vector3<T>& v) { return {widen(v.x), widen(v.y), widen(v.z)}; }
-
 /// Calls each() for the questions of the positions, questions_at_once after the other, where postures are found for them: those are in
 /// `rows` then. False if stopped.
 template <class Each>

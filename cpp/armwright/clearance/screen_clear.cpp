@@ -66,8 +66,7 @@ struct Blocked : Pack<T> {
 }  // namespace
 
 void screen_clear(const Scene& scene, ClearanceWorkspace& work) {
-  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
-    using T = widened<L>;
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     Blocked<T> search(scene, work);
     search.arm();  // the cheapest to ask, and often what blocks where much room is asked for
     if (!all(search.blocked)) search.planes();

@@ -207,8 +207,7 @@ struct Nearest : Pack<T> {
 }  // namespace
 
 void screen_nearest(const Scene& scene, ClearanceWorkspace& work, double cutoff) {
-  with_lanes([&]<class L>() ARMWRIGHT_INLINE_LAMBDA {
-    using T = widened<L>;
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     // The arm's own pairs first: they are few, often the nearest, and what they leave to be looked at is little.
     Nearest<T> search(scene, work, cutoff);
     search.arm();

@@ -56,10 +56,10 @@ ARMWRIGHT_INLINE void settle_boxes_in(const Waiting& waiting, Found& found) {
 }
 
 void settle_segments(const Waiting& waiting, Found& found) {
-  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { settle_segments_in<widened<T>>(waiting, found); });
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { settle_segments_in<T>(waiting, found); });
 }
 void settle_boxes(const Waiting& waiting, Found& found) {
-  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { settle_boxes_in<widened<T>>(waiting, found); });
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { settle_boxes_in<T>(waiting, found); });
 }
 
 bool before(const SolidPair& x, std::int32_t a, std::int32_t b) { return x.a != a ? x.a < a : x.b < b; }

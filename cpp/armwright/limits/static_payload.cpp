@@ -17,11 +17,18 @@ void static_payloads(const Model& model, const Vec3& centre, Limit limit, std::s
       holding_torques(model, centre, frames, own, per_kilogram);
       const HeldMass<T> held = held_mass(model, limit, own, per_kilogram, by_joint);
       store_rows(by_joint, n, to, n);
-      for (std::size_t k = 0; k < width_of<T> && row < count; ++k, ++row) {
-        out.mass[row] = lane(held.mass, k);
-        out.joint[row] = static_cast<std::int32_t>(lane(held.joint, k));
-        out.holds_itself[row] = lane(held.holds_itself, k);
-      }
+      double mass[width_of<T>], joint[width_of<T>];
+      store_run(held.mass, mass), store_run(held.joint, joint);
+      const auto tell = [&](std::size_t rows) ARMWRIGHT_INLINE_LAMBDA {
+        for (std::size_t k = 0; k < rows; ++k) {
+          out.mass[row + k] = mass[k];
+          out.joint[row + k] = static_cast<std::int32_t>(joint[k]);
+          out.holds_itself[row + k] = lane(held.holds_itself, k);
+        }
+      };
+      if (row + width_of<T> <= count) tell(width_of<T>);  // a number of rows that the compiler knows
+      else tell(count - row);
+      row += width_of<T>;
     });
   });
 }

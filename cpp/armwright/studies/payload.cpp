@@ -36,10 +36,8 @@ void weigh(const Model& model, const Vec3& centre, Limit limit, PayloadWork& wor
   with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     in_posture_packs<T>(model, work.rows, [&](const Pose3<T>* frames, std::size_t first) ARMWRIGHT_INLINE_LAMBDA {
       T own[max_joints], per_kilogram[max_joints];
-      widened<T> wide_own[max_joints], wide_each[max_joints];
       holding_torques(model, centre, frames, own, per_kilogram);
-      for (std::size_t i = 0; i < model.joint_count; ++i) wide_own[i] = widen(own[i]), wide_each[i] = widen(per_kilogram[i]);
-      const HeldMass<widened<T>> held = held_mass(model, limit, wide_own, wide_each, static_cast<widened<T>*>(nullptr));
+      const HeldMass<T> held = held_mass(model, limit, own, per_kilogram, static_cast<T*>(nullptr));
       store_run(held.mass, &work.mass[first]), store_run(held.joint, &work.joint[first]);
     });
   });

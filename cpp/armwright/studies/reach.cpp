@@ -43,10 +43,8 @@ void measure(const Model& model, ReachWork& work) {
   with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA {
     in_posture_packs<T>(model, work.rows, [&](const Pose3<T>* frames, std::size_t first) ARMWRIGHT_INLINE_LAMBDA {
       JacobianColumn<T> columns[max_joints];
-      JacobianColumn<widened<T>> wide[max_joints];
       jacobian_columns(model, frames, columns);
-      for (std::size_t i = 0; i < model.joint_count; ++i) wide[i] = {widen(columns[i].linear), widen(columns[i].angular)};
-      store_run(gram_volume<0, 6>(wide, model.joint_count), &work.manipulability[first]);
+      store_run(gram_volume<0, 6>(columns, model.joint_count), &work.manipulability[first]);
     });
   });
 }

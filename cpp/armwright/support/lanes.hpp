@@ -28,28 +28,14 @@ namespace armwright {
 // Without AVX a compiler aligns such a vector to 16 bytes, with it to its whole size and counts on that; what is stored by
 // one kind of code and read by the other needs the larger, everywhere.
 
-template <std::size_t N>
-struct VectorsOf;
-template <>
-struct VectorsOf<4> {
-  using Numbers = double __attribute__((vector_size(32)));
-  using Bits = std::int64_t __attribute__((vector_size(32)));
-};
-template <>
-struct VectorsOf<8> {
-  using Numbers = double __attribute__((vector_size(64)));
-  using Bits = std::int64_t __attribute__((vector_size(64)));
-};
-
 /// Yes or no, a lane each.
-template <std::size_t N>
-struct alignas(8 * N) MaskOf {
-  using Vector = typename VectorsOf<N>::Bits;
+struct alignas(32) Mask {
+  using Vector = std::int64_t __attribute__((vector_size(32)));
   Vector v;
 
-  ARMWRIGHT_INLINE friend MaskOf operator&(MaskOf a, MaskOf b) { return {a.v & b.v}; }
-  ARMWRIGHT_INLINE friend MaskOf operator|(MaskOf a, MaskOf b) { return {a.v | b.v}; }
-  ARMWRIGHT_INLINE friend MaskOf operator!(MaskOf a) { return {~a.v}; }
+  ARMWRIGHT_INLINE friend Mask operator&(Mask a, Mask b) { return {a.v & b.v}; }
+  ARMWRIGHT_INLINE friend Mask operator|(Mask a, Mask b) { return {a.v | b.v}; }
+  ARMWRIGHT_INLINE friend Mask operator!(Mask a) { return {~a.v}; }
 };
 
 /// What packs of every kind share: the arithmetic of their vectors `v`.
@@ -65,130 +51,120 @@ struct PackArithmetic {
   ARMWRIGHT_INLINE friend Pack& operator*=(Pack& a, Pack b) { a.v *= b.v; return a; }
 };
 
-/// N numbers side by side.
-template <std::size_t N>
-struct alignas(8 * N) PackOf : PackArithmetic<PackOf<N>> {
-  static constexpr std::size_t width = N;
-  using Vector = typename VectorsOf<N>::Numbers;
-  using Mask = MaskOf<N>;
+/// Four numbers side by side.
+struct alignas(32) Lanes : PackArithmetic<Lanes> {
+  static constexpr std::size_t width = 4;
+  using Vector = double __attribute__((vector_size(32)));
+  using Mask = armwright::Mask;
   Vector v;
 
-  PackOf() = default;
+  Lanes() = default;
   // Told by way of memory, which the compiler sees through: a list of numbers is taken apart where the function that it is
   // written in is compiled for narrower vectors than the one that it ends up in.
-  ARMWRIGHT_INLINE PackOf(double x) {  // NOLINT: a constant is the same in every lane
-#ifdef ARMWRIGHT_WHOLE_SOURCE  // is compiled for wide registers: there the way by memory would be a real one
-    v = x - Vector{};
-#else
-    double all[N];
-    for (double& each : all) each = x;
+  ARMWRIGHT_INLINE Lanes(double x) {  // NOLINT: a constant is the same in every lane
+    const double all[width] = {x, x, x, x};
     __builtin_memcpy(&v, all, sizeof(v));
-#endif
   }
-  ARMWRIGHT_INLINE explicit PackOf(Vector x) : v(x) {}
+  ARMWRIGHT_INLINE explicit Lanes(Vector x) : v(x) {}
   ARMWRIGHT_INLINE double operator[](std::size_t i) const { return v[i]; }
   ARMWRIGHT_INLINE void set(std::size_t i, double x) { v[i] = x; }
 
-  ARMWRIGHT_INLINE friend Mask operator<(PackOf a, PackOf b) { return {a.v < b.v}; }
-  ARMWRIGHT_INLINE friend Mask operator>(PackOf a, PackOf b) { return {a.v > b.v}; }
-  ARMWRIGHT_INLINE friend Mask operator<=(PackOf a, PackOf b) { return {a.v <= b.v}; }
-  ARMWRIGHT_INLINE friend Mask operator>=(PackOf a, PackOf b) { return {a.v >= b.v}; }
+  ARMWRIGHT_INLINE friend Mask operator<(Lanes a, Lanes b) { return {a.v < b.v}; }
+  ARMWRIGHT_INLINE friend Mask operator>(Lanes a, Lanes b) { return {a.v > b.v}; }
+  ARMWRIGHT_INLINE friend Mask operator<=(Lanes a, Lanes b) { return {a.v <= b.v}; }
+  ARMWRIGHT_INLINE friend Mask operator>=(Lanes a, Lanes b) { return {a.v >= b.v}; }
 };
 
-using Lanes = PackOf<4>;      ///< wherever a number of lanes must be fixed
-using Mask = MaskOf<4>;
-using WideLanes = PackOf<8>;  ///< a register of the widest processors; elsewhere it costs two
+inline constexpr std::size_t widest_pack = 8;  ///< lanes of the widest pack: see eight.hpp
 
 template <class T>
 inline constexpr std::size_t width_of = 1;
-template <std::size_t N>
-inline constexpr std::size_t width_of<PackOf<N>> = N;
+template <>
+inline constexpr std::size_t width_of<Lanes> = Lanes::width;
 
-template <std::size_t N>
-ARMWRIGHT_INLINE PackOf<N> select(MaskOf<N> m, PackOf<N> a, PackOf<N> b) { return PackOf<N>(m.v ? a.v : b.v); }
+ARMWRIGHT_INLINE Lanes select(Mask m, Lanes a, Lanes b) { return Lanes(m.v ? a.v : b.v); }
 ARMWRIGHT_INLINE double select(bool m, double a, double b) { return m ? a : b; }
 
-ARMWRIGHT_INLINE bool any(MaskOf<4> m) {
+ARMWRIGHT_INLINE bool any(Mask m) {
   const auto halves = m.v | __builtin_shufflevector(m.v, m.v, 2, 3, 0, 1);
   return (halves[0] | halves[1]) != 0;
 }
-ARMWRIGHT_INLINE bool any(MaskOf<8> m) {
-  return any(MaskOf<4>{__builtin_shufflevector(m.v, m.v, 0, 1, 2, 3) | __builtin_shufflevector(m.v, m.v, 4, 5, 6, 7)});
-}
 ARMWRIGHT_INLINE bool any(bool m) { return m; }
-template <std::size_t N>
-ARMWRIGHT_INLINE bool all(MaskOf<N> m) { return !any(!m); }
+ARMWRIGHT_INLINE bool all(Mask m) { return !any(!m); }
 ARMWRIGHT_INLINE bool all(bool m) { return m; }
-template <std::size_t N>
-ARMWRIGHT_INLINE bool lane(MaskOf<N> m, std::size_t i) { return m.v[i] != 0; }
+ARMWRIGHT_INLINE bool lane(Mask m, std::size_t i) { return m.v[i] != 0; }
 ARMWRIGHT_INLINE bool lane(bool m, std::size_t) { return m; }
 
 ARMWRIGHT_INLINE double lane(double x, std::size_t) { return x; }
-template <std::size_t N>
-ARMWRIGHT_INLINE double lane(PackOf<N> x, std::size_t i) { return x[i]; }
+ARMWRIGHT_INLINE double lane(Lanes x, std::size_t i) { return x[i]; }
 ARMWRIGHT_INLINE void set_lane(double& x, std::size_t, double value) { x = value; }
-template <std::size_t N>
-ARMWRIGHT_INLINE void set_lane(PackOf<N>& x, std::size_t i, double value) { x.set(i, value); }
+ARMWRIGHT_INLINE void set_lane(Lanes& x, std::size_t i, double value) { x.set(i, value); }
 
 ARMWRIGHT_INLINE double minimum(double a, double b) { return a < b ? a : b; }
 ARMWRIGHT_INLINE double maximum(double a, double b) { return a > b ? a : b; }
-template <std::size_t N>
-ARMWRIGHT_INLINE PackOf<N> minimum(PackOf<N> a, PackOf<N> b) { return select(a < b, a, b); }
-template <std::size_t N>
-ARMWRIGHT_INLINE PackOf<N> maximum(PackOf<N> a, PackOf<N> b) { return select(a > b, a, b); }
+ARMWRIGHT_INLINE Lanes minimum(Lanes a, Lanes b) { return select(a < b, a, b); }
+ARMWRIGHT_INLINE Lanes maximum(Lanes a, Lanes b) { return select(a > b, a, b); }
 ARMWRIGHT_INLINE double absolute(double a) { return std::fabs(a); }
-template <std::size_t N>
-ARMWRIGHT_INLINE PackOf<N> absolute(PackOf<N> a) {
-  using Bits = typename MaskOf<N>::Vector;
-  return PackOf<N>((typename PackOf<N>::Vector)((Bits)a.v & INT64_C(0x7fffffffffffffff)));
-}
+ARMWRIGHT_INLINE Lanes absolute(Lanes a) { return Lanes((Lanes::Vector)((Mask::Vector)a.v & INT64_C(0x7fffffffffffffff))); }
 ARMWRIGHT_INLINE double square_root(double a) { return std::sqrt(a); }
-template <std::size_t N>
-ARMWRIGHT_INLINE PackOf<N> square_root(PackOf<N> a) {
-  PackOf<N> r;
-  for (std::size_t i = 0; i < N; ++i) r.v[i] = __builtin_sqrt(a.v[i]);
+ARMWRIGHT_INLINE Lanes square_root(Lanes a) {
+  Lanes r;
+  for (std::size_t i = 0; i < Lanes::width; ++i) r.v[i] = __builtin_sqrt(a.v[i]);
   return r;
+}
+
+/// Whether the last of a number's bits is set.
+ARMWRIGHT_INLINE bool last_bit(double x) { return (std::bit_cast<std::int64_t>(x) & 1) != 0; }
+ARMWRIGHT_INLINE Mask last_bit(Lanes x) { return {((Mask::Vector)x.v & 1) != 0}; }
+/// x with its sign turned where the last bit but one of the number `by`, `more` added to its bits, is set.
+ARMWRIGHT_INLINE double turned(double x, double by, std::int64_t more) {
+  return std::bit_cast<double>(std::bit_cast<std::int64_t>(x) ^ (((std::bit_cast<std::int64_t>(by) + more) << 62) & INT64_MIN));
+}
+ARMWRIGHT_INLINE Lanes turned(Lanes x, Lanes by, std::int64_t more) {
+  return Lanes((Lanes::Vector)((Mask::Vector)x.v ^ ((((Mask::Vector)by.v + more) << 62) & INT64_MIN)));
 }
 
 /// A run of successive numbers, one a lane.
 template <class T>
 ARMWRIGHT_INLINE T load_run(const double* numbers) {
-  T value;
-  __builtin_memcpy(&value, numbers, sizeof(T));
-  return value;
+  if constexpr (width_of<T> == 1) {
+    return *numbers;
+  } else {  // as one vector: the bytes alone would be moved in pieces as wide as where this is written
+    using Anywhere [[gnu::aligned(8), gnu::may_alias]] = typename T::Vector;
+    return T(*reinterpret_cast<const Anywhere*>(numbers));
+  }
 }
 /// And back.
 template <class T>
-ARMWRIGHT_INLINE void store_run(const T& value, double* numbers) { __builtin_memcpy(numbers, &value, sizeof(T)); }
-
-/// As many packs as they have lanes, lane j of pack i and lane i of pack j exchanged.
-ARMWRIGHT_INLINE void transpose(Lanes (&x)[4]) {
-  const auto ab_low = __builtin_shufflevector(x[0].v, x[1].v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(x[0].v, x[1].v, 1, 5, 3, 7);
-  const auto cd_low = __builtin_shufflevector(x[2].v, x[3].v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(x[2].v, x[3].v, 1, 5, 3, 7);
-  x[0] = Lanes(__builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5));
-  x[1] = Lanes(__builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5));
-  x[2] = Lanes(__builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7));
-  x[3] = Lanes(__builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7));
-}
-
-/// Four values of each lane, stored as a run of four in each row: out[k * stride + 0..3] = lane k of a, b, c, d.
-ARMWRIGHT_INLINE void store_quad(Lanes a, Lanes b, Lanes c, Lanes d, double* out, std::size_t stride) {
-  Lanes rows[4] = {a, b, c, d};
-  transpose(rows);
-  for (std::size_t k = 0; k < 4; ++k) store_run(rows[k], out + k * stride);
-}
-ARMWRIGHT_INLINE void store_quad(WideLanes a, WideLanes b, WideLanes c, WideLanes d, double* out, std::size_t stride) {
-  const auto ab_low = __builtin_shufflevector(a.v, b.v, 0, 8, 2, 10, 4, 12, 6, 14), ab_high = __builtin_shufflevector(a.v, b.v, 1, 9, 3, 11, 5, 13, 7, 15);
-  const auto cd_low = __builtin_shufflevector(c.v, d.v, 0, 8, 2, 10, 4, 12, 6, 14), cd_high = __builtin_shufflevector(c.v, d.v, 1, 9, 3, 11, 5, 13, 7, 15);
-  const WideLanes::Vector pairs[4] = {  // of rows 0 and 4, 1 and 5 ...
-      __builtin_shufflevector(ab_low, cd_low, 0, 1, 8, 9, 4, 5, 12, 13), __builtin_shufflevector(ab_high, cd_high, 0, 1, 8, 9, 4, 5, 12, 13),
-      __builtin_shufflevector(ab_low, cd_low, 2, 3, 10, 11, 6, 7, 14, 15), __builtin_shufflevector(ab_high, cd_high, 2, 3, 10, 11, 6, 7, 14, 15)};
-  for (std::size_t k = 0; k < 4; ++k) {
-    const Lanes::Vector rows[2] = {__builtin_shufflevector(pairs[k], pairs[k], 0, 1, 2, 3), __builtin_shufflevector(pairs[k], pairs[k], 4, 5, 6, 7)};
-    __builtin_memcpy(out + k * stride, &rows[0], sizeof(rows[0]));
-    __builtin_memcpy(out + (k + 4) * stride, &rows[1], sizeof(rows[1]));
+ARMWRIGHT_INLINE void store_run(const T& value, double* numbers) {
+  if constexpr (width_of<T> == 1) {
+    *numbers = value;
+  } else {
+    using Anywhere [[gnu::aligned(8), gnu::may_alias]] = typename T::Vector;
+    *reinterpret_cast<Anywhere*>(numbers) = value.v;
   }
 }
+
+/// As many packs as they have lanes, lane j of pack i and lane i of pack j exchanged; packs of four.
+template <class Pack>
+ARMWRIGHT_INLINE void transpose_four(Pack (&x)[4]) {
+  const auto ab_low = __builtin_shufflevector(x[0].v, x[1].v, 0, 4, 2, 6), ab_high = __builtin_shufflevector(x[0].v, x[1].v, 1, 5, 3, 7);
+  const auto cd_low = __builtin_shufflevector(x[2].v, x[3].v, 0, 4, 2, 6), cd_high = __builtin_shufflevector(x[2].v, x[3].v, 1, 5, 3, 7);
+  x[0] = Pack(__builtin_shufflevector(ab_low, cd_low, 0, 1, 4, 5));
+  x[1] = Pack(__builtin_shufflevector(ab_high, cd_high, 0, 1, 4, 5));
+  x[2] = Pack(__builtin_shufflevector(ab_low, cd_low, 2, 3, 6, 7));
+  x[3] = Pack(__builtin_shufflevector(ab_high, cd_high, 2, 3, 6, 7));
+}
+ARMWRIGHT_INLINE void transpose(Lanes (&x)[4]) { transpose_four(x); }
+
+/// Four values of each lane, stored as a run of four in each row: out[k * stride + 0..3] = lane k of a, b, c, d.
+template <class Pack>
+ARMWRIGHT_INLINE void store_quad_of_four(Pack a, Pack b, Pack c, Pack d, double* out, std::size_t stride) {
+  Pack rows[4] = {a, b, c, d};
+  transpose_four(rows);
+  for (std::size_t k = 0; k < 4; ++k) store_run(rows[k], out + k * stride);
+}
+ARMWRIGHT_INLINE void store_quad(Lanes a, Lanes b, Lanes c, Lanes d, double* out, std::size_t stride) { store_quad_of_four(a, b, c, d, out, stride); }
 /// The same for one row.
 ARMWRIGHT_INLINE void store_quad(double a, double b, double c, double d, double* out, std::size_t) {
   out[0] = a;

@@ -15,23 +15,6 @@ ARMWRIGHT_INLINE T nearest(T x) {
   return (x + big) - big;
 }
 
-// The bits of a double, or of each lane.
-ARMWRIGHT_INLINE std::int64_t bits_of(double x) { return std::bit_cast<std::int64_t>(x); }
-template <std::size_t N>
-ARMWRIGHT_INLINE auto bits_of(PackOf<N> x) { return (typename MaskOf<N>::Vector)x.v; }
-ARMWRIGHT_INLINE bool is_set(std::int64_t bits) { return bits != 0; }
-template <class Bits>
-ARMWRIGHT_INLINE auto is_set(Bits bits) { return MaskOf<sizeof(Bits) / 8>{bits != 0}; }
-
-// x with its sign turned where bit 1 of `bits` is set.
-ARMWRIGHT_INLINE double turned(double x, std::int64_t bits) {
-  return std::bit_cast<double>(bits_of(x) ^ ((bits << 62) & INT64_MIN));
-}
-template <std::size_t N>
-ARMWRIGHT_INLINE PackOf<N> turned(PackOf<N> x, typename MaskOf<N>::Vector bits) {
-  return PackOf<N>((typename PackOf<N>::Vector)(bits_of(x) ^ ((bits << 62) & INT64_MIN)));
-}
-
 }  // namespace detail
 
 /// Beyond this angle, rad, sin_cos() is no longer good to a few units in the last place.
@@ -63,10 +46,9 @@ ARMWRIGHT_INLINE void sin_cos_within(T x, T& sine, T& cosine) {
   c = c * z + T(-1.38888888888730564116e-3);
   c = c * z + T(4.16666666666665929218e-2);
   c = (T(1.0) - T(0.5) * z) + z * z * c;
-  const auto bits = detail::bits_of(rounded);
-  const auto odd = detail::is_set(bits & 1);
-  sine = detail::turned(select(odd, c, s), bits);
-  cosine = detail::turned(select(odd, s, c), bits + 1);
+  const auto odd = last_bit(rounded);
+  sine = turned(select(odd, c, s), rounded, 0);
+  cosine = turned(select(odd, s, c), rounded, 1);
 }
 
 /// The same for any angle: beyond widest_angle the C library is asked.

@@ -2,13 +2,14 @@
 
 #include <cstddef>
 
-#include "armwright/support/lanes.hpp"
+#include "armwright/support/eight.hpp"
 
 namespace armwright {
 
+#if ARMWRIGHT_INSTRUCTION_SETS
 /// See transpose() of four packs.
-ARMWRIGHT_INLINE void transpose(WideLanes (&x)[8]) {
-  WideLanes::Vector pair[8], quad[8];  // lanes of two, and of four, packs side by side
+ARMWRIGHT_INLINE void transpose(Eight (&x)[8]) {
+  Eight::Vector pair[8], quad[8];  // lanes of two, and of four, packs side by side
   for (std::size_t i = 0; i < 8; i += 2) {
     pair[i] = __builtin_shufflevector(x[i].v, x[i + 1].v, 0, 8, 2, 10, 4, 12, 6, 14);
     pair[i + 1] = __builtin_shufflevector(x[i].v, x[i + 1].v, 1, 9, 3, 11, 5, 13, 7, 15);
@@ -20,10 +21,11 @@ ARMWRIGHT_INLINE void transpose(WideLanes (&x)[8]) {
     }
   }
   for (std::size_t lane = 0; lane < 4; ++lane) {
-    x[lane] = WideLanes(__builtin_shufflevector(quad[lane], quad[lane + 4], 0, 1, 2, 3, 8, 9, 10, 11));
-    x[lane + 4] = WideLanes(__builtin_shufflevector(quad[lane], quad[lane + 4], 4, 5, 6, 7, 12, 13, 14, 15));
+    x[lane] = Eight(__builtin_shufflevector(quad[lane], quad[lane + 4], 0, 1, 2, 3, 8, 9, 10, 11));
+    x[lane + 4] = Eight(__builtin_shufflevector(quad[lane], quad[lane + 4], 4, 5, 6, 7, 12, 13, 14, 15));
   }
 }
+#endif
 
 /// The first `Count` numbers of each lane's row: values[i] = number i of every row. Rows are as long as the next multiple of
 /// T's width.

@@ -18,6 +18,7 @@ Array = NDArray[np.float64]
 
 LENGTHS = VectorOf(LENGTH)
 RIGID = 1e-6  # how far a rotation matrix may be from right angles and unit length
+_PLAIN = (int, float)
 EXACT = 1e-14  # nearer than this it is left as it is, to the last bit
 _EXPECTED = "a 4x4 matrix of a rotation and a position in m, or a position of 3 lengths"
 DIRECTIONS = {
@@ -46,6 +47,8 @@ def take_pose(key: str, value: Any) -> Array:
 
 def take_position(key: str, value: Any) -> Array:
     """Three lengths, m."""
+    if type(value) is tuple and len(value) == 3 and all(type(x) in _PLAIN and abs(x) <= LARGEST for x in value):
+        return np.array(value, dtype=np.float64)  # what is given most often, and needs no words
     told = array_of(LENGTHS.si_value(key, value))
     return told if tolerance_of(value) is None else toleranced(told, tolerance_of(value))
 

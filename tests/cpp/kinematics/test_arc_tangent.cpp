@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "catch_shim.hpp"
+#include "each_pack.hpp"
 #include "kinematics/random_arms.hpp"
 
 using namespace armwright;
@@ -43,7 +44,8 @@ TEST_CASE("the angle of a turn is the C library's arc tangent, within three unit
     const double unit = std::nextafter(std::fabs(expected), 10.0) - std::fabs(expected);
     REQUIRE(std::fabs(angle_of_unit(Turn<double>{c, s}) - expected) <= 3 * unit);
     REQUIRE(std::fabs(angle_of_unit(Turn<Lanes>{Lanes(c), Lanes(s)})[1] - expected) <= 3 * unit);
-    REQUIRE(std::fabs(angle_of_unit(Turn<WideLanes>{WideLanes(c), WideLanes(s)})[6] - expected) <= 3 * unit);
+    if (k % 100 == 0)
+      testing::in_each_pack([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { REQUIRE(std::fabs(angle_of_unit(Turn<T>{T(c), T(s)})[3] - expected) <= 3 * unit); });
     const double length = 1 + random.uniform(-1e-8, 1e-8);  // told as near enough to one
     REQUIRE(std::fabs(angle_of_unit(Turn<double>{length * c, length * s}) - expected) <= 4 * unit);
   }

@@ -29,7 +29,7 @@ void compare_turns(const SixChain& chain, Random& random, std::size_t poses, Ins
     const double numbers[12] = {R.x.x, R.x.y, R.x.z, R.y.x, R.y.y, R.y.z, R.z.x, R.z.y, R.z.z, p.x, p.y, p.z};
     std::copy_n(numbers, 12, seen.data() + 16 * row);
   }
-  const std::size_t room = poses * pack_branches + WideLanes::width;
+  const std::size_t room = poses * pack_branches + widest_pack;
   std::vector<double> turn(12 * room);
   std::vector<std::uint32_t> of(room), alone(poses);
   FoundTurns found{turn.data(), room, of.data(), alone.data()};

@@ -25,7 +25,7 @@ std::vector<double> poses(std::size_t count) {
 
 TEST_CASE("poses that are rigid, and one that is not anywhere among them") {
   CHECK(all_rigid({}, 1e-14));
-  for (const std::size_t count : {1, 2, 3, 4, 5, 9}) {
+  for (const std::size_t count : {1, 2, 3, 4, 5, 7, 8, 9, 17}) {
     const auto good = poses(count);
     CHECK(all_rigid(good, 1e-14));
     for (std::size_t row = 0; row < count; ++row) {
@@ -40,6 +40,15 @@ TEST_CASE("poses that are rigid, and one that is not anywhere among them") {
       }
       for (const std::size_t entry : {12, 13, 14, 15}) CHECK_FALSE(spoilt(entry, 0.5));
       CHECK(spoilt(3, -5.0));
+      for (const std::size_t entry : {3, 7, 11}) {
+        auto far = good;
+        far[16 * row + entry] = -2e6;
+        CHECK(all_rigid(far, 1e-14));
+        CHECK(all_rigid(far, 1e-14, 2e6));
+        CHECK_FALSE(all_rigid(far, 1e-14, 1e6));
+        CHECK_FALSE(spoilt(entry, std::numeric_limits<double>::infinity()));
+        CHECK_FALSE(spoilt(entry, std::numeric_limits<double>::quiet_NaN()));
+      }
       auto mirrored = good;
       for (const std::size_t entry : {0, 4, 8}) mirrored[16 * row + entry] = -mirrored[16 * row + entry];
       CHECK_FALSE(all_rigid(mirrored, 1e-14));

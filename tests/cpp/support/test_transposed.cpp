@@ -3,13 +3,14 @@
 #include <vector>
 
 #include "catch_shim.hpp"
+#include "each_pack.hpp"
 
 using namespace armwright;
 
 namespace {
 
 template <class T>
-void check() {
+ARMWRIGHT_INLINE void check() {
   constexpr std::size_t wide = 3 * T::width, stride = wide + 5;
   std::vector<double> rows(T::width * stride), back(T::width * stride, -1.0);
   for (std::size_t i = 0; i < rows.size(); ++i) rows[i] = static_cast<double>(i);
@@ -30,6 +31,5 @@ void check() {
 }  // namespace
 
 TEST_CASE("numbers of rows as lanes, and back") {
-  check<Lanes>();
-  check<WideLanes>();
+  testing::in_each_pack([]<class T>() ARMWRIGHT_INLINE_LAMBDA { check<T>(); });
 }

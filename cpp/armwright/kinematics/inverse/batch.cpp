@@ -4,8 +4,10 @@
 #include <cmath>
 #include <limits>
 
+#include "armwright/kinematics/inverse/find_turns.hpp"
 #include "armwright/kinematics/inverse/setup.hpp"
 #include "armwright/kinematics/joint_range.hpp"
+#include "armwright/support/with_lanes.hpp"
 
 namespace armwright {
 
@@ -89,13 +91,7 @@ void solve_batch(const BatchArm& arm, bool within_limits, std::span<const double
     const PackBatch batch{&arm, &*arm.packs, spherical ? &setup.spherical : nullptr, spherical ? nullptr : &setup.parallel,
                           arm.held.held.data(), arm.held.held.size(), arm.held_within, within_limits,
                           targets.data(), targets.size() / 16, to};
-#if ARMWRIGHT_INSTRUCTION_SETS
-    if (with == InstructionSet::eights) return solve_in_eights(batch);
-    if (with == InstructionSet::fours) return solve_in_fours(batch);
-#else
-    (void)with;
-#endif
-    return solve_in_plain_fours(batch);
+    return with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { solve_in_packs<T>(batch); }, with);
   }
   const std::size_t n = arm.inverse.model.joint_count, most = static_cast<std::size_t>(most_solutions(arm.inverse));
   for (std::size_t row = 0; row < targets.size() / 16; ++row) {
@@ -117,13 +113,7 @@ void find_turns(const BatchArm& arm, std::span<const double> seen, FoundTurns& t
   const InverseSetup& setup = *arm.held.six;
   const bool spherical = is_spherical(setup.family);
   const TurnBatch batch{&*arm.packs, spherical ? &setup.spherical : nullptr, spherical ? nullptr : &setup.parallel, seen.data(), seen.size() / 16};
-#if ARMWRIGHT_INSTRUCTION_SETS
-  if (with == InstructionSet::eights) return find_in_eights(batch, to);
-  if (with == InstructionSet::fours) return find_in_fours(batch, to);
-#else
-  (void)with;
-#endif
-  return find_in_plain_fours(batch, to);
+  with_lanes([&]<class T>() ARMWRIGHT_INLINE_LAMBDA { find_in_packs<T>(batch, to); }, with);
 }
 
 void solve_batch(const ArmInverse& inverse, std::span<const std::vector<double>> samples, bool within_limits, std::span<const double> targets,

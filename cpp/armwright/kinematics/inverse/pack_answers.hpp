@@ -56,7 +56,7 @@ struct PackAnswers {
   T q[branches][6];  ///< in the order of the arm's joints, rad; within their ranges where whole turns allow
   Lane plain;        ///< poses that are to be solved one by one: near a double answer, with a joint free to turn, at the end of
                      ///< the reach, or that a branch misses by more than rounding
-  typename Lane::Vector bits{};  ///< branches that are answers of the pose (bits 0 to 7), and those within limits (8 to 15)
+  T marks{0.0};      ///< branches that are answers of the pose (bits 0 to 7 of the whole number), and those within limits (8 to 15)
 
   /// A joint's angle, the same in those branches. Returns whether it is within its limits; a posture at a limit is: see
   /// whole() of arm_inverse.cpp.
@@ -72,8 +72,7 @@ struct PackAnswers {
 
   /// Of which poses a branch is an answer, and where all its joints are within their limits.
   ARMWRIGHT_INLINE void tell(std::size_t branch, Lane found, Lane within) {
-    bits |= found.v & (std::int64_t{1} << branch);
-    bits |= found.v & within.v & (std::int64_t{256} << branch);
+    marks += select(found, T(1 << branch), T(0.0)) + select(found & within, T(256 << branch), T(0.0));
   }
 };
 

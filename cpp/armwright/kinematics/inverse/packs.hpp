@@ -9,6 +9,11 @@
 #include "armwright/kinematics/inverse/spherical_pack.hpp"
 #include "armwright/kinematics/inverse/three_parallel_pack.hpp"
 #include "armwright/support/transposed.hpp"
+#include "armwright/support/with_lanes.hpp"
+
+#if defined(__SSE2__)
+#include <emmintrin.h>
+#endif
 
 namespace armwright {
 
@@ -31,8 +36,7 @@ struct BatchAnswers {
   std::int8_t* free_joint;
 };
 
-/// The poses of a batch, for an arm that packs serve. In plain pointers: three sources are made of this header, each for its
-/// instruction set, and nothing in it may be left to be compiled apart.
+/// The poses of a batch, for an arm that packs serve.
 struct PackBatch {
   const BatchArm* arm;
   const PackSetup* packs;
@@ -45,10 +49,6 @@ struct PackBatch {
   std::size_t rows;
   BatchAnswers to;
 };
-
-void solve_in_eights(const PackBatch& batch);  ///< for processors of level x86-64-v4
-void solve_in_fours(const PackBatch& batch);   ///< x86-64-v3
-void solve_in_plain_fours(const PackBatch& batch);
 
 /// What is found of the poses of a batch: answers within the joint limits, in rows of their own. Those of one pose stand in order.
 struct FoundTurns {
@@ -68,51 +68,47 @@ struct TurnBatch {
   std::size_t rows;
 };
 
-void find_in_eights(const TurnBatch& batch, FoundTurns& to);
-void find_in_fours(const TurnBatch& batch, FoundTurns& to);
-void find_in_plain_fours(const TurnBatch& batch, FoundTurns& to);
-
 /// The answers of one row by solve_arm().
 void solve_alone(const PackBatch& batch, std::size_t row);
 
 inline constexpr std::size_t pack_branches = 8;
-inline constexpr std::int64_t alone = 1 << 16;  ///< beside PackAnswers::bits: the pose is to be solved alone
+inline constexpr unsigned alone = 1 << 16;  ///< beside PackAnswers::marks: the pose is to be solved alone
 
 ARMWRIGHT_INLINE void fill_with_none(double* from, double* to) {
   while (from != to) *from++ = std::numeric_limits<double>::quiet_NaN();
 }
 
-/// Eight lines of the cache at most, past it where `past` is set: who writes more than the cache holds need not fetch first
-/// what he writes over. Both places on lines then.
-ARMWRIGHT_INLINE void copy_lines(const double* from, double* to, std::size_t lines, bool past) {
-#if defined(ARMWRIGHT_WHOLE_SOURCE) && ARMWRIGHT_WHOLE_SOURCE == 8
-  using Line = double __attribute__((vector_size(64)));
-  if (past) {
-    for (std::size_t i = 0; i < lines; ++i) {
-      Line line;
-      std::memcpy(&line, from + 8 * i, sizeof(line));
-      __builtin_ia32_movntpd512(to + 8 * i, line);
-    }
-    return;
-  }
-#elif defined(ARMWRIGHT_WHOLE_SOURCE)
-  using Half = double __attribute__((vector_size(32)));
-  if (past) {
-    for (std::size_t i = 0; i < 2 * lines; ++i) {
-      Half half;
-      std::memcpy(&half, from + 4 * i, sizeof(half));
-      __builtin_ia32_movntpd256(to + 4 * i, half);
-    }
-    return;
-  }
-#else
-  (void)past;
+// Stored past the cache: who writes more than it holds need not fetch first what he writes over.
+#if ARMWRIGHT_INSTRUCTION_SETS
+ARMWRIGHT_INLINE void store_past(Eight value, double* to) { __builtin_ia32_movntpd512(to, value.v); }
+ARMWRIGHT_INLINE void store_past(Four value, double* to) { __builtin_ia32_movntpd256(to, value.v); }
 #endif
-  std::memcpy(to, from, 64 * lines);
+ARMWRIGHT_INLINE void store_past(Lanes value, double* to) {
+#if defined(__SSE2__)
+  for (std::size_t i = 0; i < Lanes::width; i += 2) _mm_stream_pd(to + i, _mm_set_pd(value[i + 1], value[i]));
+#else
+  store_run(value, to);
+#endif
+}
+ARMWRIGHT_INLINE void stores_past_done() {
+#if defined(__SSE2__)
+  _mm_sfence();
+#endif
+}
+
+/// Lines of the cache, past it where `past` is set. Both places on lines then.
+template <class T>
+ARMWRIGHT_INLINE void copy_lines(const double* from, double* to, std::size_t lines, bool past) {
+  if (!past) {
+    std::memcpy(to, from, 64 * lines);
+    return;
+  }
+  for (std::size_t i = 0; i < 8 * lines; i += T::width) store_past(load_run<T>(from + i), to + i);
 }
 
 /// The answers of one pose, told branch by branch as six numbers each, without gaps where they belong. `told` is drawn
 /// together in place on the way.
+template <class T>
 ARMWRIGHT_INLINE void write_told(double* told, unsigned bits, const PackBatch& batch, std::size_t row, bool past) {
   const std::size_t first = row * batch.to.stride;
   const unsigned found = bits & 0xffU, in = !batch.within_limits ? found : batch.held_within ? bits >> 8 & 0xffU : 0U;
@@ -131,7 +127,7 @@ ARMWRIGHT_INLINE void write_told(double* told, unsigned bits, const PackBatch& b
     fill_with_none(to, end);
   }
   double* q = batch.to.q + first * (6 + batch.held_count);
-  if (batch.held_count == 0) return copy_lines(told, q, pack_branches * 6 / 8, past);
+  if (batch.held_count == 0) return copy_lines<T>(told, q, pack_branches * 6 / 8, past);
   valid = batch.to.valid + first;
   for (const double* from = told; from != end; from += 6, ++valid) {
     for (std::size_t r = 0; r < batch.held_count; ++r) *q++ = *valid ? batch.held[r] : std::numeric_limits<double>::quiet_NaN();
@@ -140,10 +136,9 @@ ARMWRIGHT_INLINE void write_told(double* told, unsigned bits, const PackBatch& b
   }
 }
 
-/// Answers of a pack of poses to `told`.
+/// Answers of a pack of poses to `told`; returns PackAnswers::marks with `alone`.
 template <class T>
-ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&rows)[T::width], double* told,
-                                 std::int64_t (&bits)[T::width]) {
+ARMWRIGHT_INLINE T solve_pack(const PackBatch& batch, const double* const (&rows)[T::width], double* told) {
   T m[12];
   load_transposed(rows, m);
   Pose3<T> target{{{m[0], m[4], m[8]}, {m[1], m[5], m[9]}, {m[2], m[6], m[10]}}, {m[3], m[7], m[11]}};
@@ -153,9 +148,8 @@ ARMWRIGHT_INLINE void solve_pack(const PackBatch& batch, const double* const (&r
   PackAnswers<T> answers;
   if (batch.spherical) spherical_pack(*batch.spherical, batch.packs->joint, X, answers);
   else three_parallel_pack(*batch.parallel, batch.packs->joint, X, answers);
-  answers.bits |= answers.plain.v & alone;
-  std::memcpy(bits, &answers.bits, sizeof(bits));
   store_transposed<pack_branches * 6>(&answers.q[0][0], told, pack_branches * 6);
+  return answers.marks + select(answers.plain, T(alone), T(0.0));
 }
 
 template <class T>
@@ -163,22 +157,21 @@ ARMWRIGHT_INLINE void solve_in_packs(const PackBatch& batch) {
   constexpr std::size_t row_size = pack_branches * 6;
   constexpr std::size_t cached = std::size_t{1} << 20;  // bytes: answers beyond are not looked for in the cache
   alignas(64) double told[T::width * row_size];
-  std::int64_t bits[T::width];
+  double bits[T::width];
   const bool on_lines = reinterpret_cast<std::uintptr_t>(batch.to.q) % 64 == 0 && batch.to.stride % pack_branches == 0;
   const bool past = on_lines && batch.held_count == 0 && batch.rows * row_size * sizeof(double) > cached;
   for (std::size_t row = 0; row < batch.rows; row += T::width) {
     const std::size_t left = batch.rows - row, here = left < T::width ? left : T::width;
     const double* at[T::width];
     for (std::size_t k = 0; k < T::width; ++k) at[k] = batch.targets + 16 * (row + (k < here ? k : here - 1));
-    solve_pack<T>(batch, at, told, bits);
+    store_run(solve_pack<T>(batch, at, told), bits);
     for (std::size_t k = 0; k < here; ++k) {
-      if (bits[k] & alone) solve_alone(batch, row + k);
-      else write_told(told + k * row_size, static_cast<unsigned>(bits[k]), batch, row + k, past);
+      const auto its = static_cast<unsigned>(static_cast<int>(bits[k]));
+      if (its & alone) solve_alone(batch, row + k);
+      else write_told<T>(told + k * row_size, its, batch, row + k, past);
     }
   }
-#ifdef ARMWRIGHT_WHOLE_SOURCE
-  if (past) __builtin_ia32_sfence();
-#endif
+  if (past) stores_past_done();
 }
 
 }  // namespace armwright
