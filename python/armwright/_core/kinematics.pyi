@@ -155,9 +155,9 @@ class SmallMove:
     @joints.setter
     def joints(self, arg1: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> None:
         ...
-def all_rigid(poses: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tolerance: typing.SupportsFloat | typing.SupportsIndex) -> bool:
+def all_rigid(poses: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], tolerance: typing.SupportsFloat | typing.SupportsIndex, farthest: typing.SupportsFloat | typing.SupportsIndex) -> bool:
     """
-    Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a last row of 0, 0, 0, 1.
+    Whether all poses (rows, 4, 4) are rigid: a right-handed rotation within the tolerance, a position within the farthest, m, a last row of 0, 0, 0, 1.
     """
 def jacobians(model: armwright._core.model.Model, q: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> numpy.typing.NDArray[numpy.float64]:
     """
