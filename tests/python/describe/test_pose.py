@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
@@ -11,6 +13,7 @@ from armwright.describe.pose import (
     roll_pitch_yaw,
     take_direction,
     take_pose,
+    take_position,
     turn_about,
 )  # fmt: skip
 from armwright.errors import InputError
@@ -84,3 +87,20 @@ def test_directions_refused(value: object) -> None:
 def test_rigid_keeps_what_is_exact() -> None:
     pose = np.eye(4)
     assert (rigid("pose", pose) == pose).all()
+
+
+@pytest.mark.parametrize("plain", [(0, 0, 0), (1, -2.5, 3e11), (-0.0, 1e-320, 7)])
+def test_a_plain_tuple_is_what_a_list_is(plain: tuple[float, ...]) -> None:
+    told, slowly = take_position("centre", plain), take_position("centre", list(plain))
+    assert told.tobytes() == slowly.tobytes() and type(told) is type(slowly)
+
+
+@pytest.mark.parametrize(
+    "wrong", [(True, 0, 0), (1e13, 0, 0), (0, float("nan"), 0), (0, 0), (0, 0, "x"), (10**400, 0, 0)]
+)
+def test_a_tuple_that_is_no_position_is_refused_as_a_list_is(wrong: tuple[Any, ...]) -> None:
+    with pytest.raises(InputError) as told:
+        take_position("centre", wrong)
+    with pytest.raises(InputError) as slowly:
+        take_position("centre", list(wrong))
+    assert str(told.value).replace("(", "[").replace(")", "]") == str(slowly.value).replace("(", "[").replace(")", "]")
