@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 import armwright as aw
@@ -24,6 +24,8 @@ def starts(draw: st.DrawFn) -> tuple[Array, Array]:
 
 
 
+# An axis that meets the end of its range changes the tool's speed from one instant to the next.
+@example((np.clip([-2.967, 0.5236, -2.618, -3.0543, -2.0069, -5.934], LOWER, UPPER), np.array([0.0, -1, 0, 0, 0, 0])))
 @given(starts())
 @QUICK
 def test_brakes_that_hold_bring_it_to_rest_within_the_ranges(start: tuple[Array, Array]) -> None:

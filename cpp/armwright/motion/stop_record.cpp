@@ -34,25 +34,27 @@ void StopRun::begin_record() {
   answer.impact_time.fill(std::numeric_limits<double>::quiet_NaN());
   for (auto& of_stages : answer.stage_torque_time) of_stages.fill(std::numeric_limits<double>::quiet_NaN());
   const AxisNumbers q = joints_from(*this, position()), v = joints_from(*this, speed());
-  tool_start = tool_motion(model, q.data(), v.data()).position;
-  tool_speed_last = norm(look(*this, q, v).velocity);
+  tool_start = tool_motion(model, q.data(), v.data()).position;  // before look(), which measures from it
+  look(*this, q, v);
   if (options.row_step > 0) add_row(*this, 0, q, v), next_row = 1;
 }
 
 void StopRun::record(double share) {
   AxisNumbers before = joints_from(*this, position());
-  double at[parts + 1];
-  at[0] = tool_speed_last;
+  // The speed anew: an axis that halts or meets an end has changed it since the step before.
+  ToolMotion tool = look(*this, before, joints_from(*this, speed()));
+  double at[parts + 1] = {norm(tool.velocity)}, straight = 0;
   for (int i = 1; i <= parts; ++i) {
     const auto state = ode.at(share * i / parts);
     const AxisNumbers q = joints_from(*this, state.data()), v = joints_from(*this, state.data() + n);
-    at[i] = norm(look(*this, q, v).velocity);
+    const Vec3 here = tool.position;
+    tool = look(*this, q, v);
+    at[i] = norm(tool.velocity), straight += norm(tool.position - here);
     for (std::size_t j = 0; j < n; ++j) answer.travel[j] += std::fabs(q[j] - before[j]);
     before = q;
   }
-  tool_speed_last = at[parts];
-  // Boole's rule for the way of the tool point.
-  answer.tool_path += share * ode.step / 90 * (7 * at[0] + 32 * at[1] + 12 * at[2] + 32 * at[3] + 7 * at[4]);
+  // Boole's rule for the way of the tool point, which is no shorter than straight on.
+  answer.tool_path += std::fmax(share * ode.step / 90 * (7 * at[0] + 32 * at[1] + 12 * at[2] + 32 * at[3] + 7 * at[4]), straight);
   for (std::size_t k = 0; k < n; ++k) {
     if (sense[k] == 0 || !braked[k]) continue;
     const double resisting = axes[k].motor_brake * std::fabs(axes[k].ratio) + axes[k].joint_brake;

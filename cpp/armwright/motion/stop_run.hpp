@@ -43,8 +43,7 @@ struct StopRun {
   double torque_slack = 0;                   ///< rounding in torques, N m
   int lost = -1, no_progress = 0;
   const StopSign* sign = nullptr;
-  Vec3 tool_start{}, tool_last{};
-  double tool_speed_last = 0;
+  Vec3 tool_start{};
   std::size_t next_row = 0;
 
   StopRun(const Model& model_in, const Inertia& load, std::span<const double> q, std::span<const double> speed, const StopOptions& options_in);
