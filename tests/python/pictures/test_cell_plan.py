@@ -80,7 +80,7 @@ def test_the_arm_is_drawn_at_the_posture():
 
 @pytest.mark.parametrize("change", [{"targets": ()}, {"solids": ()}, {"targets": (), "solids": ()}])
 def test_a_bare_scene_draws(change):
-    plan(dataclasses.replace(sample.scene(), **change)).figure.draw_without_rendering()
+    plan(dataclasses.replace(sample.scene(), left_out=(), **change)).figure.draw_without_rendering()
 
 
 def test_us_units():
