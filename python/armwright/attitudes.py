@@ -50,18 +50,15 @@ def further(inverse: _core.kinematics.ArmInverse, spec: _core.model.TargetSpec) 
 
 def checked(
     inverse: _core.kinematics.ArmInverse, spec: _core.model.TargetSpec, scenes: Sequence[_core.clearance.Scene]
-) -> Floats:
-    """The postures that the target check finds for the point with each of the solids, (k, n)."""
+) -> list[_core.studies.TargetAnswer]:
+    """What the target check finds for the point with each of the solids."""
     step = run.track_step_of(inverse, defaults.track_step)
     order = [getattr(_core.studies.Merit, name) for name in defaults.order]
-    found = []
+    limit, found = _core.limits.Limit.continuous, []
     for scene in scenes:
         search = _core.studies.make_search(inverse, scene, 0.0, step, run.turn_step)
-        limit = _core.limits.Limit.continuous
-        answer = _core.studies.check_targets(search, [spec], limit, run.turn_step, order, 1, None)[0]
-        if answer.outcome in (_core.studies.Outcome.served, _core.studies.Outcome.overloaded):
-            found.append(answer.q[: inverse.model.joint_count])
-    return np.array(found).reshape(-1, inverse.model.joint_count)
+        found += _core.studies.check_targets(search, [spec], limit, run.turn_step, order, 1, None)
+    return found
 
 
 def ends_of_ways(spec: _core.model.TargetSpec, start: Floats) -> Iterator[list[Floats]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +13,7 @@ from armwright import _core, attitudes
 from armwright.describe import CellDescription, Load, Target
 from armwright.describe.pose import turn_about
 from armwright.errors import InputError
+from armwright.studies.check_targets import obstruction, reason_of
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -65,6 +66,7 @@ class Chooser:
     def __init__(self, cell: Cell, model: _core.model.Model, inverse: _core.kinematics.ArmInverse, loads: list[Load]):
         self.cell, self.model, self.inverse = cell, model, inverse
         self.scenes = [cell._subject.solids_carrying(load) for load in (*loads, None)]  # the last: index -1, nothing
+        self.loads = loads
         self.n = int(model.joint_count)
         self.turns = np.array([kind != _core.model.JointKind.prismatic for kind in model.joint_kinds])
         fastest = np.minimum(model.speed, _drive_speeds(cell.description))
@@ -94,24 +96,29 @@ class Chooser:
         if mark not in self.known:
             found = self._solutions(goal)
             kept = found[self.are_clear(found, loads)]
-            if not len(kept):
-                kept, found = self._further(goal, loads, found)
-            if not len(found):
-                raise InputError.of(key, goal.words, "a point that the tool reaches within the joint limits; "
-                                    "check_targets tells by how much it is missed")  # fmt: skip
-            self.known[mark] = self._best(kept if len(kept) else self.clear(found, loads, key, goal.words))
+            self.known[mark] = self._best(kept if len(kept) else self._further(goal, loads, found, key))
         return self.known[mark]
 
-    def _further(self, goal: Goal, loads: tuple[int, ...], found: Floats) -> tuple[Floats, Floats]:
-        """Clear postures of the nearest attitude that has some, and all that were tried."""
+    def _further(self, goal: Goal, loads: tuple[int, ...], found: Floats, key: str) -> Floats:
+        """Clear postures of the nearest attitude that has some; refused, as the target check tells it, if none has."""
         tried = [found]
         for more in attitudes.further(self.inverse, goal.spec):
             tried.append(self._turned(more))
             kept = tried[-1][self.are_clear(tried[-1], loads)]
             if len(kept):
-                return kept, tried[-1]
-        tried.append(self._turned(attitudes.checked(self.inverse, goal.spec, [self.scenes[load] for load in loads])))
-        return tried[-1][self.are_clear(tried[-1], loads)], np.concatenate(tried)
+                return kept
+        answers = attitudes.checked(self.inverse, goal.spec, [self.scenes[load] for load in loads])
+        good = (_core.studies.Outcome.served, _core.studies.Outcome.overloaded)
+        q = [answer.q[: self.n] for answer in answers if answer.outcome in good]
+        tried.append(self._turned(np.array(q).reshape(-1, self.n)))
+        kept = tried[-1][self.are_clear(tried[-1], loads)]
+        if len(kept):
+            return kept
+        for load, answer in zip(loads, answers, strict=True):
+            if answer.outcome not in good:
+                why = reason_of(self.model, 0.0, answer, [*self.scenes[load].solid_names, ""], "continuous")
+                self._refuse(key, goal.words, load, why, answer.outcome)
+        return self.clear(np.concatenate(tried), loads, key, goal.words)  # clear with each load, but not in one posture
 
     def are_clear(self, q: Floats, loads: tuple[int, ...]) -> NDArray[np.bool_]:
         """Which postures are clear of everything with each of the loads."""
@@ -155,13 +162,27 @@ class Chooser:
         rows, kept = np.ascontiguousarray(q), self.are_clear(q, loads)
         if kept.any():
             return np.asarray(rows[kept])
-        scene = self.scenes[loads[0]]
-        distance, _, _, solids = _core.clearance.least_distances(scene, self.model, rows)
-        best = int(np.argmax(distance))
-        a, b = (scene.solid_names[i] for i in solids[best])
-        near = f"{a} {1000 * distance[best]:.1f} mm from {b}"
-        raise InputError.of(key, f"{words}: {near} in the best of {len(rows)} postures",
-                            "a posture there that is clear of everything")  # fmt: skip
+        spare = []  # with each load what is left beyond the distances to be kept, and of which two
+        for load in loads:
+            distance, _, _, solids = _core.clearance.least_distances(
+                _core.clearance.spare_scene(self.scenes[load], 0.0), self.model, rows
+            )
+            spare.append((distance, solids))
+        short = np.array([distance for distance, _ in spare])
+        best = int(np.argmax(short.min(axis=0)))
+        which = int(np.argmin(short[:, best]))
+        a, b = (self.scenes[loads[which]].solid_names[i] for i in spare[which][1][best])
+        required = max((float(f.clearance) for f in self.cell.fixtures if f.name == b), default=0.0)
+        near = obstruction(a, b, float(short[which, best]) + required, required)
+        self._refuse(key, words, loads[which], f"{near}, in the best of {len(rows)} postures")
+
+    def _refuse(
+        self, key: str, words: str, load: int, why: str, outcome: Any = _core.studies.Outcome.obstructed
+    ) -> NoReturn:
+        if outcome != _core.studies.Outcome.obstructed:
+            raise InputError.of(key, f"{words}: {why}", "a point that the tool reaches within the joint limits")
+        carried = f', carrying "{self.loads[load].name}"' if load >= 0 else ", carrying nothing" if self.loads else ""
+        raise InputError.of(key, f"{words}{carried}: {why}", "a posture there that is clear of everything")
 
     def follow(self, q: Floats, poses: Floats, track_to: float | None) -> tuple[Floats, float] | str:
         """The posture at the end of a way of the tool that keeps its branch, and the travel time; or why not."""

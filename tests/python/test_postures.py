@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -56,25 +57,50 @@ def test_a_track_is_tried_along_its_stroke() -> None:
     assert cell.is_clear(q).all()
 
 
-def test_what_is_in_the_way_is_named() -> None:
+def refusal(cell: aw.Cell, goal: Goal, *loads: aw.Load, carried: tuple[int, ...] = (-1,)) -> str:
+    with pytest.raises(InputError) as refused:
+        chooser(cell, *loads).at(goal, carried, "to")
+    return str(refused.value)
+
+
+def test_what_is_in_the_way_is_named_as_the_check_of_the_work_points_does() -> None:
     cell = moving_cell(fixtures=(aw.Sphere(0.2, (0.7, 0.1, 0.2), "pot stand"),))
-    with pytest.raises(InputError, match=r"^to: got rack: hand -\d+.* mm from pot stand in the best of \d+ postures"):
-        chooser(cell).at(Goal("rack", pose=cell.targets[0].pose), (-1,), "to")
+    told = str(cell.check_targets()["reason"].values[0])
+    assert "pot stand overlapped by" in told
+    words = refusal(cell, Goal("rack", pose=cell.targets[0].pose))
+    assert words.startswith(f"to: got rack: {told}, expected a posture")
 
 
-def test_what_is_out_of_reach_is_refused() -> None:
-    with pytest.raises(InputError, match=r"^to: got far, expected a point that the tool reaches"):
-        chooser(moving_cell()).at(Goal("far", pose=at((5, 0, 0), DOWN)), (-1,), "to")
+def test_what_is_too_near_is_named_not_what_is_nearest() -> None:
+    """By hand: the hand, a ball of 50 mm 100 mm above the rack, is 100 mm from the post, of which it may be 20 mm, and
+    300 mm from the stand, of which it has to be 400 mm."""
+    post, stand = aw.Sphere(0.05, (0.7, 0.3, 0.3), "post"), aw.Sphere(0.05, (0.7, 0.1, -0.1), "stand", clearance=0.4)
+    cell = moving_cell(fixtures=(post, stand))
+    q = moving_cell().check_targets()["q"].values[0]
+    assert str(cell.clearance(q)["name_b"].item()) == "post"
+    for goal in (Goal("rack", pose=cell.targets[0].pose), Goal("rack", posture=q)):
+        assert refusal(cell, goal).startswith("to: got rack: hand 300 mm from stand, 400 mm wanted")
+
+
+def test_what_is_out_of_reach_is_refused_with_by_how_much() -> None:
+    """Told as the check of the work points does."""
+    goal = Goal("far", pose=at((5, 0, 0), DOWN))
+    told = str(moving_cell(targets=(aw.Target(goal.pose, "far"),)).check_targets()["reason"].item())
+    assert re.match(r"out of reach by \d+ mm", told)
+    assert refusal(moving_cell(), goal) == (
+        f"to: got far: {told}, expected a point that the tool reaches within the joint limits"
+    )
 
 
 def test_a_load_counts_by_its_own_shape() -> None:
+    """By hand: the tool points down at 0.2 m, the ball reaches 0.6 m further, so 0.2 m into the floor at -0.2 m."""
     big = aw.Load(1.0, shapes=(aw.Sphere(0.3, (0, 0, 0.3)),), name="ball")
     cell = moving_cell(fixtures=(aw.HalfSpace((0, 0, -0.2), name="floor"),))
-    here = chooser(cell, big)
     goal = Goal("rack", pose=cell.targets[0].pose)
-    assert len(here.at(goal, (-1,), "to")) > 0
-    with pytest.raises(InputError, match="from floor"):
-        here.at(goal, (0,), "to")
+    assert len(chooser(cell, big).at(goal, (-1,), "to")) > 0
+    for carried in ((0,), (-1, 0)):  # also where it is picked up
+        told = refusal(cell, goal, big, carried=carried)
+        assert told.startswith('to: got rack, carrying "ball": floor overlapped by 200 mm (ball), expected a posture')
 
 
 @pytest.mark.parametrize("kind", ["line", "arc"])

@@ -191,10 +191,10 @@ def row_of(
     }
 
 
-def reason_of(  # noqa: PLR0911
+def reason_of(
     model: _core.model.Model,
     wanted: float,
-    answer: Answer,
+    answer: Answer | _core.studies.TargetAnswer,
     names: list[str],
     limit: str,
 ) -> str:
@@ -209,13 +209,8 @@ def reason_of(  # noqa: PLR0911
         excess = f"{math.degrees(answer.excess):.3g}°" if turns else _lengths(answer.excess)
         return f"{model.joint_names[answer.limit_joint]} past its limit by {excess}"
     if outcome == kinds.obstructed:
-        a, b, distance = names[answer.obstacle_a], names[answer.obstacle_b], answer.obstacle_distance
-        if distance <= 0:
-            return f"{b} overlapped by {_lengths(-distance)} ({a})"
-        kept, asked = _lengths(distance), _lengths(answer.obstacle_required)
-        if kept == asked:  # short by less than is shown
-            kept, asked = f"{1000 * distance:.3f} mm", f"{1000 * answer.obstacle_required:.3f} mm"
-        return f"{a} {kept} from {b}, {asked} wanted"
+        a, b = names[answer.obstacle_a], names[answer.obstacle_b]
+        return obstruction(a, b, answer.obstacle_distance, answer.obstacle_required)
     joint = model.joint_names[answer.payload_joint] if answer.payload_joint >= 0 else "no joint"
     part = _part_of(model, answer, limit)
     which = f"{part}, {limit}" if part not in ("", "stated") else limit
@@ -224,7 +219,18 @@ def reason_of(  # noqa: PLR0911
     return f"{wanted:.6g} kg wanted and {math.floor(answer.payload * 100) / 100:.6g} kg held ({joint}, {which})"
 
 
-def _part_of(model: _core.model.Model, answer: Answer, limit: str) -> str:
+def obstruction(a: str, b: str, distance: float, required: float) -> str:
+    """In words, what stands in the way: ``a`` is ``distance`` from ``b`` (less than 0: overlaps it) and has to be
+    ``required`` from it, m."""
+    if distance <= 0:
+        return f"{b} overlapped by {_lengths(-distance)} ({a})"
+    kept, asked = _lengths(distance), _lengths(required)
+    if kept == asked:  # short by less than is shown
+        kept, asked = f"{1000 * distance:.3f} mm", f"{1000 * required:.3f} mm"
+    return f"{a} {kept} from {b}, {asked} wanted"
+
+
+def _part_of(model: _core.model.Model, answer: Answer | _core.studies.TargetAnswer, limit: str) -> str:
     """What sets the torque of the joint that gives out first."""
     names, place_of = run.parts_of(model, limit)
     place = place_of[answer.payload_joint]
