@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from armwright.pictures.canvas import HALO, INK, NOT_SERVED, QUIET, SERVED, dress, fit, start
 from armwright.pictures.labels import Label, place_labels
 from armwright.pictures.silhouette import footprint, top
+from armwright.pictures.stacks import stacks, told_together
 from armwright.results import Scene, SceneTarget, Solid
 from armwright.results.frames import base_pose, link_pose, link_poses
 from armwright.results.units import UnitSystem, shown
@@ -174,26 +175,51 @@ def _draw_walls(ax: Axes, scene: Scene, scale: float) -> None:
 
 def _write_labels(ax: Axes, scene: Scene, frames: NDArray[np.float64], units: UnitSystem) -> None:
     scale = shown("m", units).factor
-    labels = []
-    for target in scene.targets:
-        words = f"{target.name}, z {shown('m', units).number(target.pose[2, 3])}"
-        if target.served is False and target.reason:
-            words += "\n" + textwrap.fill(target.reason, _REASON_WIDTH)
-        colour = NOT_SERVED if target.served is False else INK
-        labels.append(Label(words, _point(target.pose[:2, 3] * scale), colour, 8.0, target.served is False))
+    labels: list[Label | list[Label]] = [*_target_labels(ax, scene.targets, units)]
     labels.append(Label("base", _point(base_pose(scene)[:2, 3] * scale), INK, 8.0, True))
     if scene.has_track and (ends := _track_ends(scene)) is not None:
         stroke = scene.joints[0].upper - scene.joints[0].lower
         words = f"{scene.joints[0].name}, {shown('m', units).number(stroke)}"
         labels.append(Label(words, _point(ends[1] * scale), INK, 8.0))
-    for solid in scene.solids:
-        polygons = footprint(solid, _frame(solid, frames))
-        if solid.role == "fixture" and polygons:
-            corners = np.concatenate(polygons)
-            middle = (corners.min(axis=0) + corners.max(axis=0)) / 2 * scale
-            labels.append(Label(solid.name, _point(middle), "#4a463f", 7.5, centred=True))
+    labels += _fixture_labels(scene, frames, scale)
     clear = [_point(target.pose[:2, 3] * scale) for target in scene.targets]
     place_labels(ax, labels, [*clear, _point(base_pose(scene)[:2, 3] * scale)])
+
+
+def _target_labels(ax: Axes, targets: Sequence[SceneTarget], units: UnitSystem) -> list[list[Label]]:
+    """Those that stand over each other in one block, the highest first."""
+    if not targets:
+        return []
+    length = shown("m", units)
+    places = np.array([target.pose[:3, 3] for target in targets]) * length.factor
+    pixels = np.asarray(ax.transData.transform(places[:, :2]))
+    mark = 6 * ax.figure.dpi / 72
+    blocks = []
+    for stack in stacks(pixels - mark, pixels + mark):
+        block = []
+        for number in sorted(stack, key=lambda number: -places[number, 2]):
+            target = targets[number]
+            words = f"{target.name}, z {length.number(target.pose[2, 3])}"
+            if target.served is False and target.reason:
+                words += "\n" + textwrap.fill(target.reason, _REASON_WIDTH)
+            colour = NOT_SERVED if target.served is False else INK
+            block.append(Label(words, _point(places[number]), colour, 8.0, target.served is False))
+        blocks.append(block)
+    return blocks
+
+
+def _fixture_labels(scene: Scene, frames: NDArray[np.float64], scale: float) -> list[Label]:
+    fixtures = [(solid, footprint(solid, _frame(solid, frames))) for solid in scene.solids if solid.role == "fixture"]
+    corners = [(solid.name, np.concatenate(polygons) * scale) for solid, polygons in fixtures if polygons]
+    if not corners:
+        return []
+    low, high = (np.array([end(points, axis=0) for _, points in corners]) for end in (np.min, np.max))
+    labels = []
+    for stack in stacks(low, high):
+        words = textwrap.fill(told_together([corners[number][0] for number in stack]), _REASON_WIDTH)
+        middle = (low[stack].min(axis=0) + high[stack].max(axis=0)) / 2
+        labels.append(Label(words, _point(middle), "#4a463f", 7.5, centred=True))
+    return labels
 
 
 def _point(at: NDArray[np.float64]) -> tuple[float, float]:

@@ -33,38 +33,56 @@ _ROUND = np.radians([0, 180, 90, 270, 45, 135, 315, 225, 22, 158, 338, 202])
 _RINGS = (8.0, 20.0, 36.0, 56.0, 80.0)  # points
 
 
-def place_labels(ax: Axes, labels: Sequence[Label], keep_clear: Sequence[tuple[float, float]] = ()) -> list[Annotation]:
-    """Writes the labels, each at the free place nearest to its point; those put further off get a leader line.
+def place_labels(
+    ax: Axes, labels: Sequence[Label | Sequence[Label]], keep_clear: Sequence[tuple[float, float]] = ()
+) -> list[Annotation]:
+    """Writes the labels, each at the free place nearest to its point; those put further off get a leader line. Several
+    in a row stand as one block, below each other, beside the point of the first.
 
     Earlier labels go first. ``keep_clear`` are points (data) whose markers must not be covered. The axes' limits must
     be set before.
     """
-    from matplotlib import patheffects
-
     figure = ax.figure.canvas.figure
     figure.draw_without_rendering()
     per_point = figure.dpi / 72
     frame = ax.get_window_extent()
     taken: list[Box] = [_around(ax.transData.transform(point), 5 * per_point) for point in keep_clear]
-    halo = [patheffects.withStroke(linewidth=HALO, foreground="white")]
     written = []
     for label in labels:
-        text = ax.annotate(
-            label.words, label.at, xytext=(0, 0), textcoords="offset points", fontsize=label.size, color=label.colour,
-            fontweight="bold" if label.bold else "normal", ha="center", va="center", path_effects=halo, zorder=9,
-            linespacing=1.1,
-        )
-        text.set_in_layout(False)
-        extent = text.get_window_extent()
-        half = np.array([extent.width, extent.height]) / 2 + per_point
-        origin = np.asarray(ax.transData.transform(label.at))
-        shift = _free_place(origin, half, taken, (frame.x0, frame.y0, frame.x1, frame.y1), per_point, label.centred)
+        block = [label] if isinstance(label, Label) else list(label)
+        texts = [_write(ax, one, block[0].at) for one in block]
+        sizes = np.array([_size(text) for text in texts]) + 2 * per_point
+        half = np.array([sizes[:, 0].max(), sizes[:, 1].sum()]) / 2
+        origin = np.asarray(ax.transData.transform(block[0].at))
+        shift = _free_place(origin, half, taken, (frame.x0, frame.y0, frame.x1, frame.y1), per_point, block[0].centred)
         taken.append(_box(origin + shift, half))
-        text.set_position(tuple(shift / per_point))
+        left = shift[0] - half[0]
+        for text, size, below in zip(texts, sizes, np.cumsum(sizes[:, 1]), strict=True):
+            if len(block) > 1:
+                text.set_multialignment("left")
+            across = shift[0] if len(block) == 1 else left + size[0] / 2
+            text.set_position((across / per_point, (shift[1] + half[1] - below + size[1] / 2) / per_point))
         if np.linalg.norm(np.maximum(np.abs(shift) - half, 0)) > 10 * per_point:
-            _leader(ax, label, origin, shift, half)
-        written.append(text)
+            _leader(ax, block[0], origin, shift, half)
+        written += texts
     return written
+
+
+def _write(ax: Axes, label: Label, at: tuple[float, float]) -> Annotation:
+    from matplotlib import patheffects
+
+    text = ax.annotate(
+        label.words, at, xytext=(0, 0), textcoords="offset points", fontsize=label.size, color=label.colour,
+        fontweight="bold" if label.bold else "normal", ha="center", va="center", zorder=9, linespacing=1.1,
+        path_effects=[patheffects.withStroke(linewidth=HALO, foreground="white")],
+    )  # fmt: skip
+    text.set_in_layout(False)
+    return text
+
+
+def _size(text: Text) -> tuple[float, float]:
+    extent = text.get_window_extent()
+    return extent.width, extent.height
 
 
 def drop_overlapping(ax: Axes, words: Sequence[Text], others: Sequence[Text]) -> None:

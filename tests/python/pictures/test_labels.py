@@ -1,5 +1,7 @@
 """Words beside points: none over another, none over a marker, none off the axes while there is room."""
 
+from itertools import pairwise
+
 import matplotlib.pyplot as plt
 import numpy as np
 import pytest
@@ -67,3 +69,19 @@ def test_words_that_would_run_into_others_are_taken_away(square):
     drop_overlapping(square, words, [keep])
     assert [text in square.texts for text in words] == [True, False, False, True]
     assert keep in square.texts
+
+
+def test_a_block_stands_together_below_each_other_and_apart_from_the_rest(square):
+    words = ["the highest", "the middle one,\nin two lines", "low"]
+    block = [Label(line, (0.5, 0.5 + 0.001 * i)) for i, line in enumerate(words)]
+    labels = [Label("first", (0.5, 0.5)), block, Label("last", (0.5, 0.51))]
+    single, *together, other = place_labels(square, labels, [(0.5, 0.5)])
+    assert [text.get_text() for text in together] == words
+    boxes = extents(together)
+    assert {round(box.x0) for box in boxes} == {round(boxes[0].x0)}
+    for above, below in pairwise(boxes):
+        assert 0 <= above.y0 - below.y1 < 8
+    around = square.transData.transform((0.5, 0.5))
+    for text in (single, other):
+        assert not any(overlap(text.get_window_extent(), box) for box in boxes)
+    assert not any(box.x0 < around[0] < box.x1 and box.y0 < around[1] < box.y1 for box in boxes)
