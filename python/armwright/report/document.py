@@ -26,6 +26,8 @@ class Verdict:
     good: bool
 
 
+_LONG, _DOZEN = 15, 12  # rows of a table that is shown whole, and of a longer one
+
 Entry = str | float | None | Quantity | Verdict
 """Of a table: words, a number in SI, or nothing told. NaN is nothing told, infinite is no limit."""
 
@@ -58,7 +60,9 @@ class Picture:
 @dataclass(frozen=True)
 class Table:
     """Rows under columns; ``name`` is that of its file and sheet, unlike any other in the report. ``pictures`` stand
-    before it. ``shown``: how many rows a page shows, the first; 0 for all; files have all."""
+    before it. ``shown``: how many rows, the first, a page shows at once, 0 where they are but the numbers behind a
+    picture; None for all of a short table and a dozen of a long one. The others are folded away on a page, and not
+    printed; files have all."""
 
     name: str
     title: str
@@ -66,7 +70,13 @@ class Table:
     rows: tuple[tuple[Entry, ...], ...]
     note: str = ""
     pictures: tuple[Picture, ...] = ()
-    shown: int = 0
+    shown: int | None = None
+
+    @property
+    def first(self) -> int:
+        """How many rows a page shows at once; none is folded away alone."""
+        wanted = (len(self.rows) if len(self.rows) <= _LONG else _DOZEN) if self.shown is None else self.shown
+        return wanted if wanted < len(self.rows) - 1 or wanted == 0 else len(self.rows)
 
 
 @dataclass(frozen=True)

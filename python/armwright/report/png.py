@@ -9,7 +9,7 @@ import numpy as np
 
 from armwright.report.document import Picture
 
-_DOTS = 130  # an inch
+DOTS = 130  # an inch
 
 
 def picture(axes: Any, name: str, words: str) -> Picture:
@@ -19,7 +19,7 @@ def picture(axes: Any, name: str, words: str) -> Picture:
     first = np.ravel(np.asarray(axes, dtype=object))[0]
     figure: Any = first.figure.canvas.figure
     with io.BytesIO() as stream:
-        figure.savefig(stream, format="png", dpi=_DOTS, metadata={"Software": None})
+        figure.savefig(stream, format="png", dpi=DOTS, metadata={"Software": None})
         png = stream.getvalue()
     plt.close(figure)  # or pyplot keeps it
     return Picture(name, png, words)

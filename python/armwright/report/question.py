@@ -14,7 +14,8 @@ _MISSING = ("missing", "not_counted")
 
 @dataclass(frozen=True)
 class Told:
-    """What a question's answer holds. ``headline``: in a line; ``good``: whether it is as it should be, None where
+    """What a question's answer holds. ``headline``: in a sentence; ``short``: in a line of the report's answer, where
+    that is not the headline; ``good``: whether it is as it should be, None where
     nothing is to be judged; ``answers``: what follows on it."""
 
     headline: str
@@ -26,6 +27,7 @@ class Told:
     settings: Iterable[str] = ()
     cautions: Iterable[str] = ()
     missing: Iterable[str] = ()
+    short: str = ""
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,6 @@ class Question:
             (*told.settings, *lines_of(mine, "assumed", "assumptions")),
             tuple(missing),
             tuple(cautions),
-            told.headline,
+            told.short or told.headline,
             told.good,
         )

@@ -13,7 +13,7 @@ from armwright.errors import InputError
 from armwright.report.document import Document, Picture, Table
 from armwright.report.html import render
 from armwright.report.pdf import need_pdf, to_pdf
-from armwright.report.table_files import write_csv, write_xlsx
+from armwright.report.table_files import sheet_names, write_csv, write_xlsx
 from armwright.results.units import UnitSystem
 from armwright.results.whole_file import whole_file
 
@@ -49,14 +49,14 @@ def write_report(
     made = target / f".report.{uuid.uuid4().hex}.part"
     try:
         (made / TABLES).mkdir(parents=True)
-        page = render(document, units)
+        tables, sheets = list(all_tables(document)), importlib.util.find_spec("xlsxwriter") is not None
+        page = render(document, units, kept=_kept(tables, sheets))
         (made / PAGE).write_text(page, encoding="utf-8")
         names = [PAGE]
         if pdf:
             (made / PRINT).write_bytes(to_pdf(page))
             names.append(PRINT)
-        tables = list(all_tables(document))
-        if importlib.util.find_spec("xlsxwriter") is not None and tables:
+        if sheets and tables:
             write_xlsx(tables, made / SHEETS, units=units, names=document.names)
             names.append(SHEETS)
         for table in tables:
@@ -70,6 +70,14 @@ def write_report(
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return [target / name for name in names]
+
+
+def _kept(tables: list[Table], sheets: bool) -> dict[str, str]:
+    """By the name of a table, where all of it stands."""
+    return {
+        table.name: f"{TABLES}/{table.name}.csv" + (f" and sheet {sheet} of {SHEETS}" if sheets else "")
+        for table, sheet in zip(tables, sheet_names(tables), strict=True)
+    }
 
 
 def write_pictures(document: Document, folder: Path) -> list[Path]:

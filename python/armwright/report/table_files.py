@@ -53,9 +53,8 @@ def write_xlsx(
                                 f"at most {_ROWS} rows, as a sheet holds; write CSV, which has no end")  # fmt: skip
     with whole_file(target) as part, xlsxwriter.Workbook(str(part), _AS_TOLD) as book:
         bold, head = book.add_format({"bold": True}), book.add_format({"bold": True, "text_wrap": True, "bottom": 1})
-        used: set[str] = set()
-        for table in sheets:
-            sheet = book.add_worksheet(_sheet_name(table.name, used))
+        for table, name in zip(sheets, sheet_names(sheets), strict=True):
+            sheet = book.add_worksheet(name)
             _write(sheet, 0, 0, table.title, bold)
             for c, column in enumerate(table.columns):
                 _write(sheet, 2, c, heading(column, units), head)
@@ -97,6 +96,12 @@ def _plain(entry: Entry, column: Column, units: UnitSystem, names: Iterable[str]
 def _in_units(text: str, units: UnitSystem, names: frozenset[str]) -> str:
     """Columns repeat their words."""
     return in_units(text, units, names)
+
+
+def sheet_names(tables: Iterable[Table]) -> list[str]:
+    """The names of the sheets of a workbook with these tables."""
+    used: set[str] = set()
+    return [_sheet_name(table.name, used) for table in tables]
 
 
 def _sheet_name(name: str, used: set[str]) -> str:

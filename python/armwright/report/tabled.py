@@ -40,9 +40,10 @@ def table(
     columns: Sequence[Of | tuple[Column, Iterable[Entry]]],
     *,
     note: str = "",
+    shown: int | None = None,
 ) -> Table:
     """A row each place along ``dim``; columns of variables that are not there, or that tell nothing at all, are left
-    out. Columns of other entries are given whole."""
+    out. Columns of other entries are given whole. ``shown``: as for Table."""
     heads: list[Column] = []
     entries: list[Sequence[Entry]] = []
     for column in columns:
@@ -57,7 +58,7 @@ def table(
             continue
         heads.append(head)
         entries.append(cells)
-    return Table(name, title, tuple(heads), tuple(zip(*entries, strict=True)), note)
+    return Table(name, title, tuple(heads), tuple(zip(*entries, strict=True)), note, shown=shown)
 
 
 def _head(column: Of, variable: xr.DataArray) -> Column:

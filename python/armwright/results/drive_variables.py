@@ -148,7 +148,7 @@ POWER = Study(
         Attribute("resistor_needed", "ohm", "most resistance that takes the peak", required=False),
         Attribute("resistor_peak_share", "1", "peak over what the resistor takes at its voltage", required=False),
         Attribute("resistor_mean_share", "1", "mean power over the resistor's own rating", required=False),
-        Attribute("branch_share", "1", "current_rms as a share of what the branch circuit allows", required=False),
+        Attribute("branch_share", "1", "mains current (rms) over what the branch circuit allows", required=False),
         Attribute("branch_power", "W", "power at the bus for which the branch circuit allows, as a root mean square",
                   required=False),
         Attribute("branch_rule", "1", "what the branch circuit allows", "str", required=False),

@@ -12,11 +12,10 @@ from armwright.report.document import Column, Entry, Table
 from armwright.report.found import Found
 from armwright.report.png import picture
 from armwright.report.question import Question, Told
-from armwright.report.questions.changes import answers_table, of_unit
+from armwright.report.questions.changes import of_unit
 from armwright.results.summary import summary_lines
 
 STUDIES = ("uncertainty",)
-_SHOWN = 20  # rows on a page
 _LEAST = 0.001  # share of the variance that is told
 
 
@@ -32,14 +31,47 @@ def _tell(found: Found) -> Told:
             "The band of each answer, and the numbers that cause it",
         )
     ]
-    told = lines[1:] or ["No answer was asked for."]
-    return Told(told[0], None, told[1:], drawn if sure.sizes["answer"] else (), _tables(sure), settings=settings)
+    told = [line for line in lines[1:] if not line.startswith("Caused by ")] or ["No answer was asked for."]
+    return Told(
+        told[0],
+        None,
+        told[1:],
+        drawn if sure.sizes["answer"] else (),
+        _tables(sure),
+        settings=settings,
+        short=_short(sure) if sure.sizes["answer"] else "",
+    )
+
+
+def _short(sure: xr.Dataset) -> str:
+    """The first answer, with its band as sampled, or by derivatives."""
+    one = sure.isel(answer=0)
+    unit = str(one["answer_unit"].item())
+    ends = [
+        [float(one[f"{how}_{end}"]) for end in ("low", "high")]
+        for how in ("sampled", "linear")
+        if f"{how}_low" in one and np.isfinite(float(one[f"{how}_low"]))
+    ]
+    name, value = str(one["answer"].item()), float(one["answer_value"])
+    if not ends or np.isnan(value):
+        return ""
+    (low, high), of = ends[0], "" if unit == "1" else f" {unit}"
+    cause = _first_cause(one)
+    by = f"; most by {sure['number'].values[cause]}" if cause >= 0 else ""
+    return f"{name[0].upper()}{name[1:]}: {value:.3g}{of}, between {low:.3g} and {high:.3g}{of}{by}."
+
+
+def _first_cause(one: xr.Dataset) -> int:
+    """The number that causes most of the band; -1 where none is known."""
+    shares = np.nan_to_num(one["linear_share"].values)
+    if not shares.any() and "sampled_share" in one:
+        shares = np.nan_to_num(one["sampled_share"].values)
+    return int(np.argmax(shares)) if shares.any() else -1
 
 
 def _tables(sure: xr.Dataset) -> Iterator[Table]:
     if not sure.sizes["answer"]:
         return
-    yield answers_table(sure)
     yield _bands(sure)
     yield _causes(sure)
 
@@ -54,13 +86,15 @@ def _bands(sure: xr.Dataset) -> Table:
         "sampled_high": "to",
     }
     names = [name for name in heads if name in sure]
+    reasons = any(map(str, sure["linear_reason"].values))
     rows: list[tuple[Entry, ...]] = []
     for k, unit in enumerate(map(str, sure["answer_unit"].values)):
         rows.append(
             (
                 str(sure["answer"].values[k]),
+                of_unit(float(sure["answer_value"].values[k]), unit),
                 *(of_unit(float(sure[name].values[k]), unit) for name in names),
-                str(sure["linear_reason"].values[k]),
+                *([str(sure["linear_reason"].values[k])] if reasons else []),
             )
         )
     return Table(
@@ -68,8 +102,9 @@ def _bands(sure: xr.Dataset) -> Table:
         "Bands of the answers",
         (
             Column("answer"),
+            Column("as described", digits=4),
             *(Column(heads[name], digits=4) for name in names),
-            Column("why none by derivatives"),
+            *([Column("why none by derivatives")] if reasons else []),
         ),
         tuple(rows),
     )
@@ -104,7 +139,6 @@ def _causes(sure: xr.Dataset) -> Table:
         ),
         tuple(rows),
         "Shares of each answer's variance; what causes less than 0.1 % of any is left out.",
-        shown=_SHOWN,
     )
 
 

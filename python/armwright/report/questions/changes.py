@@ -16,7 +16,7 @@ from armwright.report.question import Question, Told
 from armwright.results.summary import summary_lines
 
 STUDIES = ("changes",)
-_SHOWN = 20  # rows on a page
+_SHOWN = 12  # rows on a page
 
 
 def _tell(found: Found) -> Told:
@@ -35,7 +35,7 @@ def _tell(found: Found) -> Told:
                 f"Most for {'the money' if cost else 'its size'}: {ranked['alternative'].values[i]}{cost}, "
                 f"{by} {gain:.3g}{'' if unit == '1' else ' ' + unit} better."
             )
-    answers = lines if headline != lines[0] else lines[1:]
+    answers = [line for line in lines if " gain nothing in " in line and line != headline]  # tables tell the rest
     return Told(headline, None, answers, _pictures(found, ranked), _tables(ranked))
 
 
@@ -54,7 +54,7 @@ def _pictures(found: Found, ranked: xr.Dataset) -> Iterator[Picture]:
 
 
 def _tables(ranked: xr.Dataset) -> Iterator[Table]:
-    yield answers_table(ranked)
+    yield _answers_table(ranked)
     for k, answer in enumerate(ranked["answer"].values):
         if np.isfinite(ranked["gain"].values[:, k]).any():
             yield _gains(ranked, k, str(answer))
@@ -62,7 +62,7 @@ def _tables(ranked: xr.Dataset) -> Iterator[Table]:
         yield _alternatives(ranked)
 
 
-def answers_table(dataset: xr.Dataset) -> Table:
+def _answers_table(dataset: xr.Dataset) -> Table:
     """What the design as described answers, and where that comes from."""
     rows: list[tuple[Entry, ...]] = []
     for k in range(dataset.sizes["answer"]):
@@ -146,7 +146,7 @@ def _alternatives(ranked: xr.Dataset) -> Table:
         tuple(heads),
         tuple(rows),
         "All postures chosen anew. Negative: worse.",
-        shown=_SHOWN,
+        shown=max(3, min(_SHOWN, int((ranked["alternative_gain"].values > 0).any(axis=1).sum()))),
     )
 
 

@@ -17,6 +17,7 @@ from armwright.results.summary import summary_lines
 from armwright.results.words import ROUNDING
 
 STUDIES = ("holding", "stop", "stop_table")
+_NAMED = 1  # axes that are not held, in the report's answer
 
 
 def _tell(found: Found) -> Told:
@@ -25,10 +26,22 @@ def _tell(found: Found) -> Told:
     good = None
     if holding is not None:
         told, good = [_held(holding)], bool(holding["holds"].values.all())
-    for result in (stop, stops):
-        if result is not None:
-            told += _sentences(result)
-    return Told(told[0], good, told[1:], _pictures(found), _tables(found), settings=_settings(found))
+    if stop is not None:
+        told += _sentences(stop)[1 if stop["stop_time"].ndim == 0 else 0 :]  # its end is the table's title
+    if stops is not None:  # a row an axis stands in the table
+        axes = tuple(f"{axis}, category " for axis in stops["axis"].values)
+        told += [line for line in _sentences(stops) if not line.lower().startswith(tuple(map(str.lower, axes)))]
+    short = "" if holding is None or good else _short(holding)
+    return Told(told[0], good, told[1:], _pictures(found), _tables(found), settings=_settings(found), short=short)
+
+
+def _short(holding: xr.Dataset) -> str:
+    """Of many axes that are not held the first."""
+    lost = np.flatnonzero(~holding["holds"].values)
+    named = "; ".join(_lost(holding.isel(joint=int(k))) for k in lost[:_NAMED])
+    more = f" and {lost.size - _NAMED} more" if lost.size > _NAMED else ""
+    drop = 1000 * float(holding["drop"].max())
+    return f"NOT HELD without power: {named}{more}; the tool drops by up to {drop:.0f} mm."
 
 
 def _held(holding: xr.Dataset) -> str:
@@ -170,6 +183,7 @@ def _stop(stop: xr.Dataset) -> Table:
             Of("brake_energy", "energy into its brake"),
             Of("brake_energy_share", "of what it takes", percent=True),
         ),
+        shown=0,
     )
 
 
@@ -251,6 +265,7 @@ def _asked(stops: xr.Dataset) -> Table:
         ),
         tuple(rows),
         f"Postures in the order {joints}. {stops.attrs['rule']!s}",
+        shown=0,
     )
 
 

@@ -82,7 +82,7 @@ def _ends(switches: xr.Dataset) -> Table:
                 for name in ("soft_limit", "limit_switch", "hard_stop", "controlled_travel", "brake_travel")
             ]
             told = [quantity(value, unit) if np.isfinite(value) else None for value in values]
-            rows.append(("" if e else str(joint), str(end), *told))
+            rows.append((str(joint), str(end), *told))
     return Table(
         "switches",
         "Soft limits and limit switches",

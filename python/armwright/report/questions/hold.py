@@ -24,26 +24,36 @@ def _tell(found: Found) -> Told:
     lines = summary_lines(held)
     mass = held["mass_greatest"].values
     finite = np.isfinite(mass)
-    answers = [line[0].upper() + line[1:] + "." for line in lines[2:]]
-    if finite.any():
-        answers.insert(
-            0,
-            f"Least {_at(held, mass, np.argmin(np.where(finite, mass, np.inf)))}; most "
-            f"{_at(held, mass, np.argmax(np.where(finite, mass, -np.inf)))}.",
-        )
+    if not finite.any():
+        return Told(f"{lines[0][0].upper()}{lines[0][1:]}.", None, (), _pictures(found, held), tables(held),
+                    settings=settings(held))  # fmt: skip
+    least, most = np.argmin(np.where(finite, mass, np.inf)), np.argmax(np.where(finite, mass, -np.inf))
+    by = _limits(held, np.unravel_index(int(least), mass.shape))
     return Told(
-        f"At rest the arm {lines[0]}.", None, answers, _pictures(found, held), tables(held), settings=settings(held)
+        f"At rest the arm {lines[0]}.",
+        None,
+        [f"Least {_at(held, mass, least)}; most {_at(held, mass, most)}."],
+        _pictures(found, held),
+        tables(held),
+        settings=settings(held),
+        short=f"At rest it holds {mass.flat[least]:.3g} kg at the worst place{by and f' ({by} limits)'}, "
+        f"{mass.flat[most]:.3g} kg at the best.",
     )
 
 
 def _at(held: xr.Dataset, mass: Any, flat: Any) -> str:
     at = np.unravel_index(int(flat), mass.shape)
     place = ", ".join(f"{float(held[axis].values[i]):.3g}" for axis, i in zip("xyz", at, strict=True))
+    by = _limits(held, at)
+    return f"{float(mass[at]):.3g} kg at ({place}) m{by and f', limited by {by}'}"
+
+
+def _limits(held: xr.Dataset, at: Any) -> str:
+    """Joint and part that give out first there."""
     joint = int(held["limiting_joint"].values[at])
-    by = f", limited by {held['joint_names'].values[joint]}" if joint >= 0 else ""
     part = int(held["limiting_part"].values[at]) if "limiting_part" in held else -1
-    by += f" ({held['part_names'].values[part]})" if part >= 0 else ""
-    return f"{float(mass[at]):.3g} kg at ({place}) m{by}"
+    names = [str(held["joint_names"].values[joint])] if joint >= 0 else []
+    return ", ".join([*names, *([str(held["part_names"].values[part])] if part >= 0 else [])])
 
 
 def settings(held: xr.Dataset) -> Iterator[str]:
@@ -90,6 +100,7 @@ def tables(held: xr.Dataset) -> Iterator[Table]:
             "The most that is held or carried at each distance, at any height",
             tuple(columns),
             tuple(known),
+            shown=0,
         )
     if shares := _shares(held):
         yield Table(

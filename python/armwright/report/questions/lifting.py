@@ -94,7 +94,7 @@ def _eyes(lifting: xr.Dataset) -> Table:
             held: Entry = Verdict("yes", True) if bool(row[f"{prefix}holds"]) else Verdict("NO", False)
             rows.append(
                 (
-                    str(eye) if not prefix else "",
+                    str(eye),
                     words,
                     float(row[f"{prefix}tilt"]),
                     held,

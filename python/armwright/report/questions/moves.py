@@ -16,7 +16,7 @@ from armwright.report.tabled import Of, table, torque_unit
 from armwright.results.summary import summary_lines
 
 STUDIES = ("motion", "drive_check")
-_SHOWN = 20  # limits on a page
+_NAMED = 2  # limits that are passed, in the headline
 
 
 def _tell(found: Found) -> Told:
@@ -25,6 +25,7 @@ def _tell(found: Found) -> Told:
     if drives is not None:
         line, good = _drives(drives)
         told += [line, *(f"It {line}." for line in summary_lines(drives) if line.startswith("could"))]
+        told = [line.replace("could go 1.00 times as fast", "can go no faster") for line in told]
         goods.append(good)
     if motion is not None:
         line, good = _way(motion)
@@ -39,7 +40,16 @@ def _tell(found: Found) -> Told:
             "s apart at most while anything moves."
         ]
     )
-    return Told(headline, all(goods), told[1:], _pictures(found), _tables(found), settings=settings)
+    short = "" if headline == told[0] else _short(told[0], goods, motion)
+    return Told(headline, all(goods), told[1:], _pictures(found), _tables(found), settings=settings, short=short)
+
+
+def _short(first: str, goods: list[bool], motion: xr.Dataset | None) -> str:
+    """Both that is not as it should be, the way in few words."""
+    assert motion is not None
+    lost = int((~motion["move_clearance_kept"].values).sum())
+    way = f"LESS CLEARANCE THAN REQUIRED in {lost} of {motion.sizes['move']} moves."
+    return way if goods[0] else f"{first} {way}"
 
 
 def _drives(drives: xr.Dataset) -> tuple[str, bool]:
@@ -57,11 +67,12 @@ def _drives(drives: xr.Dataset) -> tuple[str, bool]:
             else f"{a['weakest']}, {100 * share:.0f} %"
         )
         return f"Motors and reducers stand the cycle of {a['duration']:.2f} s; loaded most: {most}.", True
+    worst = np.argsort(-drives["share"].values, kind="stable")[: int(over.sum())]
     lost = "; ".join(
-        f"{drives['check'].values[i]} at {100 * float(drives['share'].values[i]):.0f} %"
-        for i in np.flatnonzero(over)[:4]
+        f"{drives['check'].values[i]} at {100 * float(drives['share'].values[i]):.0f} %" for i in worst[:_NAMED]
     )
-    return f"Too much in the cycle of {a['duration']:.2f} s: {lost} of what it bears.", False
+    more = f"; {worst.size - _NAMED} more" if worst.size > _NAMED else ""
+    return f"TOO MUCH in the cycle of {a['duration']:.2f} s: {lost} of what it bears{more}.", False
 
 
 def _way(motion: xr.Dataset) -> tuple[str, bool]:
@@ -108,17 +119,18 @@ def _tables(found: Found) -> Iterator[Table]:
 
 
 def _limits(drives: xr.Dataset) -> Table:
-    order = np.argsort(-drives["share"].values, kind="stable")
-    rows = drives.isel(check=order)
+    share = drives["share"].values
+    own = (drives["share_part"].values == "joint") & (share <= 1 + 1e-9)  # reached on purpose: behind all others
+    rows = drives.isel(check=np.lexsort((-share, own)))
     joints = [str(drives["joint"].values[int(k)]) for k in rows["share_joint"].values]
     verdicts: list[Entry] = [
         Verdict("good" if value <= 1 + 1e-9 else "TOO MUCH", bool(value <= 1 + 1e-9)) for value in rows["share"].values
     ]
-    made = table(
+    return table(
         rows,
         "check",
         "limits",
-        "Load as a share of what is borne, the greatest first",
+        "Load as a share of what is borne, the greatest first, a joint's own limits last",
         (
             (Column("joint"), joints),
             Of("share_part", "part"),
@@ -130,7 +142,6 @@ def _limits(drives: xr.Dataset) -> Table:
         note="When: nothing where all of the cycle counts. A joint's own speed and acceleration are reached on "
         "purpose: moves are as fast as the limits allow.",
     )
-    return Table(made.name, made.title, made.columns, made.rows, made.note, shown=_SHOWN)
 
 
 def _motors(drives: xr.Dataset) -> Table:

@@ -23,7 +23,8 @@ STUDIES = ("part_loads", "joint_wrenches", "bearings", "link_stress", "base_load
 _HOUR = 3600.0
 _SLIGHT = 0.05  # N, N m; less is none
 _NO_LIFE = "none told: see Mind"
-_NAMED = 4  # parts in a headline
+_NAMED = 4  # parts in the headline
+_DOZEN = 12  # rows of a group on a page, at most
 _NOTES = {
     "bearing": "Radial load, axial load and tilting moment are those of the row with the least static safety, "
     "side by side; the greatest of each over all rows may be greater."
@@ -35,7 +36,7 @@ def _tell(found: Found) -> Told:
     if loads is None:
         return _apart(found)
     least = least_safeties(loads)
-    told = list(_answers(loads, least))
+    told, short = list(_answers(loads, least)), _short(loads, least)
     judged = [one for one in least if not math.isnan(one.wanted)]
     drawn = _drawn(found)
     overview = picture(
@@ -48,11 +49,15 @@ def _tell(found: Found) -> Told:
         bool(judged) and all(one.share >= 1 for one in judged if not math.isnan(one.share)),
         told[1:],
         [overview],
-        [_table(loads, least, code, drawn) for code in sorted({int(code) for code in loads["group"].values})],
+        [
+            _table(loads, least, code, drawn, found.get("drive_check") is not None)
+            for code in sorted({int(code) for code in loads["group"].values})
+        ],
         [
             "Safety: what a part bears over what it has to bear; more is better. A part that was not looked at is not "
             "safe for that."
         ],
+        short=short,
     )
 
 
@@ -100,19 +105,36 @@ def _answers(loads: xr.Dataset, least: list[Least]) -> Iterator[str]:
         yield f"Nothing was looked at {' nor '.join(absent)}."
 
 
+def _short(loads: xr.Dataset, least: list[Least]) -> str:
+    """The weakest alone, and how many were not looked at."""
+    judged = [one for one in least if not math.isnan(one.wanted)]
+    known = [one for one in judged if not math.isnan(one.safety)]
+    parts = {str(loads["part"].values[one.figure]) for one in judged if math.isnan(one.safety)}
+    lost = f"; {len(parts)} part{'s' if len(parts) > 1 else ''} NOT LOOKED AT" if parts else ""
+    if not known:
+        return f"No part could be judged{lost}."
+    weak = sum(one.share < 1 for one in known)
+    one = min(known, key=lambda one: one.share)
+    part, what = (str(loads[name].values[one.figure]) for name in ("part", "quantity"))
+    worst = f"{part}, {what}, {SITUATIONS[str(loads['situation'].values[one.situation])]}"
+    begin = f"TOO LITTLE: {weak} of {len(known)} safeties of parts" if weak else f"All {len(known)} safeties as wanted"
+    return f"{begin}; least: {worst}, {one.safety:.2f} of {one.wanted:g} wanted{lost}."
+
+
 def _name(loads: xr.Dataset, one: Least) -> str:
     part, what = (str(loads[name].values[one.figure]) for name in ("part", "quantity"))
     return f"{part} ({what}, {SITUATIONS[str(loads['situation'].values[one.situation])]})"
 
 
-def _table(loads: xr.Dataset, least: list[Least], code: int, drawn: dict[str, list[Picture]]) -> Table:
+def _table(loads: xr.Dataset, least: list[Least], code: int, drawn: dict[str, list[Picture]], elsewhere: bool) -> Table:
+    """What is judged first, and of that the weakest; a page shows no more of it. ``elsewhere``: the drives' shares
+    stand with the moves."""
     group = list(GROUPS)[code]
-    rows: list[tuple[Entry, ...]] = []
-    before = ""
-    for i in np.flatnonzero(loads["group"].values == code):
-        part = str(loads["part"].values[i])
-        rows.append(("" if part == before else part, *_row(loads, least[int(i)])))
-        before = part
+    mine = [least[int(i)] for i in np.flatnonzero(loads["group"].values == code)]
+    mine.sort(key=_by_weight)
+    rows: list[tuple[Entry, ...]] = [(str(loads["part"].values[one.figure]), *_row(loads, one)) for one in mine]
+    judged = sum(not math.isnan(one.wanted) for one in mine)
+    shown = 0 if group == "drive" and elsewhere and all(one.share >= 1 for one in mine) else min(judged, _DOZEN)
     situations = [Column(SITUATIONS[str(key)]) for key in loads["situation"].values]
     title = GROUPS[group]
     return Table(
@@ -130,7 +152,14 @@ def _table(loads: xr.Dataset, least: list[Least], code: int, drawn: dict[str, li
         tuple(rows),
         _NOTES.get(group, ""),
         tuple(drawn.get(group, ())),
+        shown or (0 if group == "drive" and elsewhere else None),
     )
+
+
+def _by_weight(one: Least) -> tuple[bool, bool, float]:
+    """Too little first, then what is not known, then the others; loads by which nothing is judged last."""
+    unknown = math.isnan(one.share)
+    return math.isnan(one.wanted), not unknown and one.share >= 1, 0.0 if unknown else one.share
 
 
 def _row(loads: xr.Dataset, one: Least) -> Iterator[Entry]:
@@ -148,7 +177,13 @@ def _row(loads: xr.Dataset, one: Least) -> Iterator[Entry]:
     yield _value(float(bears.min()), unit) if bears.size else None
     yield one.wanted
     yield Verdict(one.verdict, one.verdict == "good") if one.verdict else None
-    yield where(loads, one)
+    yield _short_case(where(loads, one))
+
+
+def _short_case(text: str) -> str:
+    """A stop of the table at full speed, load and extension in fewer words."""
+    full = ", 100 % of speed, 100 % of the load, 100 % of extension"
+    return text.replace(full, ", all at 100 %").replace(", 0.000 s into it", ", at its start")
 
 
 def _value(value: float, unit: str, note: str = "") -> Entry:

@@ -23,7 +23,10 @@ def _tell(found: Found) -> Told:
     lines = [f"{line[0].upper()}{line[1:]}." for line in summary_lines(placed)]
     a = placed.attrs
     settings = [f"Clearance of {a['margin']:g} m kept; {a['limit']} torques; {a['places_tried']} places tried."]
-    return Told(lines[0], None, lines[1:], _pictures(found, placed), _tables(placed), settings=settings)
+    reasons = tuple(f"{name}: " for name in placed["target"].values)  # they stand in the table
+    more = [line for line in lines[1:] if not line.lower().startswith(tuple(map(str.lower, reasons)))]
+    short = lines[0].partition(", worst ")[0].partition(", against ")[0].removesuffix(".") + "."
+    return Told(lines[0], None, more, _pictures(found, placed), _tables(placed), settings=settings, short=short)
 
 
 def _pictures(found: Found, placed: xr.Dataset) -> Iterator[Picture]:

@@ -9,7 +9,7 @@ import xarray as xr
 
 from armwright import pictures
 from armwright.report.cuts import richest, upright_cut
-from armwright.report.document import Column, Entry, Picture, Quantity, Table, Verdict
+from armwright.report.document import Column, Entry, Picture, Table, Verdict
 from armwright.report.found import Found
 from armwright.report.png import picture
 from armwright.report.question import Question, Told
@@ -17,6 +17,7 @@ from armwright.report.tabled import Of, table
 from armwright.results.summary import summary_lines
 
 STUDIES = ("check_targets", "reach_map", "outlines")
+_NAMED = 3  # points that are not served, in the report's answer
 
 
 def _tell(found: Found) -> Told:
@@ -30,7 +31,18 @@ def _tell(found: Found) -> Told:
     if not told:
         told, lines = lines[:1], lines[1:]
     good = None if checked is None or not checked.sizes["target"] else bool(checked["served"].values.all())
-    return Told(told[0], good, [*told[1:], *lines], _pictures(found), _tables(found), settings=_settings(found))
+    short = "" if checked is None or good is not False else _short(checked)
+    return Told(
+        told[0], good, [*told[1:], *lines], _pictures(found), _tables(found), settings=_settings(found), short=short
+    )
+
+
+def _short(checked: xr.Dataset) -> str:
+    """Without the reasons, and of many points the first."""
+    served = checked["served"].values
+    lost = [str(name) for name in checked["target"].values[~served]]
+    more = f" and {len(lost) - _NAMED} more" if len(lost) > _NAMED else ""
+    return f"{int(served.sum())} of {served.size} work points are served; NOT SERVED: {'; '.join(lost[:_NAMED])}{more}."
 
 
 def _answers(checked: xr.Dataset) -> Iterator[str]:
@@ -73,7 +85,7 @@ def _settings(found: Found) -> Iterator[str]:
     if checked is not None and "limit" in checked.attrs:
         yield (
             f"Work points: the load is held by {checked.attrs['limit']} torques; the best posture first by "
-            f"{checked.attrs.get('order', 'limit margin')}."
+            f"{str(checked.attrs.get('order', 'limit margin')).replace('_', ' ')}."
         )
     if reach is not None:
         a = reach.attrs
@@ -112,25 +124,10 @@ def _pictures(found: Found) -> Iterator[Picture]:
 
 
 def _tables(found: Found) -> Iterator[Table]:
-    checked, reach, outlines = map(found.get, STUDIES)
+    checked, _, outlines = map(found.get, STUDIES)
     if checked is not None and checked.sizes["target"]:
         yield _points(checked)
         yield postures(checked)
-    if reach is not None:
-        a = reach.attrs
-        rows = tuple(
-            (words, Quantity(a[name], "m3"), Quantity(a[f"{name}_error"], "m3"))
-            for name, words in (
-                ("reachable_volume", "reached at all"),
-                ("dexterous_volume", f"reached in {100 * a['dexterous_share']:g} % of the attitudes"),
-            )
-        )
-        yield Table(
-            "reach",
-            "Volume of the reach",
-            (Column("volume"), Column("size", digits=4), Column("error", digits=2)),
-            rows,
-        )
     if outlines is not None:
         yield table(
             outlines,
@@ -142,10 +139,13 @@ def _tables(found: Found) -> Iterator[Table]:
                 Of("joint_lower", "from", unit="joint_unit"),
                 Of("joint_upper", "to", unit="joint_unit"),
             ),
+            shown=0,
         )
 
 
 def _points(checked: xr.Dataset) -> Table:
+    """Those that are not served first, so that a page that shows a dozen shows them."""
+    checked = checked.isel(target=np.argsort(checked["served"].values, kind="stable"))
     served: list[Entry] = [Verdict("yes" if good else "NO", bool(good)) for good in checked["served"].values]
     first = [_and(row, "clearance_name_a", "clearance_name_b", " – ") for row in _each(checked)]
     gives = [_and(row, "payload_joint", "payload_part", ", ") for row in _each(checked)]
@@ -190,6 +190,7 @@ def postures(checked: xr.Dataset) -> Table:
         "Best posture at each work point",
         columns,
         note="Where a point is not served, the posture is the nearest to serving it that was found, if any.",
+        shown=0,
     )
 
 

@@ -27,10 +27,27 @@ def _tell(found: Found) -> Told:
     if paced is not None:
         told, good = list(_paced(paced)), bool(_as_timed(paced) >= paced.attrs["load_mass"])
     if moved is not None:
-        told += [line[0].upper() + line[1:] + "." for line in summary_lines(moved)]
+        lines = [line for line in summary_lines(moved) if not line.startswith("gives out first: ")]
+        told += [f"{line[0].upper()}{line[1:]}." for line in lines]
     return Told(
-        told[0], good, told[1:], _pictures(found), _tables(found), settings=() if moved is None else settings(moved)
+        told[0],
+        good,
+        told[1:],
+        _pictures(found),
+        _tables(found),
+        settings=() if moved is None else settings(moved),
+        short="" if paced is None else _short(paced),
     )
+
+
+def _short(paced: xr.Dataset) -> str:
+    at = int(np.argmin(np.abs(paced["slowing"].values - 1)))
+    mass, wanted = float(paced["mass"].values[at]), float(paced.attrs["load_mass"])
+    joint = int(paced["limiting_joint"].values[at])
+    by = f" ({paced['joint_names'].values[joint]}, {paced['limiting_part'].values[at]} limits)" if joint >= 0 else ""
+    carries = f"could carry {mass:.3g} kg{by}" if np.isfinite(mass) else "is limited by no mass"
+    few = "The" if mass >= wanted else "TOO LITTLE: the"
+    return f"{few} cycle of {float(paced['duration'].values[at]):.3g} s {carries}; {wanted:.3g} kg are needed."
 
 
 def _as_timed(paced: xr.Dataset) -> float:
@@ -98,6 +115,7 @@ def _tables(found: Found) -> Iterator[Table]:
                 Of("limiting_time", "when"),
             ),
             note="When: in the cycle as timed; nothing where all of the cycle counts.",
+            shown=0,
         )
     if moved is not None:
         yield from tables(moved)

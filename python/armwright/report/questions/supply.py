@@ -40,9 +40,21 @@ def _tell(found: Found) -> Told:
     return Told(
         headline if good is not False else f"TOO MUCH for the supply. {headline}",
         good,
-        [f"{line[0].upper()}{line[1:]}." for line in summary_lines(power)[:-1]],
+        [f"{line[0].upper()}{line[1:]}." for line in summary_lines(power)[:-1] if " of the branch circuit" in line],
         [picture(pictures.power(power), "power", "Power that the drives draw over the cycle, and what returns")],
         _tables(power),
+        short=_short(power, shares, good),
+    )
+
+
+def _short(power: xr.Dataset, shares: dict[str, float], good: bool | None) -> str:
+    a = power.attrs
+    of = max(shares, key=lambda words: shares[words], default="")
+    drawn = f": {100 * shares[of]:.0f} % {of}" if of else ""
+    begin = "TOO MUCH for the supply: the" if good is False else "The"
+    return (
+        f"{begin} drives draw {a['electrical_peak']:.0f} W at most and "
+        f"{a['current_rms']:.3g} A (rms) at {a['mains_voltage']:g} V{drawn}."
     )
 
 
@@ -59,6 +71,7 @@ def _tables(power: xr.Dataset) -> Iterator[Table]:
         value = float(power.attrs[attribute.name])
         share = attribute.name.endswith("_share")
         rows.append((attribute.meaning, Quantity(value, attribute.unit, percent=share)))
+    rows.sort(key=_by_weight)
     yield Table("supply", "What the supply has to give", (Column("figure"), Column("value")), tuple(rows))
     yield table(
         power,
@@ -71,6 +84,13 @@ def _tables(power: xr.Dataset) -> Iterator[Table]:
             Of("motor_current_peak", "greatest"),
         ),
     )
+
+
+def _by_weight(row: tuple[Entry, ...]) -> int:
+    """Shares of what is allowed first, what is nothing last."""
+    value = row[1]
+    assert isinstance(value, Quantity)
+    return 2 if value.value == 0 else 0 if value.percent else 1
 
 
 SUPPLY = Question("supply", "What must the supply deliver?", STUDIES, _tell)

@@ -24,14 +24,17 @@ def _tell(found: Found) -> Told:
     if worth is not None:
         told = summary_lines(worth)[:1]
     if intervals is not None:
-        lines = summary_lines(intervals)
+        lost = [str(name) for name in intervals["target"].values[~intervals["served"].values]]
+        lines = [line for line in summary_lines(intervals) if not line.endswith(": from nowhere")]
+        lines += [f"from nowhere: {'; '.join(lost)}"] if lost else []
         told += [f"{line[0].upper()}{line[1:]}." for line in lines]
     settings = [
         f"The line is looked at from {result.attrs['track_lower']:g} m to {result.attrs['track_upper']:g} m; clearance "
         f"of {result.attrs['margin']:g} m kept."
         for result in found.those(*STUDIES)[:1]
     ]
-    return Told(told[0], None, told[1:], _pictures(found), _tables(found), settings=settings)
+    short = "" if worth is None else "; ".join(told[0].removesuffix(".").split("; ")[:2]) + "."
+    return Told(told[0], None, told[1:], _pictures(found), _tables(found), settings=settings, short=short)
 
 
 def _pictures(found: Found) -> Iterator[Picture]:
@@ -67,6 +70,7 @@ def _tables(found: Found) -> Iterator[Table]:
                 Of("stroke_length", "stroke", digits=4),
                 Of("stroke_lower", "from", digits=4),
             ),
+            shown=0,
         )
 
 
@@ -125,8 +129,8 @@ def _intervals(intervals: xr.Dataset) -> Table:
         known = [pair for pair in ends if not np.isnan(pair[0])]
         if not known:
             rows.append((str(name), "no position", None, None))
-        for i, (lower, upper) in enumerate(known):
-            rows.append(("" if i else str(name), float(lower), float(upper), float(parked[of]) if of >= 0 else None))
+        for lower, upper in known:
+            rows.append((str(name), float(lower), float(upper), float(parked[of]) if of >= 0 else None))
     return Table(
         "track_intervals",
         "From where on the track each work point is served",
@@ -138,6 +142,7 @@ def _intervals(intervals: xr.Dataset) -> Table:
         ),
         tuple(rows),
         "Parked at: of the fewest positions from which all points that can be served are.",
+        shown=0,
     )
 
 

@@ -17,7 +17,7 @@ from armwright.results.summary import summary_lines
 
 STUDIES = ("sag", "tool_error", "stiffness", "sag_over_reach")
 _LINES = 3  # of each study
-_LEFT_OUT = ("not counted: ", "not looked at: ")
+_LEFT_OUT = ("not counted: ", "not looked at: ", "gives way", "greatest shares of ")  # lists and pictures tell these
 
 
 def _tell(found: Found) -> Told:
@@ -26,16 +26,30 @@ def _tell(found: Found) -> Told:
         lines = [line for line in summary_lines(result) if not line.startswith(_LEFT_OUT)][:_LINES]
         told += [f"{line[0].upper()}{line[1:]}." for line in lines]
     off = found.get("tool_error")
-    headline = told.pop(0).removesuffix(".")
-    if found.get("sag") is not None and off is not None:
-        first = summary_lines(off)[0]
-        headline += f"; by play, encoders and tolerances the {first}" if first.startswith("tool point") else ""
+    headline, short = told.pop(0).removesuffix("."), _short(found)
     notes = (
         []
         if off is None
         else ["Sag is the same each time and can be taught away; play, encoders and tolerances cannot."]
     )
-    return Told(f"{headline}.", None, told, _pictures(found), _tables(found), notes, _settings(found))
+    return Told(f"{headline}.", None, told, _pictures(found), _tables(found), notes, _settings(found), short=short)
+
+
+def _short(found: Found) -> str:
+    """Where both are known: the most that the tool sinks, and the most that it stands off besides."""
+    sunk, off = found.get("sag"), found.get("tool_error")
+    if sunk is None or off is None:
+        return ""
+    sag, worst = sunk["sag_size"].values, off["position_worst"].values
+    if not np.isfinite(sag).any() or not np.isfinite(worst).any():
+        return ""
+    at = np.unravel_index(int(np.nanargmax(sag)), sag.shape)
+    where = f" (at {sunk['at'].values[at]})" if "at" in sunk else ""
+    least = "at least " if off.attrs["missing"] else ""
+    return (
+        f"The tool sinks by up to {1000 * float(sag[at]):.3g} mm{where}; play and tolerances add {least}"
+        f"{1000 * float(np.nanmax(worst)):.3g} mm at worst."
+    )
 
 
 def _settings(found: Found) -> Iterator[str]:
@@ -123,7 +137,7 @@ def _causes(dataset: xr.Dataset, size: str, share: str, name: str, title: str) -
         f"{title}, at {places[1][worst]}",
         (Column("cause"), Column("kind"), Column("share", percent=True)),
         rows,
-        shown=20,
+        shown=0,
     )
 
 

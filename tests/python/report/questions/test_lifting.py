@@ -17,7 +17,7 @@ def test_masses_and_eyes() -> None:
     assert numbers(rows, "z") == list(lifting["part_centre"].values[:, 2])
     eyes = table(section, "eyes")
     assert numbers(eyes, "leans by") == [lifting["tilt"].values[0], lifting["level_tilt"].values[0]]
-    assert column(eyes, "eye") == ["eye", ""] and numbers(eyes, "rated mass")[0] == 500
+    assert column(eyes, "eye") == ["eye", "eye"] and numbers(eyes, "rated mass")[0] == 500
     assert section.pictures and lifting.attrs["caution"] in section.cautions
     held = bool(lifting["holds"].values.all()) and bool(lifting["eye_safety"].values.min() >= 1)
     assert section.good is held

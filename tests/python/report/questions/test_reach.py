@@ -16,19 +16,21 @@ def test_points_with_margins_and_postures() -> None:
         of(results, "check_targets", "reach_map", "outlines", scene=small_cell().scene(checked=checked))
     )
     assert section.good is False
-    assert section.headline.startswith(f"1 of 2 work points are served. Not served: {FAR} (out of reach by ")
+    assert section.answers[0].startswith(f"1 of 2 work points are served. Not served: {FAR} (out of reach by ")
+    assert section.headline == f"1 of 2 work points are served; NOT SERVED: {FAR}."
     points = table(section, "work_points")
-    assert column(points, "work point") == [NEAR, FAR]
-    assert column(points, "served") == [Verdict("yes", True), Verdict("NO", False)]
+    assert column(points, "work point") == [FAR, NEAR]  # what is not served first
+    assert column(points, "served") == [Verdict("NO", False), Verdict("yes", True)]
     for words, variable in (("room to joint limits", "limit_margin"), ("holds", "payload")):
-        assert np.array_equal(numbers(points, words), checked[variable].values, equal_nan=True)
-    assert column(points, "gives out first")[0] == ", ".join(
+        assert np.array_equal(numbers(points, words), checked[variable].values[::-1], equal_nan=True)
+    assert column(points, "gives out first")[1] == ", ".join(
         str(checked[name].values[0]) for name in ("payload_joint", "payload_part") if checked[name].values[0]
     )
     postures = table(section, "postures")
     for k, joint in enumerate(checked["joint"].values):
         assert np.array_equal(numbers(postures, str(joint)), checked["q"].values[:, k], equal_nan=True)
-    assert numbers(table(section, "reach"), "size")[0] == results["reach_map"].attrs["reachable_volume"]
+    volume = results["reach_map"].attrs["reachable_volume"]
+    assert any(line.startswith(f"Reachable volume {volume:.3g} ±") for line in section.answers)
     assert numbers(table(section, "ranges"), "to") == list(results["outlines"]["joint_upper"].values)
     assert [picture.name for picture in section.pictures] == ["work_points", "reach_section", "reach_plan", "outlines"]
     assert any("directions" in line for line in section.assumptions)
