@@ -120,13 +120,14 @@ def test_map_cut_and_threshold_let_through_what_numpy_does(page, map_, variable,
         place = np.meshgrid(*(dataset[name].values for name in "xyz"), indexing="ij")["xyz".index(cut)]
         shown &= place >= line[0] + 0.4 * (line[-1] - line[0]) - 1e-5
     if from_ is not None:
-        low, high = page.evaluate("""(name) => {
+        low, most = page.evaluate("""(name) => {
           const { maps } = JSON.parse(document.getElementById("data").textContent);
           const v = maps.flatMap((m) => m.variables).find((v) => v.name === name);
-          return [v.low, v.high];
+          return [v.low, v.most];
         }""", variable)
-        set_slider(page, "threshold", round(1000 * (from_ - low) / (high - low)))
-        shown &= values.values >= low + round(1000 * (from_ - low) / (high - low)) / 1000 * (high - low)
+        assert most == np.nanmax(values.values)
+        set_slider(page, "threshold", round(1000 * (from_ - low) / (most - low)))
+        shown &= values.values >= low + round(1000 * (from_ - low) / (most - low)) / 1000 * (most - low)
     assert 0 < shown.sum() == int(told(page)["shown"])
     assert page.inner_text("#volume-count") == f"{shown.sum()} of {reached.sum()} positions shown."
 
@@ -143,8 +144,8 @@ def test_a_ball_that_is_clicked_tells_its_mass_and_what_gives_out(page):
     page.eval_on_selector("[data-show=names]", "(e) => e.click()")
     page.click("[data-look=top]")
     box = page.locator("#canvas").bounding_box()
-    for step in range(40):  # between the balls there is room
-        page.mouse.click(box["x"] + box["width"] / 2 + 3 * step, box["y"] + box["height"] / 2 - 2 * step)
+    for step in range(60):  # across the picture: between the balls there is room
+        page.mouse.click(box["x"] + box["width"] * (0.9 - step / 120), box["y"] + box["height"] * (0.5 + step / 600))
         if page.text_content("#here-head") == "Map there":
             break
     text = page.inner_text("#here")
@@ -182,6 +183,36 @@ def test_names_stay_names(opened):
     page.click("#move-after")
     assert "hacked" not in told(page) and page.title() == evil and page.inner_text("h1") == evil
     assert page.locator("img").count() == 0 and page.inner_text("#carries") == evil
+
+
+def test_a_few_great_values_do_not_take_the_colours_of_all_others(opened):
+    """One position in fifty holds ten times more than any other: by hand, colours end among the others."""
+    dataset = sample.payload_map(0.25)
+    mass = dataset["mass_greatest"]
+    held = np.argwhere(~np.isnan(mass.values))
+    usual = float(mass.max())
+    for place in held[::50]:
+        mass.values[tuple(place)] = 10 * usual
+    page = opened(render(sample.scene(), [dataset]), "#cut=", size=SMALL)
+    ticks = page.inner_text("#legend-ticks").split()
+    assert ticks[-2] == "≥" and float(ticks[-1]) <= usual + 0.05
+    set_slider(page, "threshold", 500)
+    assert int(told(page)["shown"]) == len(held[::50])
+
+
+def test_nothing_of_the_cell_is_drawn_under_the_words(opened):
+    """Where the plate was, the page's ground alone is left: in each row of one colour."""
+    scene = sample.scene()
+    solids = tuple(solid for solid in scene.solids if solid.kind != "half_space" and solid.role != "load")
+    scene = Scene(scene.name, scene.arm_name, scene.joints, scene.q, solids, tool=scene.tool)
+    page = opened(render(scene), size=(900, 600))
+    for look in ("corner", "front", "top"):
+        page.click(f"[data-look={look}]")
+        page.eval_on_selector("#plate", "(e) => { e.style.visibility = 'hidden'; }")
+        page.wait_for_timeout(100)
+        pixels = matplotlib.image.imread(io.BytesIO(page.screenshot(clip=page.locator("#plate").bounding_box())))
+        page.eval_on_selector("#plate", "(e) => { e.style.visibility = ''; }")
+        assert np.ptp(pixels[..., :3], axis=1).max() < 0.02, look
 
 
 SIZES = {"wide": (1280, 800), "phone": (390, 844)}

@@ -19,6 +19,7 @@ from armwright.results import Scene, Solid, check_dataset
 from armwright.results.units import UnitSystem
 
 _STUDIES = ("reach_map", "payload_map", "payload_at_speed")
+_USUAL = 0.95  # of the positions
 _MOST_ROWS = 20_000  # of a cycle: 20 a second are 16 minutes of moving
 
 
@@ -134,16 +135,25 @@ def page_data(scene: Scene, maps: Iterable[xr.Dataset], cycle: xr.Dataset | None
 
 
 def _pack_variable(variable: xr.DataArray, index: NDArray[np.int64], dataset: xr.Dataset) -> dict[str, Any]:
-    low, high = colour_range(variable)
+    low, most = colour_range(variable)
     unit, name = str(variable.attrs["units"]), str(variable.name)
     packed = {
-        "name": name, "unit": unit, "words": str(variable.attrs["long_name"]), "low": low, "high": high,
+        "name": name, "unit": unit, "words": str(variable.attrs["long_name"]),
+        "low": low, "high": _last_colour(variable, low, most), "most": most,
         "colours": MAPS.get(unit, "viridis"), "values": pack(variable.values.ravel()[index], "<f4"),
     }  # fmt: skip
     for what, code in zip(("joint", "part"), _GIVES_OUT.get((str(dataset.attrs["study"]), name), ()), strict=False):
         if code in dataset:
             packed[what] = pack(dataset[code].values.ravel()[index], "<i2")
     return packed
+
+
+def _last_colour(variable: xr.DataArray, low: float, most: float) -> float:
+    """Where the colours end: at the greatest value, unless few positions have far more than all the others (close to
+    the base an arm holds many times what it holds elsewhere), which would leave one colour for the others."""
+    values = variable.values[np.isfinite(variable.values)]
+    usual = float(np.quantile(values, _USUAL)) if values.size else most
+    return usual if 0 < 2 * (usual - low) < most - low else most
 
 
 # What gives out first, where a mass is told: the places of joint and part.

@@ -19,7 +19,7 @@ from armwright.results.units import UnitSystem, shown
 _LIBRARY = "jupyter_threejs_sage"  # carries three.js r130 with its orbit controls, whole
 _LIBRARY_FILE = "static/r130/three.min.js"
 _PARTS = ("words", "chain", "solids", "cores", "gjk", "mesh", "nearest", "ground", "marks", "volume", "targets",
-          "view", "panel", "maps", "cycle", "main")  # in the order they are read
+          "view", "panel", "maps", "cycle", "loads", "main")  # in the order they are read
 
 
 def page(

@@ -165,43 +165,6 @@ function choose(i) {
   say(sentence(target) + (target.q ? " " + spoken() : ""));
 }
 
-/** The body that stands for a load of the cycle: its own, or the cell's load's where it has none. */
-function bodyOf(name) {
-  return scene.solids.some((s) => s.role === "load" && s.body === name) ? name : scene.load;
-}
-
-/** For each load, the poses that it stands at while it is not carried. */
-function restingPlaces() {
-  const cycle = unpackCycle(data.cycle), n = scene.joints.length;
-  const places = cycle.loads.map((name, load) => ({
-    body: bodyOf(name),
-    stands: standsOf(cycle, load).map((stand) => {
-      moveChain(chain, Array.from(cycle.q.subarray(stand.at * n, stand.at * n + n)));
-      return { ...stand, matrix: chain.at(n - 1).matrixWorld.clone() };
-    }),
-  }));
-  moveChain(chain, state.q);
-  return places;
-}
-
-/** Shows the load that is carried; in a cycle (row 0 or more) also where the others stand. */
-function showLoads(row) {
-  const seen = {};
-  for (const { solid, group } of solids) {
-    if (solid.role !== "load") continue;
-    const carried = solid.body === state.load;
-    const place = row < 0 || carried ? null : resting.filter((p) => p.body === solid.body).flatMap((p) => p.stands).find((s) => s.from <= row && row <= s.to);
-    const parent = carried || !place ? chain.at(solid.link) : stage;
-    if (group.parent !== parent) parent.add(group);
-    group.matrix.copy(poseOf(solid.pose));
-    if (place) group.matrix.premultiply(place.matrix);
-    group.visible = (carried || Boolean(place)) && state.hidden !== "arm";
-    group.updateMatrixWorld(true);
-    if (group.visible) seen[solid.body] = group.matrixWorld.elements.slice(12, 15);
-  }
-  document.body.dataset.loads = JSON.stringify(seen);
-}
-
 function showCycle(now, quiet) {
   press(-1);
   state.q = now.q;
@@ -254,6 +217,7 @@ function setUnits(system) {
   posture();
 }
 
+let lookFirst = () => {};
 function connectView() {
   document.querySelectorAll("[data-show]").forEach((box) => box.addEventListener("change", () => showParts(box)));
   element("units").addEventListener("change", (event) => setUnits(event.target.value));
@@ -270,7 +234,8 @@ function connectView() {
   onPick(view, pick);
   document.querySelectorAll("[data-look]").forEach((button) => button.addEventListener("click", () => lookAtAll(button.dataset.look)));
   fitCanvas(view);
-  lookAtAll(asked.get("look") in looks ? asked.get("look") : "corner");
+  lookFirst = () => lookAtAll(asked.get("look") in looks ? asked.get("look") : "corner");
+  lookFirst();
   new ResizeObserver(() => { if (fitCanvas(view)) { draw(true); soon(); } }).observe(element("canvas"));
 }
 
@@ -298,6 +263,7 @@ function start() {
   connectView();
   startMaps();
   setUnits(data.units);
+  lookFirst(); // beside what now lies over the picture
   paint();
   if (asked.has("target")) choose(scene.targets.findIndex((t) => t.name === asked.get("target")));
   if (asked.has("time") && player) player.to(Number(asked.get("time")) || 0, true);

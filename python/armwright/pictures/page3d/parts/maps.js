@@ -49,7 +49,7 @@ function buildMaps(data, stage, changed) {
     uniforms.cutAt.value = cut.axis < 0 ? 0 : cut.at;
     uniforms.side.value = cut.side;
     uniforms.colours.value = colourTexture(data.colours[variable.colours]);
-    set("threshold", (1000 * (from - least)) / (variable.high - least), from <= least ? "all" : words(from, variable.unit));
+    set("threshold", (1000 * (from - least)) / (variable.most - least), from <= least ? "all" : words(from, variable.unit));
     set("cut", (1000 * (cut.at - ends[0])) / (ends[1] - ends[0] || 1), words(cut.at, "m"));
     element("cut-row").hidden = cut.axis < 0;
     element("cut-axis").value = cut.axis < 0 ? "" : "xyz"[cut.axis];
@@ -75,13 +75,14 @@ function buildMaps(data, stage, changed) {
     return best;
   }
 
-  /** What the map says of a position. */
+  /** What the map says of a position; short names of what it is are told too, long ones only by the legend. */
   function tell(i, named) {
     const map = maps[shown.map], variable = map.variables[map.variable];
     if (i < 0) return "not reached, or outside the map";
     const of = (codes, names) => (codes && codes[i] >= 0 ? names[codes[i]] : "");
     const joint = of(variable.joint, map.packed.joints), part = of(variable.part, map.packed.parts);
-    return (named ? variable.words.split(":")[0] + " " : "") + words(variable.values[i], variable.unit) + (joint ? `; then ${joint} gives out${part ? ` (${part})` : ""}` : "");
+    const name = variable.words.split(":")[0];
+    return (named && name.length < 25 ? name + " " : "") + words(variable.values[i], variable.unit) + givesOut(joint, part);
   }
 
   function set(id, value, text) {
@@ -94,8 +95,8 @@ function buildMaps(data, stage, changed) {
   fillSelect("map", [["no map", -1], ...maps.map((map, i) => [MAP_NAMES[map.packed.study], i])], (value) => choose(Number(value)));
   element("variable").addEventListener("change", (event) => chooseVariable(Number(event.target.value)));
   element("threshold").addEventListener("input", (event) => {
-    const { low, high } = maps[shown.map].variables[maps[shown.map].variable];
-    maps[shown.map].from = low + (Number(event.target.value) / 1000) * (high - low);
+    const { low, most } = maps[shown.map].variables[maps[shown.map].variable];
+    maps[shown.map].from = low + (Number(event.target.value) / 1000) * (most - low);
     refresh();
   });
   element("cut-axis").addEventListener("change", (event) => chooseCut("xyz".indexOf(event.target.value || "none")));

@@ -42,7 +42,7 @@ function tellTarget(target) {
   const where = target.q ? (target.served ? "The arm stands there." : "The arm stands at the best posture found.") : "There is no posture to show.";
   told.append(made("p", "", sentence(target) + " " + where));
   if ("clearance" in f) rows.push(["Clearance", words(f.clearance, "small m") + (f.nearest_a ? `, ${f.nearest_a} and ${f.nearest_b}` : "")]);
-  if ("payload" in f) rows.push(["Holds", words(f.payload, "kg") + ("payload_wanted" in f ? ` of ${words(f.payload_wanted, "kg")} wanted` : "") + (f.payload_joint ? `; then ${f.payload_joint} gives out (${f.payload_part || "stated"})` : "")]);
+  if ("payload" in f) rows.push(["Holds", words(f.payload, "kg") + (f.payload_wanted > 0 ? ` of ${words(f.payload_wanted, "kg")} wanted` : "") + givesOut(f.payload_joint, f.payload_part)]);
   if ("limit_margin" in f) rows.push(["To limits", `${words(100 * f.limit_margin, "1", 0)} % of the way to mid-range`]);
   const list = made("dl");
   for (const [name, text] of rows) {
@@ -104,7 +104,8 @@ function drawLegend(variable, rgb, from) {
   element("legend-mark").style.left = `${100 * Math.min(1, Math.max(0, share))}%`;
   element("legend-ticks").replaceChildren(...[0, 0.25, 0.5, 0.75, 1].map((at) => {
     const text = words(variable.low + at * (variable.high - variable.low), variable.unit, digitsFor(variable));
-    return made("span", "", unit ? text.replace("\u00a0" + unit, "") : text);
+    const more = at === 1 && variable.most > variable.high ? "≥\u00a0" : "";
+    return made("span", "", more + (unit ? text.replace("\u00a0" + unit, "") : text));
   }));
 }
 

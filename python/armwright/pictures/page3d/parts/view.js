@@ -17,7 +17,8 @@ function buildView(stage, controlsDone) {
   stage.add(camera, new THREE.HemisphereLight(0xffffff, 0xb4aca0, 0.78));
   const orbit = new THREE.OrbitControls(camera, canvas);
   orbit.addEventListener("change", controlsDone);
-  return { renderer, camera, orbit, canvas, slow, rough: false };
+  canvas.addEventListener("webglcontextrestored", controlsDone);
+  return { renderer, camera, orbit, canvas, slow, rough: false, aside: [0, 0] };
 }
 
 /** Whether there is no graphics card: then all is drawn roughly while it moves, and finely once it rests. */
@@ -31,14 +32,41 @@ function isDrawnByProcessor() {
 const LOOKS = { front: [0, -1, 0.0001], side: [1, 0, 0.0001], top: [0, -0.0001, 1] };
 const CORNERS = [[0.62, -1], [-0.62, -1], [1, -0.6], [-1, -0.6], [0.62, 1], [-0.62, 1], [1, 0.6], [-1, 0.6]].map(([x, y]) => [x, y, 0.62]);
 
-/** Stands back along a direction until all the points just fill the picture, in its middle. */
+/** What lies over the picture: left, top, width and height of plate and legend in its pixels. */
+function covered(view) {
+  const frame = view.canvas.getBoundingClientRect();
+  return ["plate", "legend"].map(element).filter((node) => node.offsetParent && getComputedStyle(node).position === "absolute").map((node) => {
+    const box = node.getBoundingClientRect();
+    return [box.left - frame.left, box.top - frame.top, box.width, box.height];
+  });
+}
+
+/** Stands back along a direction until all the points just fill the picture; what would lie under the plate or the legend
+ * is moved beside or below the plate, whichever leaves it larger. */
 function lookFrom(view, direction, points) {
+  const { clientWidth: width, clientHeight: height } = view.canvas, boxes = covered(view);
+  if (boxes.length < 2 - element("legend").hidden) boxes.length = 0; // on a phone the plate is elsewhere
+  const left = Math.max(0, ...boxes.map((box) => box[0] + box[2])) / width, top = boxes.length ? (boxes[0][1] + boxes[0][3]) / height : 0;
+  const under = ([x, y]) => boxes.some((box) => x > box[0] && x < box[0] + box[2] && y > box[1] && y < box[1] + box[3]);
+  lookInto(view, direction, points, [0, 0, 1, 1]);
+  if (!points.some((point) => under(onScreen(view, point)))) return;
+  const places = [[left / 2, 0, 1 - left, 1], [0, top / 2, 1, 1 - top]].filter((place) => place[2] > 0.3 && place[3] > 0.3);
+  if (!places.length) return;
+  const away = places.map((place) => lookInto(view, direction, points, place));
+  lookInto(view, direction, points, places[away.indexOf(Math.min(...away))]);
+}
+
+/** Into a part of the picture: how far its middle is aside and down, how wide and high it is, as shares. Gives how far the
+ * eye is from the middle. */
+function lookInto(view, direction, points, [aside, down, across, upright]) {
   const { camera, orbit } = view, middle = new THREE.Box3().setFromPoints(points).getCenter(new THREE.Vector3());
+  view.aside = [aside, down];
+  moveAside(view);
   camera.position.set(...direction).normalize().add(middle);
   camera.lookAt(middle);
   camera.updateMatrixWorld();
   const [right, up, back] = [0, 1, 2].map((k) => new THREE.Vector3().setFromMatrixColumn(camera.matrixWorld, k));
-  const tall = 0.94 * Math.tan((camera.fov * Math.PI) / 360), wide = tall * camera.aspect;
+  const half = 0.94 * Math.tan((camera.fov * Math.PI) / 360), tall = half * upright, wide = half * camera.aspect * across;
   let away = 0.1;
   for (let turn = 0; turn < 4; ++turn) {
     const seen = points.map((point) => point.clone().sub(middle)).map((p) => [p.dot(right), p.dot(up), p.dot(back)]);
@@ -49,6 +77,14 @@ function lookFrom(view, direction, points) {
   orbit.target.copy(middle);
   camera.position.copy(middle).addScaledVector(back, away);
   orbit.update();
+  camera.updateMatrixWorld();
+  return away;
+}
+
+/** Moves the picture so that the camera's middle lies aside of the picture's. */
+function moveAside({ camera, canvas, aside }) {
+  const { clientWidth: width, clientHeight: height } = canvas;
+  camera.setViewOffset(width, height, -aside[0] * width, -aside[1] * height, width, height);
 }
 
 /** The corner from which fewest of the points are hidden behind fixtures or walls; of equal ones the first. */
@@ -75,8 +111,7 @@ function fitCanvas(view) {
   if (!width || !height) return false;
   view.renderer.setPixelRatio(view.slow ? (view.rough ? 0.75 : 1.5) : Math.min(window.devicePixelRatio || 1, 2));
   view.renderer.setSize(width, height, false);
-  view.camera.aspect = width / height;
-  view.camera.updateProjectionMatrix();
+  moveAside(view);
   return view.canvas.width !== before[0] || view.canvas.height !== before[1];
 }
 
@@ -139,8 +174,8 @@ function onScreen(view, at) {
 /** Sets each name beside its point, the first ones first; a name that would cover another moves down, and stays away if
  * there is no room. */
 function placeNames(view, names) {
-  const width = view.canvas.clientWidth, height = view.canvas.clientHeight, frame = view.canvas.getBoundingClientRect();
-  const taken = ["plate", "legend"].map((id) => element(id).getBoundingClientRect()).map((box) => [box.left - frame.left, box.top - frame.top, box.width, box.height]);
+  const width = view.canvas.clientWidth, height = view.canvas.clientHeight;
+  const taken = covered(view);
   const sizes = names.map(({ node }) => [node.offsetWidth, node.offsetHeight]);
   names.forEach((name, i) => {
     const { node, at } = name, size = sizes[i], p = name.off ? null : onScreen(view, at);

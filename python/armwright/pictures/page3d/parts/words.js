@@ -15,7 +15,8 @@ function unitName(unit) {
 function words(value, unit, digits) {
   const [factor, name, places] = SHOWN[unitSystem][unit] || [1, unit, 2];
   if (!Number.isFinite(value)) return value > 0 ? "no limit" : "none";
-  const text = (value * factor).toFixed(digits === undefined ? places : digits).replace(/^-(?=0(\.0*)?$)/, "").replace("-", "−");
+  const finer = unit === "small m" && name === "mm" && Math.abs(value) < 0.00995 ? 1 : places; // as the check tells it
+  const text = (value * factor).toFixed(digits === undefined ? finer : digits).replace(/^-(?=0(\.0*)?$)/, "").replace("-", "−");
   return text + (name === "°" || !name ? name : "\u00a0" + name);
 }
 
@@ -24,6 +25,11 @@ function inUnits(text) {
   if (unitSystem === "si") return text;
   const said = { mm: [0.001, "small m"], m: [1, "m"], kg: [1, "kg"] };
   return text.replace(/([−-]?\d+(?:\.\d+)?) (mm|m|kg)(?![\w·/²³])/g, (_, number, unit) => words(Number(number.replace("−", "-")) * said[unit][0], said[unit][1]));
+}
+
+/** What limits a mass, behind it. */
+function givesOut(joint, part) {
+  return joint ? `; then ${joint} gives out${part ? ` (${part === "stated" ? "its stated torque" : part})` : ""}` : "";
 }
 
 function unpack(text, Kind) {
