@@ -152,9 +152,19 @@ for stroke, why in zip(worth.stroke.values, worth.cycle_reason.values, strict=Tr
         print(f"{stroke:.2f} m: {why}")
 
 # %% [markdown]
-# Read the table with three questions. Which stroke first serves all that can be served? From where on does the cycle
-# no longer get faster? And what do the rails have to bear: the moment is what tips the carriage, at rest and over the
-# cycle; the blocks and the floor bolts must take it.
+# Three questions to the table. Which stroke first serves all that can be served? From where on does the cycle no longer
+# get faster? And what do the rails have to bear: the moment is what tips the carriage, at rest and over the cycle; the
+# blocks and the floor bolts must take it.
+
+# %%
+enough, last_gain = worth.attrs["enough_stroke"], worth.attrs["last_gain_stroke"]
+most = worth.served_count.values.max()
+print(f"{most} points from {enough:g} m of stroke on; nothing is gained beyond {last_gain:g} m")
+tracks = worth.isel(stroke=worth.stroke.values > 0)
+at_rest, moving = float(tracks.moment.max()), float(tracks.cycle_moment.max())
+print(f"greatest moment on the rails, of all strokes: {at_rest:.0f} N·m at rest, {moving:.0f} N·m in the cycle")
+
+# %% [markdown]
 #
 # ## Before you build
 #

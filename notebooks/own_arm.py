@@ -101,13 +101,15 @@ except aw.InputError as error:
 # %% [markdown]
 # ## Is it the arm you mean?
 #
-# Look at it before you believe any number: frames are where slips hide. The tool at zero should be straight ahead,
-# and as far out as the links are long.
+# Look at it before you believe any number: frames are where slips hide. With all joints at zero the flange should be as
+# far out, and as far up, as the places of the joints in the table above add up to.
 
 # %%
 home = np.zeros(6)
 print("flange at zero:", np.round(arm.tool_pose(home)[:3, 3], 3), "m")
-print("by hand:        0.07 + 0.05 + 0.42 + 0.08 = 0.62 m out, 0.32 + 0.16 + 0.46 + 0.06 = 1 m up")
+out, _, up = zip(*(map(float, row[1].split()) for row in ROWS), strict=True)
+print(f"by hand:        {' + '.join(f'{x:g}' for x in out if x)} = {sum(out):.3g} m out, "
+      f"{' + '.join(f'{z:g}' for z in up if z)} = {sum(up):.3g} m up")
 reached = aw.Cell(arm).outlines(spacing="120 mm", directions=12)
 pictures.outlines(reached)
 plt.show()
@@ -172,7 +174,7 @@ print(summary(cell.holding()))
 
 # %%
 demo = files("armwright") / "demo"
-print("\n".join((demo / "arm.toml").read_text().splitlines()[12:31]))
+print("[[joint]]" + (demo / "arm.toml").read_text(encoding="utf-8").split("[[joint]]")[1].rstrip())
 
 # %% [markdown]
 # You need not write it all anew: a TOML file may take a URDF as its arm. A cell in text, on the file from above:

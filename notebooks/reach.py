@@ -51,7 +51,7 @@ print(targets_table(checked))
 # lowered, a bag of clay can be split, a table can be moved away from the post.
 
 # %%
-served = int(checked.served.argmax())
+served = int(checked.served.values.argmax())
 scene = cell.scene(q=checked.q.values[served], checked=checked)
 pictures.plan(scene)
 plt.show()
@@ -60,7 +60,7 @@ plt.show()
 # ## How near does it come?
 #
 # Move the arm by hand, and see what it comes nearest to. Distances are exact, and negative where solids overlap; each
-# fixture has its own clearance to be kept.
+# fixture has its own clearance to be kept. The black line runs between the two nearest points, seen from above.
 
 # %% tags=["live"]
 def nearest(track, axis_1, axis_2, axis_3):
@@ -69,7 +69,10 @@ def nearest(track, axis_1, axis_2, axis_3):
     near = cell.clearance(q)
     kept = "clear" if cell.is_clear(q) else "TOO NEAR"
     words = f"{1000 * float(near.distance):.0f} mm between {near.name_a.item()} and {near.name_b.item()}: {kept}"
-    return words, pictures.plan(cell.scene(q))
+    _, ax = plt.subplots(figsize=(7.6, 5), dpi=80)
+    pictures.plan(cell.scene(q), names=False, ax=ax)
+    ax.plot(*np.stack([near.point_a, near.point_b])[:, :2].T, "o-", color="black", markersize=4, zorder=9)
+    return words, ax
 
 
 nearest_live = pictures.live(
@@ -113,12 +116,12 @@ plt.show()
 
 # %%
 arm = cell.arm
-q = np.radians([20, 35, -10, 0, 60, 0])  # axis 1 to axis 6
-print("flange at", np.round(arm.tool_pose(q)[:3, 3], 3), "m")
+q = np.radians([20, 35, -60, 90, 60, 20])  # axis 1 to axis 6
+print("flange at", np.round(arm.tool_pose(q)[:3, 3], 3), "m; axes 1 to 6, in degrees:")
 solutions = arm.solve(arm.tool_pose(q))
 found = solutions.q[solutions.valid]
 for row, margin in zip(np.degrees(found), arm.limit_margin(found), strict=True):
-    print(np.round(row, 1), f"° : {100 * margin:.0f} % to the limits")
+    print(np.round(row, 1) + 0.0, f"{100 * margin:.0f} % to the limits")
 
 # %% [markdown]
 # A point that is reached on paper is not reached yet: what is not in the file (hoses, cables, a lamp) is in nobody's

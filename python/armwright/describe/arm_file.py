@@ -30,8 +30,10 @@ class UrdfFile(FileModel):
     """A URDF file, and between which of its links the arm is."""
 
     file: str = Field(description="the URDF file, inside the folder", examples=["arm.urdf"])
-    base: str | None = Field(None, description="the link that stands still; left out: the first")
-    tool: str | None = Field(None, description="the link that is the tool flange")
+    base: str | None = Field(
+        None, description="the link that stands still; left out: the first", examples=["base_link"]
+    )
+    tool: str | None = Field(None, description="the link that is the tool flange", examples=["tool0"])
 
 
 class ArmFile(FileModel):

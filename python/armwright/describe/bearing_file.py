@@ -62,7 +62,9 @@ class BearingFile(FileModel):
     )
     name: str | None = Field(None, description="what it is called in results", examples=["main bearing"])
     offset: Length = Field(0.0, description="of its middle, or of the middle of the pair, along the axis")
-    dynamic_rating: Rating = Field(None, description="C; of a pair: of each, one or two (near the base, far from it)")
+    dynamic_rating: Rating = Field(
+        None, description="C; of a pair: of each, one or two (near the base, far from it)", examples=["27 kN"]
+    )
     static_rating: Rating = Field(None, description="C0, likewise", examples=["41 kN"])
     pitch_diameter: Size | None = Field(None, description="slewing: of the rolling elements' circle")
     static_moment_rating: PositiveTorque | None = Field(

@@ -142,8 +142,8 @@ class ArmRefFile(FileModel):
     file: str = Field(
         description="an arm file (.toml) or a URDF file (.urdf), inside the folder", examples=["arm.toml"]
     )
-    base: str | None = Field(None, description="URDF: the link that stands still")
-    tool: str | None = Field(None, description="URDF: the link that is the tool flange")
+    base: str | None = Field(None, description="URDF: the link that stands still", examples=["base_link"])
+    tool: str | None = Field(None, description="URDF: the link that is the tool flange", examples=["tool0"])
 
     def make(self, place: Place) -> Any:
         from armwright.describe.load import arm_from

@@ -53,7 +53,7 @@ Direction = Annotated[Any, _Direction()]
 class TurnFile(FileModel):
     """A turn by an angle about an axis."""
 
-    axis: Direction = Field(description="the axis of the turn")
+    axis: Direction = Field(description="the axis of the turn", examples=["z"])
     angle: Angle = Field(description="the angle of the turn, right-handed about the axis")
 
 
@@ -157,14 +157,18 @@ class ShapeFile(PoseFile):
         description="cylinder: its height; capsule: the distance between the centres of its caps; along z, centred",
     )
     file: str | None = Field(
-        None, description="mesh, convex hull: an STL, OBJ, GLB, PLY, OFF or 3MF file inside the folder"
+        None, description="mesh, convex hull: an STL, OBJ, GLB, PLY, OFF or 3MF file inside the folder",
+        examples=["tub.stl"],
     )
     unit: str | None = Field(
         None,
         description="the length of one unit of the file; needed where the format states none (STL, OBJ, PLY, OFF)",
         examples=["mm"],
     )
-    points: tuple[Lengths, ...] | None = Field(None, description="convex hull: its points, instead of a file")
+    points: tuple[Lengths, ...] | None = Field(
+        None, description="convex hull: its points, instead of a file", json_schema_extra={"x-si-unit": "m"},
+        examples=[["0, 0, 0 mm", "300, 0, 0 mm", "0, 200, 0 mm", "0, 0, 150 mm"]],
+    )  # fmt: skip
 
     def make(self, place: Place) -> Any:
         return self.solid(place, 0.0)

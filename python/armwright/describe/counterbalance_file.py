@@ -19,7 +19,7 @@ class CounterbalanceFile(FileModel):
     kind: Literal["coil", "gas", "mass"] = Field(
         description="coil: pulls, and does nothing gone slack; gas: pushes; mass: counts with its link"
     )
-    name: str | None = Field(None, description="what it is called in results")
+    name: str | None = Field(None, description="what it is called in results", examples=["shoulder spring"])
     link_a: str = Field(description="a link's name, or the base's: where one end is, or the mass", examples=["turret"])
     point_a: Lengths = Field((0.0, 0.0, 0.0), description="where on that link")
     link_b: str | None = Field(None, description="springs: the link of the other end", examples=["upper arm"])

@@ -49,6 +49,10 @@ _TAKES = {
 _POSTURE: Any = {"type": "array", "items": {"type": "string"}}
 
 
+def _by_name(unit: str) -> Any:
+    return {"type": "object", "additionalProperties": {"type": "string"}, "x-si-unit": unit}
+
+
 class _ToolLimitsFile(FileModel):
     speed: Share | None = Field(
         None,
@@ -69,16 +73,16 @@ class CycleLimitsFile(_ToolLimitsFile):
     """What limits all moves, besides the arm's own limits; of several limits the lower counts."""
 
     joint_speed: Any = Field(
-        None, description="by the joints' names", examples=[{"axis 1": "90 deg/s"}],
-        json_schema_extra={"type": "object", "additionalProperties": {"type": "string"}},
+        None, description="the greatest speed of single joints, by their names", examples=[{"axis 1": "90 deg/s"}],
+        json_schema_extra=_by_name("rad/s; m/s if prismatic"),
     )  # fmt: skip
     joint_acceleration: Any = Field(
-        None, description="by the joints' names", examples=[{"axis 1": "200 deg/s^2"}],
-        json_schema_extra={"type": "object", "additionalProperties": {"type": "string"}},
+        None, description="the greatest acceleration of single joints, by their names",
+        examples=[{"axis 1": "200 deg/s^2"}], json_schema_extra=_by_name("rad/s^2; m/s^2 if prismatic"),
     )  # fmt: skip
     joint_jerk: Any = Field(
-        None, description="by the joints' names", examples=[{"axis 1": "2000 deg/s^3"}],
-        json_schema_extra={"type": "object", "additionalProperties": {"type": "string"}},
+        None, description="the greatest jerk of single joints, by their names", examples=[{"axis 1": "2000 deg/s^3"}],
+        json_schema_extra=_by_name("rad/s^3; m/s^3 if prismatic"),
     )  # fmt: skip
 
     @field_validator("joint_speed", "joint_acceleration", "joint_jerk")
@@ -144,7 +148,7 @@ class MoveFile(_ToolLimitsFile):
         "dwell: stands still; pick up, set down: what is carried from here on",
         examples=["joints"],
     )
-    name: str | None = Field(None, description="what it is called in results")
+    name: str | None = Field(None, description="what it is called in results", examples=["over the post"])
     to: Any = Field(None, description="the name of a work point", examples=["rack, shelf 2"],
                     json_schema_extra={"type": "string"})  # fmt: skip
     posture: Any = Field(None, description="joints: instead of to, a value for each joint, the track first",

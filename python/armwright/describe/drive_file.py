@@ -162,7 +162,9 @@ class StageFile(FileModel):
     kind: Literal["belt", "gear", "strain wave", "cycloidal", "screw", "rack", "direct"] = Field(
         description="the kind of stage", examples=["strain wave"]
     )
-    name: str | None = Field(None, description="what it is called in results; left out: its kind")
+    name: str | None = Field(
+        None, description="what it is called in results; left out: its kind", examples=["first belt"]
+    )
     ratio: SignedRatio | None = Field(None, description="input turns a turn of the output; negative if it reverses")
     lead: Size | None = Field(None, description="screw: its way a turn, instead of ratio", examples=["5 mm"])
     radius: Size | None = Field(
@@ -204,7 +206,7 @@ class StageFile(FileModel):
 class BrakeFile(FileModel):
     """A brake that closes when the power goes."""
 
-    name: str | None = Field(None, description="what it is called in results")
+    name: str | None = Field(None, description="what it is called in results", examples=["brake, 1.5 N*m"])
     torque: Annotated[Any, _Either(POSITIVE_TORQUE, POSITIVE_FORCE)] = Field(
         description="static, where it sits; at a joint that slides a force"
     )

@@ -25,7 +25,7 @@ class FeedFile(FileModel):
     is of the same kind."""
 
     kind: Literal["rack", "belt", "screw"] = Field(description="as the last stage of the drive")
-    name: str | None = Field(None, description="what it is called in results; left out: its kind")
+    name: str | None = Field(None, description="what it is called in results; left out: its kind", examples=["rack"])
     allowed_force: PositiveForce | None = Field(
         None, description="along the track, that the teeth, one strand of the belt, or the screw bears"
     )

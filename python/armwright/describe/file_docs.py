@@ -16,9 +16,23 @@ _TITLES = {
     "DhFile": "DH row", "ArmRefFile": "arm of a cell", "UrdfFile": "URDF",
     "HoldingMotorFile": "short motor of a joint", "CellBaseFile": "base of a cell", "BoltPatternFile": "bolts",
     "RailBeamFile": "rail beam", "LiftingEyeFile": "lifting eye", "ServiceVolumeFile": "service volume",
+    "CycleLimitsFile": "limits of a cycle",
 }  # fmt: skip
 # Tables whose keys others take over whole; the largest that fits is named instead of its keys.
 _BASES = ("FixtureFile", "ShapeFile", "LinkFile", "PoseFile")
+
+# What an example of a table shows, where that is not what the table cannot be without.
+_SHOWN = {
+    "PoseFile": ("position",), "ShapeFile": ("kind", "size"), "FixtureFile": ("kind", "size", "position"),
+    "TargetFile": ("name", "position", "direction"), "LinkFile": ("name", "mass", "centre"),
+    "DhFile": ("d", "a", "alpha"), "FrictionFile": ("coulomb",),
+    "StructureFile": ("section", "outer", "wall", "material"),
+    "BoltPatternFile": ("circle_diameter", "count", "size"), "CellBaseFile": ("bolts",),
+    "CycleLimitsFile": ("tool_speed",), "StageFile": ("kind", "ratio"), "BearingFile": ("kind", "static_rating"),
+    "MoveFile": ("kind", "to"), "FeedFile": ("kind", "module"), "CounterbalanceFile": ("kind", "link_a", "link_b"),
+    "JointFile": ("axis", "range", "link"),
+    "RailBeamFile": ("span", "section", "outer", "wall", "material"),
+}  # fmt: skip
 
 
 def markdown() -> str:
@@ -45,7 +59,8 @@ def _section(heading: str, table: dict[str, Any], tables: dict[str, dict[str, An
         rows += [f"All keys of {_link(base)}{', and:' if keys else '.'}", ""]
     if keys:
         rows += ["| key | value | SI unit | without it | meaning | example |", "|---|---|---|---|---|---|"]
-        rows += [_row(name, told, name in table.get("required", ())) for name, told in keys.items()] + [""]
+        needed = table.get("required", ())
+        rows += [_row(name, told, name in needed, tables) for name, told in keys.items()] + [""]
     return "\n".join(rows)
 
 
@@ -53,12 +68,29 @@ def _holds(keys: dict[str, Any], others: dict[str, Any]) -> bool:
     return all(keys.get(name) == told for name, told in others.items())
 
 
-def _row(name: str, told: dict[str, Any], needed: bool) -> str:
-    example = f"`{_toml(told['examples'][0])}`" if told.get("examples") else ""
+def _row(name: str, told: dict[str, Any], needed: bool, tables: dict[str, dict[str, Any]]) -> str:
+    example = f"`{_toml(example_of(told, tables))}`"
     default = told.get("default")
     without = "refused" if needed else "" if default in (None, []) else f"`{_toml(default)}`"
-    cells = (f"`{name}`", _value(told), told.get("x-si-unit", ""), without, told["description"], example)
+    value = _value(told)
+    unit = told.get("x-si-unit", "none" if value == "number" else "")
+    cells = (f"`{name}`", value, unit, without, told["description"], example)
     return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+
+
+def example_of(told: dict[str, Any], tables: dict[str, dict[str, Any]]) -> Any:
+    """What may stand there: the schema's own example; else a choice, or a table with what it cannot be without."""
+    if "examples" in told:
+        return told["examples"][0]
+    if "enum" in told:
+        return told["enum"][0]
+    if "anyOf" in told:
+        return example_of(told["anyOf"][-1], tables)
+    if told.get("type") == "array":
+        return [example_of(told["items"], tables)]
+    name = told["$ref"].rpartition("/")[2]
+    keys = _SHOWN.get(name) or tables[name]["required"]
+    return {key: example_of(tables[name]["properties"][key], tables) for key in keys}
 
 
 def _value(node: dict[str, Any]) -> str:  # noqa: PLR0911  a line a kind
@@ -79,7 +111,9 @@ def _value(node: dict[str, Any]) -> str:  # noqa: PLR0911  a line a kind
         return f"{node['minItems']} of: {inner}" if "minItems" in node else f"list of: {inner}"
     if node.get("type") == "string":
         return "quantity" if "x-si-unit" in node else "text"
-    return "number"
+    if node.get("type") == "object":
+        return "table of: quantity, by name"
+    return "true or false" if node.get("type") == "boolean" else "number"
 
 
 def _toml(value: Any) -> str:
@@ -87,8 +121,12 @@ def _toml(value: Any) -> str:
     if isinstance(value, list | tuple):
         return "[" + ", ".join(map(_toml, value)) + "]"
     if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {_toml(item)}" for key, item in value.items()) + " }"
+        return "{ " + ", ".join(f"{_key(key)} = {_toml(item)}" for key, item in value.items()) + " }"
     return json.dumps(int(value) if isinstance(value, float) and value.is_integer() else value, ensure_ascii=False)
+
+
+def _key(name: str) -> str:
+    return name if name.isidentifier() else json.dumps(name, ensure_ascii=False)
 
 
 def _title(name: str) -> str:

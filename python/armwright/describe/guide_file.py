@@ -25,7 +25,7 @@ _DISTANCE = Several(SIZE, take_distance, lambda one: [one])
 class RailBeamFile(FileModel):
     """What carries each rail from support to support: told for one rail, by its section or by numbers."""
 
-    name: str | None = Field(None, description="what it is called in results")
+    name: str | None = Field(None, description="what it is called in results", examples=["beam under the rails"])
     span: Size = Field(description="between supports", examples=["600 mm"])
     material: Annotated[MaterialFile, as_table("name")] = Field(
         description="what it is made of", examples=["steel"]
@@ -51,7 +51,7 @@ class GuideFile(FileModel):
     """The rails and blocks on which the carriage runs. Places are told from the origin of the carriage's frame: along
     the track's axis, across it (to the left, looking along with up on top), and below."""
 
-    name: str | None = Field(None, description="what it is called in results")
+    name: str | None = Field(None, description="what it is called in results", examples=["rails"])
     kind: Literal["ball", "roller"] | None = Field(None, description="what rolls in the blocks")
     rails: Annotated[Any, many_of(LENGTH, most_rails)] = Field(
         description="where each rail is, across", examples=[["-150 mm", "150 mm"]]

@@ -47,11 +47,15 @@ class BaseFile(LinkFile):
 class JointFile(FileModel):
     """A joint, from the base out."""
 
-    name: str | None = Field(None, description='its name in results; left out: "axis 1", "axis 2" ...')
+    name: str | None = Field(
+        None, description='its name in results; left out: "axis 1", "axis 2" ...', examples=["axis 2"]
+    )
     kind: Literal["revolute", "prismatic"] = Field("revolute", description="whether it turns or slides")
     dh: DhFile | None = Field(None, description="its row of DH parameters")
     origin: PoseFile | None = Field(None, description="its frame in the frame of the joint before, at zero")
-    axis: Direction | None = Field(None, description='with origin: its axis in its own frame; left out: "z"')
+    axis: Direction | None = Field(
+        None, description='with origin: its axis in its own frame; left out: "z"', examples=["z"]
+    )
     range: Any = Field(
         description='lower and upper limit; a revolute joint may be "endless"',
         examples=[["-170 deg", "170 deg"]],

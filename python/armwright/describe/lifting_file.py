@@ -15,7 +15,9 @@ from armwright.describe.units import Lengths
 class LiftingEyeFile(FileModel):
     """An eye by which the arm is lifted. Hoist with rated gear only; nobody under the load."""
 
-    name: str | None = Field(None, description='what it is called in results; left out: "eye"')
+    name: str | None = Field(
+        None, description='what it is called in results; left out: "eye"', examples=["eye on the turret"]
+    )
     link: str = Field(description="the link that it is on, or the base", examples=["turret"])
     point: Lengths = Field(description="where a hook or sling takes hold, in the frame in which the link is told")
     rated_mass: Annotated[float | None, WITHDRAWN_MASS] = Field(

@@ -15,7 +15,9 @@ from armwright.describe.service import ServiceVolume
 class ServiceVolumeFile(FileModel):
     """Room that must be free for a motor to be reached and taken out. Told in the frame in which the link is told."""
 
-    name: str | None = Field(None, description='what it is called in results; left out: "motor of" its joint')
+    name: str | None = Field(
+        None, description='what it is called in results; left out: "motor of" its joint', examples=["motor of axis 2"]
+    )
     motor: str = Field(description='the joint that the motor moves, or "track"', examples=["axis 2"])
     link: str = Field(description="the link that carries it, the base, or the carriage", examples=["turret"])
     shape: tuple[ShapeFile, ...] = Field(

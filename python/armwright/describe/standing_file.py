@@ -65,7 +65,7 @@ class CellBaseFile(FileModel):
     """How the arm stands: bolted to the floor or to the carriage, or on a pedestal or cart that is not bolted down.
     Told in the arm's base frame; the mounting face is its plane z = 0."""
 
-    name: str | None = Field(None, description="what it is called in results")
+    name: str | None = Field(None, description="what it is called in results", examples=["stand"])
     bolts: BoltPatternFile | None = Field(None, description="the bolts in the mounting face")
     plate: Annotated[Any, one_or_two_of(SIZE)] = Field(
         None, description="the plate's diameter, if it is round, or its length along x and width along y",

@@ -52,7 +52,9 @@ class CarriageFile(BodyFile):
 class TrackFile(FileModel):
     """A linear track."""
 
-    axis: Direction = Field(description="the direction in which the carriage slides, in the track's frame")
+    axis: Direction = Field(
+        description="the direction in which the carriage slides, in the track's frame", examples=["x"]
+    )
     stroke: Annotated[Any, _Stroke()] = Field(description="how far: a length from 0, or a lower and an upper end")
     pose: PoseFile | None = Field(None, description="the track's frame in the world; left out: the world's frame")
     carriage: CarriageFile | None = Field(None, description="what slides; left out: no mass, no shapes")

@@ -7,6 +7,7 @@ and calls "Nm" a textile unit. A bare number is refused in a file wherever a uni
 from __future__ import annotations
 
 import difflib
+import json
 import math
 import re
 from collections.abc import Callable, Sequence
@@ -22,6 +23,7 @@ from armwright.describe.wrong import Wrong, told_to_pydantic
 
 # Beyond this no quantity here makes sense, and products of several would overflow.
 LARGEST = 1e12
+_PLAIN = re.compile(r"-?\d+(\.\d+)?")
 
 
 class Measured(float):
@@ -171,7 +173,8 @@ class Kind:
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         if not self.si:
-            return {"type": ["number", "string"], "examples": [self.example]}
+            plain = _PLAIN.fullmatch(self.example)
+            return {"type": ["number", "string"], "examples": [json.loads(self.example) if plain else self.example]}
         examples = [self.example, f"0 {self.units[0]}"] if self.least == 0 else [self.example]
         return {"type": "string", "examples": examples, "x-si-unit": self.si}
 

@@ -43,6 +43,7 @@ def dress(ax: Axes, title: str, note: str = "") -> None:
         words = ax.annotate(note, (0, 1), xytext=(0, 6), xycoords="axes fraction", textcoords="offset points",
                             fontsize=8.5, color=QUIET, ha="left", va="bottom", annotation_clip=False, gid="note")
         words.set_in_layout(False)  # a long note must not push a colour bar away
+        ax.figure.canvas.figure.patch.set_in_layout(True)  # nor be cut off where a notebook crops to what is laid out
     ax.set_axisbelow(True)
     ax.grid(True, color=FAINT, linewidth=0.6)
     ax.tick_params(labelsize=8.5, colors=INK, length=3)

@@ -22,7 +22,12 @@ def footprint(solid: Solid, frame: Array) -> list[Array]:
     if solid.kind == "mesh":
         corners = _plan(pose, solid.vertices)
         return [corners[face] for face in solid.triangles]
-    return [_hull(_plan(pose, _points(solid)))] if solid.kind != "sphere" else [_circle(pose, solid.radius)]
+    if solid.kind == "sphere":
+        return [_circle(pose, solid.radius)]
+    if solid.kind == "capsule":  # a ball is round from everywhere: two circles tell all
+        ends = np.array([[0, 0, -0.5], [0, 0, 0.5]]) * solid.length
+        return [_hull(np.concatenate([_circle(pose, solid.radius) + pose[:2, :3] @ end for end in ends]))]
+    return [_hull(_plan(pose, _points(solid)))]
 
 
 def top(solid: Solid, frame: Array) -> float:
