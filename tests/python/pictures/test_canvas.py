@@ -10,6 +10,7 @@ import pytest
 
 from armwright import pictures
 from armwright.errors import InputError
+from armwright.pictures.canvas import dress, start
 from armwright.pictures.sections import MAPS
 from cases import sample_results as sample
 
@@ -68,6 +69,17 @@ def test_save(ax, tmp_path):
         pictures.save(ax, tmp_path / "a.nonsense")
     with pytest.raises(InputError, match="make"):
         pictures.save(ax, tmp_path / "no" / "a.png")
+
+
+def test_a_note_is_not_cut_off_where_a_notebook_crops():
+    """As notebooks do: to what is laid out, which a long note is not."""
+    ax = start(None)
+    dress(ax, "title", "a note that is longer than the axes are wide, " * 2)
+    figure = ax.figure.canvas.figure
+    figure.draw_without_rendering()
+    (note,) = [text for text in ax.texts if text.get_gid() == "note"]
+    kept = figure.get_tightbbox().x1 * figure.dpi
+    assert kept >= min(note.get_window_extent().x1, figure.bbox.x1) > ax.get_window_extent().x1
 
 
 def test_matplotlib_is_not_imported_before_the_first_picture():

@@ -33,6 +33,11 @@ def test_every_target_is_named_and_failures_say_why():
     assert "plan view, kiln loader, serves 5 of 7 work points" in written
 
 
+def test_without_names_only_the_note_is_written():
+    ax = plan(sample.scene(), names=False)
+    assert [text.get_gid() for text in ax.texts] == ["note"]
+
+
 def test_labels_do_not_run_into_each_other():
     ax = plan(sample.scene())
     ax.figure.draw_without_rendering()
