@@ -74,7 +74,8 @@ def test_save(ax, tmp_path):
 def test_a_note_is_not_cut_off_where_a_notebook_crops():
     """As notebooks do: to what is laid out, which a long note is not."""
     ax = start(None)
-    dress(ax, "title", "a note that is longer than the axes are wide, " * 2)
+    dress(ax, "title", "a note that is longer than the axes are wide")
+    ax.set_box_aspect(2)
     figure = ax.figure.canvas.figure
     figure.draw_without_rendering()
     (note,) = [text for text in ax.texts if text.get_gid() == "note"]
