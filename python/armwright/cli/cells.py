@@ -19,8 +19,6 @@ def check(options: argparse.Namespace) -> None:
     cell = load(options)
     print(cell)
     print(f"  {cell.arm}")
-    for note in cell.arm.notes:
-        print(f"  note: {note}")
     if cell.supply is not None:
         print(f"  {cell.supply}")
     for text in (*cell.assumptions, *(cell.supply.assumptions if cell.supply is not None else ())):

@@ -16,6 +16,7 @@ from armwright.describe.counterbalance_file import CounterbalanceFile
 from armwright.describe.coupling import take_coupling
 from armwright.describe.described import Checks
 from armwright.describe.drive_units import MOTION_LIMITS
+from armwright.describe.file_kinds import ARM
 from armwright.describe.held_file import as_table
 from armwright.describe.joint_file import BaseFile, JointFile, carried_link
 from armwright.describe.parts_file import take_parts
@@ -38,6 +39,8 @@ class UrdfFile(FileModel):
 
 class ArmFile(FileModel):
     """An arm. Joints stand from the base out, each headed [[joint]]."""
+
+    file_kind = ARM
 
     name: str | None = Field(None, description="what the arm is called", examples=["kiln loader"])
     dh_convention: Literal["standard", "modified"] | None = Field(

@@ -12,6 +12,7 @@ from armwright.describe.arm import ArmDescription, assumptions_text, put_body, r
 from armwright.describe.base import Base
 from armwright.describe.described import Checks, Described, check_names, put, take_all
 from armwright.describe.lifting import LiftingEye
+from armwright.describe.point_masses import point_masses
 from armwright.describe.pose import make_pose, pointing, shown_position, take_direction, take_pose, take_position
 from armwright.describe.service import ServiceVolume
 from armwright.describe.shape_names import numbered
@@ -215,10 +216,22 @@ class CellDescription(Described):
 
     @property
     def assumptions(self) -> tuple[str, ...]:
-        """What was assumed because it was not given: of the arm, the track and the base."""
+        """What was assumed because it was not given: of the arm, the track and the base; what was decided while the
+        arm's file was read, before all."""
         track = self.track.assumptions if self.track is not None else ()
         base = self.base.assumptions if self.base is not None else ()
-        return self.arm.assumptions + tuple(f"track: {text}" for text in track) + base
+        told = (*self.arm.notes, *self.arm.assumptions, *(f"track: {text}" for text in track), *base)
+        return told + (point_masses(self._moving_bodies) if self._driven else ())
+
+    @property
+    def _driven(self) -> bool:
+        """Whether any drive is told, so that how it moves is asked too."""
+        own = self.track is not None and self.track.drive is not None
+        return own or any(joint.drive is not None for joint in self.arm.joints)
+
+    @property
+    def _moving_bodies(self) -> tuple[Any, ...]:
+        return (*self.arm.links, self.tool, self.load)
 
     def __repr__(self) -> str:
         track = f", track {range_text('prismatic', *self.track.stroke)}" if self.track else ""

@@ -10,6 +10,7 @@ from pydantic_core import core_schema
 from armwright.describe.arm import ArmDescription
 from armwright.describe.cell import LOAD_MASS, CellDescription, Load, Target, Tool, standard_gravity
 from armwright.describe.common_file import BodyFile, PoseFile, ShapeFile, different_names
+from armwright.describe.file_kinds import CELL, TARGETS
 from armwright.describe.held_file import as_table
 from armwright.describe.lifting_file import LiftingEyeFile
 from armwright.describe.parts_file import take_parts
@@ -125,6 +126,8 @@ class TargetFile(PoseFile):
 class TargetsFile(FileModel):
     """Work points, each headed [[target]]."""
 
+    file_kind = TARGETS
+
     target: tuple[TargetFile, ...] = Field(description="the work points")
 
     @field_validator("target")
@@ -153,6 +156,8 @@ class ArmRefFile(FileModel):
 
 class CellFile(FileModel):
     """A cell."""
+
+    file_kind = CELL
 
     name: str | None = Field(None, description="what the cell is called", examples=["kiln cell"])
     arm: Annotated[ArmRefFile, as_table("file")] = Field(description="the arm's file", examples=["arm.toml"])

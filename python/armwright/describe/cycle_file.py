@@ -20,6 +20,7 @@ from armwright.describe.drive_units import (
     LinearJerk,
     LinearSpeed,
 )
+from armwright.describe.file_kinds import CYCLE
 from armwright.describe.moves import (
     TOOL_LIMITS,
     ArcMove,
@@ -241,6 +242,8 @@ class MoveFile(_ToolLimitsFile):
 
 class CycleFile(FileModel):
     """A cycle: moves one after the other, each headed [[move]]."""
+
+    file_kind = CYCLE
 
     name: str | None = Field(None, description="what it is called", examples=["rack to kiln"])
     start: Any = Field(None, description="a work point's name, or a posture; left out: where the last move ends",

@@ -14,6 +14,7 @@ from armwright.describe.cell_file import CellFile, TargetsFile
 from armwright.describe.cycle import Cycle
 from armwright.describe.cycle_file import CycleFile
 from armwright.describe.described import put
+from armwright.describe.file_kinds import ARM, CYCLE, PARTS, TARGETS, kind_of_file
 from armwright.describe.parts_file import Parts, PartsFile
 from armwright.describe.problems import Place, read_file
 from armwright.describe.toml_text import read_text
@@ -79,21 +80,14 @@ def is_arm_file(path: str | os.PathLike[str]) -> bool:
     read; reading it then tells why."""
     if _path(path).suffix.lower() in (".urdf", ".xml"):
         return True
-    content = _tables(path)
-    return "joint" in content or "urdf" in content
+    return kind_of_file(_tables(path)) == ARM
 
 
 def other_file(path: str | os.PathLike[str]) -> str | None:
     """What a file is that is taken for a cell and is none, by the tables in it; None for a cell, and for what cannot
     be told."""
-    content = _tables(path)
-    if "arm" in content:
-        return None
-    if "move" in content:
-        return "a cycle"
-    if content.keys() & {"motor", "stage", "brake"}:
-        return "a file of parts"
-    return "a file of work points" if content.keys() == {"target"} else None
+    kind = kind_of_file(_tables(path))
+    return kind if kind in (CYCLE, PARTS, TARGETS) else None
 
 
 def _tables(path: str | os.PathLike[str]) -> dict[str, object]:
@@ -112,6 +106,9 @@ def arm_from(file: Path, base: str | None, tool: str | None, root: Path | None) 
         from armwright.describe.urdf import read_urdf
 
         return read_urdf(file, base, tool, root=root)
+    if file.suffix.lower() == ".xacro":
+        plain = "a URDF file (.urdf): expand the macros first, with the xacro command of where the file comes from"
+        raise InputError.of("path", shown(str(file)), plain)
     if file.suffix.lower() != ".toml":
         raise InputError.of("path", shown(str(file)), "an arm file (.toml) or a URDF file (.urdf)")
     for key, link in (("base", base), ("tool", tool)):

@@ -13,6 +13,7 @@ from armwright.describe.common_file import different_names
 from armwright.describe.described import Checks
 from armwright.describe.drive import Brake
 from armwright.describe.drive_file import BrakeFile, MotorFile, StageFile
+from armwright.describe.file_kinds import PARTS
 from armwright.describe.motor import Motor
 from armwright.describe.problems import FileModel, Place, read_file
 from armwright.describe.stage import Stage
@@ -59,6 +60,8 @@ def _part(kind: str, known: Mapping[str, Part], name: Any) -> Part:
 
 class PartsFile(FileModel):
     """Parts, each headed [[motor]], [[stage]] or [[brake]], each with a name by which drives refer to it."""
+
+    file_kind = PARTS
 
     motor: tuple[MotorFile, ...] = Field((), description="motors")
     stage: tuple[StageFile, ...] = Field((), description="stages")

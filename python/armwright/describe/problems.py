@@ -13,6 +13,7 @@ from typing import Any, ClassVar, TypeVar, cast
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError, ValidationInfo, model_validator
 from pydantic_core import ErrorDetails, PydanticCustomError
 
+from armwright.describe.file_kinds import kind_of_file
 from armwright.describe.toml_text import Lines, Path_, key_path, key_text, parse, read_text
 from armwright.describe.wrong import shown
 from armwright.errors import InputError, Problem
@@ -60,6 +61,7 @@ class FileModel(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
     keys: ClassVar[dict[str, str]] = {}
+    file_kind: ClassVar[str] = ""  # what a whole file of it is called
     _made: Any = PrivateAttr(None)
 
     def make(self, place: Place) -> Any:
@@ -93,7 +95,11 @@ def read_file(path: Path, model: type[Model], place: Place) -> Model:
     try:
         return model.model_validate(document, context=place)
     except ValidationError as error:
-        problems = _problems(error, model, document, text, str(path))
+        kind = kind_of_file(document)
+        if model.file_kind and kind not in ("", model.file_kind):
+            problems = [Problem("file", kind, model.file_kind, file=str(path))]
+        else:
+            problems = _problems(error, model, document, text, str(path))
     raise InputError(problems)
 
 

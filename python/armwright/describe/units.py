@@ -62,7 +62,11 @@ class Kind:
     @property
     def expected(self) -> str:
         text = f'{self.name} with its unit, as "{self.example}"' if self.si else f'{self.name}, as "{self.example}"'
-        shown = f" {self.si}" if self.si else ""
+        return text + self._bounds
+
+    @property
+    def _bounds(self) -> str:
+        text, shown = "", f" {self.si}" if self.si else ""
         for word, bound in (("more than", self.above), ("at least", self.least), ("at most", self.most)):
             if bound is not None and not (word == "at least" and self.above is not None and self.above >= bound):
                 text += f", {word} {bound:g}{shown}"
@@ -82,7 +86,10 @@ class Kind:
             tolerance = abs(value) * float(share[1]) / 100 if share else self._plain(rest[0], None)
             if not tolerance >= 0 or math.isinf(tolerance):
                 raise Wrong("a tolerance of 0 or more")
-        return self._bounded(Measured(value, tolerance, self.si))
+        measured = self._bounded(Measured(value, tolerance, self.si))
+        if not all(self._within(end) for end in (value - tolerance, value + tolerance)):
+            raise Wrong(f"a tolerance that leaves it{self._bounds.removeprefix(',')}")
+        return measured
 
     def _plain(self, text: str, tolerance: str | None) -> float:
         comma = DECIMAL_COMMA.fullmatch(text)
@@ -131,14 +138,16 @@ class Kind:
         return self._bounded(Measured(value, getattr(value, "tolerance", 0.0), self.si))
 
     def _bounded(self, value: Measured) -> Measured:
-        if (
-            (self.least is not None and value < self.least)
-            or (self.above is not None and not value > self.above)
-            or (self.most is not None and value > self.most)
-            or (self.whole and not value.is_integer())
-        ):
+        if not self._within(value) or (self.whole and not value.is_integer()):
             raise Wrong(self.expected)
         return value
+
+    def _within(self, value: float) -> bool:
+        return (
+            (self.least is None or not value < self.least)
+            and (self.above is None or value > self.above)
+            and (self.most is None or not value > self.most)
+        )
 
     def from_python(self, value: object) -> Measured:
         """Value in SI of a number (SI already), a text with unit, or a pint quantity."""

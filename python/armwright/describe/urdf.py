@@ -22,6 +22,7 @@ from armwright.describe.xml import read_xml
 from armwright.errors import InputError, Problem
 
 _BYTES_LIMIT = 16 * 1024 * 1024
+_MANY_TURNS = 10 * math.tau  # rad: of a range that is surely told in degrees
 # Names that makers give to the link a tool is bolted to, best first; used only where several links would do.
 _FLANGES = ("tool0", "flange", "tool_flange", "ee_link", "end_effector", "tool", "ee", "tcp")
 
@@ -242,6 +243,9 @@ def _fold(
             parts[owner].append((child, at))
             waiting.append((child, at, owner))
     made = [_link(items, shapes) for items in parts]
+    massless = [link.name for link in made[1:] if link.mass == 0]
+    if massless:
+        reader.notes.append(f"no mass told, taken as 0 kg: {', '.join(massless)}")
     return tuple(joints), tuple(made[1:]), made[0], flange
 
 
@@ -253,6 +257,10 @@ def _joint(reader: Reader, joint: UrdfJoint, placement: Array) -> Joint:
     if joint.rubs:
         why = "they belong to a drive, which a URDF file does not tell"
         reader.notes.append(f"joint {joint.name!r}: its damping and friction do not count: {why}")
+    if joint.kind == "revolute" and joint.upper - joint.lower > _MANY_TURNS:
+        turns = (joint.upper - joint.lower) / math.tau
+        reader.notes.append(f"joint {joint.name!r}: its range, {joint.lower:g} to {joint.upper:g} rad, is {turns:.0f} "
+                            "turns: a URDF's angles are in radians, not degrees")  # fmt: skip
     limits = None if joint.kind == "continuous" else (joint.lower, joint.upper)
     kind = "prismatic" if joint.kind == "prismatic" else "revolute"
     return Joint(joint.name, kind, placement, joint.axis, limits, joint.effort, joint.effort, speed=joint.speed)

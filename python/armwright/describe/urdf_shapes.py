@@ -16,6 +16,7 @@ from armwright.errors import InputError
 if TYPE_CHECKING:
     from armwright.describe.urdf_elements import Reader
 
+_LARGE = 20.0  # m: no link is so large
 Surface = tuple[Array, Any]
 
 
@@ -109,7 +110,12 @@ class UrdfShapes:
             points, triangles = read_mesh(key, path)
             if np.prod(scale) < 0:
                 triangles = np.ascontiguousarray(triangles[:, ::-1])
-            self._read[path, scale] = (points * np.array(scale), triangles)
+            points = points * np.array(scale)
+            self._read[path, scale] = (points, triangles)
+            across = float(np.ptp(points, axis=0).max())
+            if across > _LARGE:
+                metres = 'a URDF\'s lengths are in metres; one drawn in mm has scale="0.001 0.001 0.001"'
+                self._reader.notes.append(f"{key}: {path.name} is {across:.3g} m across: {metres}")
         return self._read[path, scale]
 
     def _path(self, key: str, text: str) -> Path:

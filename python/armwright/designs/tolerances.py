@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from armwright.describe import CellDescription, DesignNumber
-from armwright.describe.design_numbers import design_number, design_numbers
+from armwright.describe.design_numbers import design_number, design_numbers, with_numbers
 from armwright.describe.units import Kind
 from armwright.describe.wrong import Wrong, shown
 from armwright.errors import InputError
@@ -30,6 +30,7 @@ def take_tolerances(cell: CellDescription, told: Any) -> list[DesignNumber]:
         amount = _amount(number, f"tolerances[{path}]", value)
         for other in goes_along(cell, path):
             chosen.pop(other, None)
+        _check_ends(cell, number, amount, f"tolerances[{path}]", value)
         chosen[path] = DesignNumber(path, number.value, number.unit, amount)
     found = [number for number in chosen.values() if number.tolerance > 0]
     if not found:
@@ -53,6 +54,17 @@ def _amount(number: DesignNumber, key: str, value: Any) -> float:
         return float(kind.from_python(text)) * (abs(number.value) if share else 1.0)
     except Wrong as wrong:
         raise InputError.of(key, shown(value), f'{wrong.expected}, or a share, as "10 %"', wrong.meant) from None
+
+
+def _check_ends(cell: CellDescription, number: DesignNumber, amount: float, key: str, told: Any) -> None:
+    """Refuses a tolerance at whose ends there is no such design, as a mass below 0."""
+    for end in (number.value - amount, number.value + amount) if amount > 0 else ():
+        try:
+            with_numbers(cell, {number.path: end})
+        except InputError as error:
+            unit = "" if number.unit == "1" else f" {number.unit}"
+            value = f"{shown(told)}, which makes it {end:.4g}{unit}"
+            raise InputError.of(key, value, f"a tolerance that leaves {error.problems[0].expected}") from None
 
 
 def goes_along(cell: CellDescription, path: str) -> set[str]:

@@ -24,6 +24,8 @@ def test_kinds_of_files(tmp_path: Path) -> None:
         load_arm(tmp_path / "arm.toml", base="base")
     with pytest.raises(InputError, match=r"expected an arm file \(.toml\) or a URDF file"):
         load_arm(tmp_path / "arm.step")
+    with pytest.raises(InputError, match="expand the macros first"):
+        load_arm(tmp_path / "arm.urdf.xacro")
     with pytest.raises(InputError, match=r"^base: got 5, expected the name of a link"):
         load_arm(tmp_path / "arm.urdf", base=5)  # type: ignore[arg-type]
     for name in ("no.toml", "no.urdf"):

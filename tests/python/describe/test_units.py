@@ -113,3 +113,18 @@ def test_vectors() -> None:
 
 def test_distance_zero_is_taken() -> None:
     assert DISTANCE.from_file("0 mm") == 0
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "expected"),
+    [
+        (MASS, "4 kg ± 5 kg", "a tolerance that leaves it at least 0 kg"),
+        (SIZE, "4 mm ± 100 %", "a tolerance that leaves it more than 0 m"),
+        (SHARE, "95 % ± 10 %", "a tolerance that leaves it more than 0, at most 1"),
+    ],
+)
+def test_a_tolerance_stays_within_what_is_taken(kind: Kind, text: str, expected: str) -> None:
+    with pytest.raises(InputError) as told:
+        kind.si_value("key", text)
+    assert told.value.problems[0].expected == expected
+    assert MASS.si_value("key", "4 kg ± 4 kg").tolerance == 4

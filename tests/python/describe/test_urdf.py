@@ -1,12 +1,13 @@
 # ruff: noqa: E501  messages and tables stand whole
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from armwright.describe import Box, Cylinder, load_arm
+from armwright.describe import Box, CellDescription, Cylinder, load_arm
 from armwright.errors import InputError
 from cases.description_files import URDF, chain_pose
 
@@ -134,3 +135,14 @@ def test_in_an_arm_file(tmp_path: Path) -> None:
     (tmp_path / "arm.urdf").write_text(URDF, encoding="utf-8")
     (tmp_path / "arm.toml").write_text('name = "ours"\nurdf = { file = "arm.urdf", tool = "fore" }', encoding="utf-8")
     assert repr(load_arm(tmp_path / "arm.toml")) == "ArmDescription 'ours': 2 joints, 9 kg"
+
+
+def test_what_is_surely_a_slip_is_noted(tmp_path: Path) -> None:
+    """Links without a mass, and ranges that are told in degrees; the same notes are told with every result."""
+    bare = load(tmp_path, re.sub(r"<inertial>.*?</inertial>", "", URDF, flags=re.S))
+    assert f"no mass told, taken as 0 kg: {', '.join(link.name for link in bare.links)}" in bare.notes
+    assert not any("no mass told" in note for note in load(tmp_path).notes)
+    assert CellDescription(bare).assumptions[: len(bare.notes)] == bare.notes
+    degrees = load(tmp_path, URDF.replace('lower="-2" upper="2"', 'lower="-115" upper="115"'))
+    note = "joint 'bend': its range, -115 to 115 rad, is 37 turns: a URDF's angles are in radians, not degrees"
+    assert note in degrees.notes and not any("turns" in note for note in load(tmp_path).notes)

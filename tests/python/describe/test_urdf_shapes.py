@@ -80,3 +80,11 @@ def test_pictures_are_no_reason_to_refuse(package: Path, name: str) -> None:
     assert arm.links[0].pictures == ()
     assert any(note.startswith("link 'b' visual left out: ") for note in arm.notes)
     assert len(load(package, "box.stl").links[0].pictures) == 1
+
+
+def test_a_mesh_in_millimetres_is_noted(package: Path) -> None:
+    """Its longest edge is 400 mm, which the file tells as 400."""
+    large = [note for note in load(package, "box.stl", scale="1 1 1").notes if "collision mesh" in note]
+    metres = 'a URDF\'s lengths are in metres; one drawn in mm has scale="0.001 0.001 0.001"'
+    assert large == [f"link 'b' collision mesh: box.stl is 400 m across: {metres}"]
+    assert not any("collision" in note and "across" in note for note in load(package, "box.stl").notes)

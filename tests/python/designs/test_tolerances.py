@@ -48,3 +48,13 @@ def test_a_share_of_a_number_without_unit_and_of_an_angle() -> None:
     found = {number.path: number.tolerance for number in take_tolerances(cell, told)}
     assert found == pytest.approx({"mount.roll": math.radians(1), "mount.z": 0.01,
                                    "arm.joints[axis 1].range.upper": math.pi / 100})  # fmt: skip
+
+
+def test_a_tolerance_leaves_a_design_at_both_ends() -> None:
+    cell = aw.CellDescription(positioner(), tool=aw.Tool(mass="0.9 kg"))
+    with pytest.raises(aw.InputError) as told:
+        take_tolerances(cell, {"tool.mass": "500 %"})
+    problem = told.value.problems[0]
+    assert problem.key == "tolerances[tool.mass]" and problem.value == '"500 %", which makes it -3.6 kg'
+    assert problem.expected.startswith("a tolerance that leaves a mass") and problem.expected.endswith("at least 0 kg")
+    assert take_tolerances(cell, {"tool.mass": "100 %"})[0].tolerance == pytest.approx(0.9)
