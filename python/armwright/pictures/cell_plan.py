@@ -15,6 +15,7 @@ from armwright.pictures.silhouette import footprint, top
 from armwright.pictures.stacks import stacks, told_together
 from armwright.results import Scene, SceneTarget, Solid
 from armwright.results.frames import base_pose, link_pose, link_poses
+from armwright.results.unit_words import in_units
 from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
@@ -193,6 +194,7 @@ def _target_labels(ax: Axes, targets: Sequence[SceneTarget], units: UnitSystem) 
     if not targets:
         return []
     length = shown("m", units)
+    names = [target.name for target in targets]
     places = np.array([target.pose[:3, 3] for target in targets]) * length.factor
     pixels = np.asarray(ax.transData.transform(places[:, :2]))
     mark = 6 * ax.figure.dpi / 72
@@ -203,7 +205,7 @@ def _target_labels(ax: Axes, targets: Sequence[SceneTarget], units: UnitSystem) 
             target = targets[number]
             words = f"{target.name}, z {length.number(target.pose[2, 3])}"
             if target.served is False and target.reason:
-                words += "\n" + textwrap.fill(target.reason, _REASON_WIDTH)
+                words += "\n" + textwrap.fill(in_units(target.reason, units, names), _REASON_WIDTH)
             colour = NOT_SERVED if target.served is False else INK
             block.append(Label(words, _point(places[number]), colour, 8.0, target.served is False))
         blocks.append(block)

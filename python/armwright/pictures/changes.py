@@ -11,6 +11,7 @@ import xarray as xr
 from armwright.errors import InputError
 from armwright.pictures.canvas import INK, NOT_SERVED, QUIET, SERVED, dress, start
 from armwright.results import check_dataset
+from armwright.results.unit_words import in_units, names_in
 from armwright.results.units import Shown, UnitSystem, shown
 
 if TYPE_CHECKING:
@@ -51,7 +52,8 @@ def changes(
     value, where = float(dataset["answer_value"][k]), str(dataset["answer_where"].values[k])
     now = f"now {unit.number(value)}" + (f", {where}" if where else "") if np.isfinite(value) else "no answer"
     dress(ax, f"What buys {better} {name}" if better == "more" else f"What lowers {name}",
-          f"{dataset.attrs['arm_name']}: {now}\nby derivatives, posture held; a tenth of each number, positions 10 mm")
+          f"{dataset.attrs['arm_name']}: {now}\nby derivatives, posture held; a tenth of each number, "
+          + in_units("positions 10 mm", units))
     ax.grid(False, axis="y")
     return ax
 
@@ -78,7 +80,8 @@ def alternatives(
         cost = "" if np.isnan(price) else f"{price:g} {dataset.attrs['currency']}"
         good = gains[i] >= 0
         if np.isnan(gains[i]):
-            words, at = str(dataset["alternative_reason"].values[i, k]) or "no answer", 0.0
+            reason = in_units(str(dataset["alternative_reason"].values[i, k]), units, names_in(dataset))
+            words, at = reason or "no answer", 0.0
         else:
             at = float(gains[i])
             ax.barh(row, at, height=_BAR, color=SERVED if good else NOT_SERVED, hatch="" if good else "////",

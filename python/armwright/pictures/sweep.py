@@ -16,6 +16,7 @@ from armwright.errors import InputError
 from armwright.pictures.canvas import DPI, INK, NOT_SERVED, SERVED, colour_bar, dress
 from armwright.pictures.changes import short_name
 from armwright.results import check_dataset
+from armwright.results.unit_words import in_units, names_in
 from armwright.results.units import Shown, UnitSystem, shown
 
 if TYPE_CHECKING:
@@ -120,7 +121,7 @@ def _curve(ax: Axes, one: xr.Dataset, number: _Number, units: UnitSystem) -> Non
     _values_axis(ax, values[known], unit)
     _ticks(ax.xaxis, number, 75)
     ax.set_xlabel(number.label)
-    dress(ax, unit.label(str(one["answer"].item())), _note(one, unit, 98))
+    dress(ax, unit.label(str(one["answer"].item())), _note(one, units, 98))
 
 
 def _map(ax: Axes, one: xr.Dataset, numbers: list[_Number], units: UnitSystem) -> None:
@@ -152,7 +153,7 @@ def _map(ax: Axes, one: xr.Dataset, numbers: list[_Number], units: UnitSystem) -
     for axis, number in ((ax.xaxis, across), (ax.yaxis, up)):
         _ticks(axis, number)
         axis.set_label_text(number.label)
-    dress(ax, str(one["answer"].item()), _note(one, unit, 54))
+    dress(ax, str(one["answer"].item()), _note(one, units, 54))
     ax.grid(False)
 
 
@@ -181,7 +182,7 @@ def _scatters(own: Sequence[Axes], one: xr.Dataset, numbers: list[_Number], unit
         first = ax is own[0]
         dress(ax, "", "\n" * 2)
         if first:
-            note = _note(one, unit, 44 * min(len(own), 2)) + "\nblack: the trend, means of groups"
+            note = _note(one, units, 44 * min(len(own), 2)) + "\nblack: the trend, means of groups"
             dress(ax, unit.label(str(one["answer"].item())), note)
         else:
             ax.tick_params(labelleft=False)
@@ -223,9 +224,9 @@ def _unit(one: xr.Dataset, units: UnitSystem) -> Shown:
     return shown(str(one["answer_unit"].item()), units)
 
 
-def _note(one: xr.Dataset, unit: Shown, wide: int) -> str:
+def _note(one: xr.Dataset, units: UnitSystem, wide: int) -> str:
     """The best, and how many have no answer for which reason."""
-    values, better = one["value"].values.ravel(), str(one["answer_better"].item())
+    values, better, unit = one["value"].values.ravel(), str(one["answer_better"].item()), _unit(one, units)
     known, best, lines = np.isfinite(values), _best(one), []
     if best is not None:
         good = _goodness(one)
@@ -241,7 +242,7 @@ def _note(one: xr.Dataset, unit: Shown, wide: int) -> str:
         reasons = [str(word) for word in one["reason"].values.ravel()[np.isnan(values)]]
         reason, often = Counter(reasons).most_common(1)[0]
         others = "" if often == lost else f" (and others, in {lost - often})"
-        lines.append(f"no answer in {lost} of {values.size}: {reason}{others}")
+        lines.append(f"no answer in {lost} of {values.size}: {in_units(reason, units, names_in(one))}{others}")
     return "\n".join(part for line in lines for part in textwrap.wrap(line, wide, max_lines=2, placeholder=" …"))
 
 

@@ -142,8 +142,8 @@ _MEASURES = (
     ("cycle_time", "cycle", "s"),
     ("payload_spare", "mass to spare", "kg"),
     ("clearance", "clearance", "m"),
-    ("moment", "moment, at rest", "N m"),
-    ("cycle_moment", "moment, in the cycle", "N m"),
+    ("moment", "moment, at rest", "N*m"),
+    ("cycle_moment", "moment, in the cycle", "N*m"),
     ("dexterous_volume", "dexterous volume", "m3"),
     ("cost", "cost", ""),
 )

@@ -13,6 +13,7 @@ from armwright.pictures.canvas import DPI, INK, QUIET, SERVED, dress
 from armwright.pictures.changes import short_name
 from armwright.results import check_dataset
 from armwright.results.design_summary import causes_of
+from armwright.results.unit_words import in_units, names_in
 from armwright.results.units import UnitSystem, shown
 
 if TYPE_CHECKING:
@@ -64,7 +65,7 @@ def _band(one: xr.Dataset, ax: Axes, units: UnitSystem) -> None:
         row = len(rows)
         rows.append(words)
         if not np.isfinite(ends).all():
-            reason = str(one["linear_reason"].item()) if way == "linear" else ""
+            reason = in_units(str(one["linear_reason"].item()), units, names_in(one)) if way == "linear" else ""
             ax.annotate(reason or ("no answer" if np.isnan(ends).all() else "without limit"), (0.02, row),
                         xycoords=("axes fraction", "data"), fontsize=8, color=QUIET, va="center")
             continue
@@ -88,5 +89,6 @@ def _band(one: xr.Dataset, ax: Axes, units: UnitSystem) -> None:
     causes = ", ".join(f"{short_name(name)} {100 * share:.0f} %" for name, share in causes_of(one))
     known = float(one["sampled_known"]) if "sampled_known" in one else 1.0
     lost = "" if known == 1 else f"; no answer in {100 * (1 - known):.3g} % of the samples"
-    now = unit.number(value) if np.isfinite(value) else str(one["answer_reason"].item()) or "nothing limits it"
+    why = in_units(str(one["answer_reason"].item()), units, names_in(one))
+    now = unit.number(value) if np.isfinite(value) else why or "nothing limits it"
     dress(ax, unit.label(str(one["answer"].item())), f"as described {now}{lost}" + (f"; by {causes}" if causes else ""))

@@ -63,7 +63,7 @@ def test_measures_are_the_numbers(worth):
     assert drawn["knee"].get_xdata()[0] == pytest.approx(worth.attrs["knee_stroke"])
     assert drawn["last gain"].get_xdata()[0] == pytest.approx(worth.attrs["last_gain_stroke"])
     labels = [ax.get_ylabel() for ax in axes]
-    assert "cost (EUR)" in labels and "cycle (s)" not in labels and "moment, at rest (N m)" in labels
+    assert "cost (EUR)" in labels and "cycle (s)" not in labels and "moment, at rest (N·m)" in labels
     hollow = [line for line in axes[0].lines if line.get_gid() == "no track"]
     assert hollow[0].get_ydata() == pytest.approx(worth.served_count.values[:1])
 
