@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from armwright.errors import InputError
+from armwright.part_studies import part_studies
 
 if TYPE_CHECKING:  # xarray brings pandas, a second of waiting, so that results are imported where they are made
     import xarray as xr
@@ -203,19 +204,15 @@ def _failure(asked: Asked, key: str) -> None:
 
 def _parts(asked: Asked, key: str) -> None:
     cell, how = asked.cell, {name: value for name, value in asked.how.items() if name != "store"}
-    studies = ["part_loads", "joint_wrenches", "bearings", "base_loads"]
-    studies += ["link_stress"] if cell.description.arm.tubes else []
-    studies += ["track_loads"] if cell.track is not None else []
-    if all(study in asked.results for study in studies):
+    if part_studies(cell, asked.cycle, None).keys() <= asked.results.keys():
         return
     try:
         rows = cell.load_rows(asked.cycle, **how)
     except InputError as error:
         asked.lacks(key, "; ".join(map(str, error.problems)))
         return
-    for study in studies:
-        told = (asked.cycle,) if study == "part_loads" else ()
-        asked.ask(key, study, lambda: getattr(cell, study)(*told, rows=rows))  # noqa: B023  called at once
+    for study, run in part_studies(cell, asked.cycle, rows).items():
+        asked.ask(key, study, run)
     if asked.cycle is None:
         asked.lacks(key, "nothing was looked at in a cycle: no cycle of moves was given; so there are no lives")
 

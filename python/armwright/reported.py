@@ -29,7 +29,7 @@ class Reported(Machine):
         cycle: Any = None,
         questions: Iterable[str] | None = None,
         units: UnitSystem = "si",
-        pdf: bool = True,
+        pdf: bool | None = None,
         detail: Literal["coarse", "fine"] = "coarse",
         results: Iterable[xr.Dataset] = (),
         title: str = "",
@@ -49,8 +49,8 @@ class Reported(Machine):
 
         ``units``: "si", or "us" for inches, pounds and psi, in words, tables and pictures alike. ``detail``: "coarse"
         takes minutes at most, "fine" several times as long. ``store``: a folder where finished pieces are kept.
-        Refused (InputError): an unknown question or unit, a folder that cannot be written to, and ``pdf`` without
-        weasyprint (``pip install 'armwright[pdf]'``).
+        ``pdf``: by default where it can be made. Refused (InputError): an unknown question or unit, a folder that
+        cannot be written to, and ``pdf=True`` without weasyprint (``pip install 'armwright[pdf]'``).
 
         >>> written = cell.report("report", questions=["lifting"], pdf=False)
         >>> written[0].name, written[-1].name
@@ -60,6 +60,7 @@ class Reported(Machine):
         from armwright.describe import Cycle
         from armwright.report.found import found
         from armwright.report.gather import chosen, document
+        from armwright.report.pdf import why_no_pdf
         from armwright.report.report_files import report_folder, write_report
         from armwright.timed import TimedMotion
 
@@ -69,6 +70,7 @@ class Reported(Machine):
         if cycle is not None and not isinstance(cycle, Cycle | TimedMotion):
             raise InputError.of("cycle", type(cycle).__name__, "a Cycle, as load_cycle reads one, or a TimedMotion")
         told = dict(found(results, units=units).results)
+        pdf = not why_no_pdf() if pdf is None else pdf
         target = report_folder(folder, pdf=pdf)
         cell = cast("Cell", self)
         asked = Asked(cell, cycle, detail, {"store": store, "threads": threads, "progress": progress}, told)

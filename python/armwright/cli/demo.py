@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import importlib.util
 import time
 from contextlib import AbstractContextManager
 from dataclasses import replace
@@ -21,7 +20,9 @@ from armwright.describe.cycle import Cycle
 from armwright.designs import ask
 from armwright.designs.alternative import Alternative
 from armwright.designs.prices import TrackPrices
+from armwright.part_studies import part_studies
 from armwright.report import caution_line, document, part_page, targets_table, write_report, write_result
+from armwright.report.pdf import why_no_pdf
 from armwright.report.report_files import PAGE, write_pictures
 from armwright.reported import shown_posture
 from armwright.results import Scene, summary
@@ -78,11 +79,10 @@ class _Kept:
 
     def report(self, scene: Scene) -> None:
         """The report of all of them, as PDF too where that can be made."""
-        made = document(self.results, scene=scene, absent={"guarding": ["armwright stops tells it"]})
-        pdf = importlib.util.find_spec("weasyprint") is not None
-        self.written += [*write_pictures(made, self.folder), *write_report(made, self.folder, pdf=pdf)]
-        if not pdf:
-            print("No report.pdf: pip install 'armwright[pdf]' brings what it is made with.")
+        made, missing = document(self.results, scene=scene), why_no_pdf()
+        self.written += [*write_pictures(made, self.folder), *write_report(made, self.folder, pdf=not missing)]
+        if missing:
+            print(f"No report.pdf: {missing}.")
 
 
 def _files() -> AbstractContextManager[Path]:
@@ -99,8 +99,8 @@ def _section(cell: Cell) -> dict[str, Any]:
 
 
 def _in_motion(cell: Cell, cycle: Cycle, kept: _Kept, bar: bool) -> str:
-    """How heavy and how fast, what gives out first, what supply, and does it stay up when the power fails: in
-    words."""
+    """How heavy and how fast, what gives out first, what supply, and does it stay up when the power fails: in words.
+    Where switches and safeguards go is told by the report alone."""
     motion = cell.motion(cycle)
     results = [motion, cell.drive_check(cycle), cell.payload_against_time(cycle, progress=bar)]
     if cell.supply is not None:
@@ -112,14 +112,18 @@ def _in_motion(cell: Cell, cycle: Cycle, kept: _Kept, bar: bool) -> str:
     speed = motion["tool_speed"].values
     fastest = int((speed >= 0.999 * speed.max()).argmax())  # the first of several: rounding does not choose
     results.append(cell.stop(motion["q"].values[fastest], motion["speed"].values[fastest], load=cell.load))
-    return kept.add(*results)
+    stops = cell.stop_table(progress=bar)
+    guarding = [stops, cell.switches(progress=bar), cell.separation(float(stops["stop_time"].max()))]
+    told = kept.add(*results)
+    kept.add(*guarding)
+    return told
 
 
 def _what_parts_bear(cell: Cell, cycle: Cycle, kept: _Kept, bar: bool) -> str:
     """What bearings, links, bolts, blocks, rails and feed bear, how true the tool stands, and how the arm is lifted:
     in words, and a page of the parts."""
     how: dict[str, Any] = {"threads": None, "progress": bar}
-    borne = parts.part_results(cell, cycle, **how)
+    borne = [run() for run in part_studies(cell, cycle, cell.load_rows(cycle, **how)).values()]
     true = [*parts.sag_results(cell, "50 mm", **how), cell.tool_error(**how)]
     told = kept.add(borne[0])
     kept.add(*borne[1:])

@@ -10,6 +10,7 @@ import xarray as xr
 
 from armwright.cell import Cell, load_cycle
 from armwright.cli.common import load, tell
+from armwright.part_studies import part_studies
 from armwright.report import part_page
 
 PAGE = "bears.html"
@@ -21,27 +22,11 @@ def bears(options: argparse.Namespace) -> None:
     cycle = None if options.cycle is None else load_cycle(options.cycle, cell)
     asked = {"reliability": options.reliability, "wanted_life": options.life}
     how = {"threads": options.threads, "progress": not options.quiet}
-    results = part_results(cell, cycle, over_reach=options.over_reach, **asked, **how)
+    rows = cell.load_rows(cycle, over_reach=options.over_reach, **how)
+    results = [run() for run in part_studies(cell, cycle, rows, **asked).values()]
     page = part_page(results[0], results[1:], path=options.output / PAGE, units=options.units)
     tell(results, cell, options)
     print(f"Open {page} in a browser.")
-
-
-def part_results(
-    cell: Cell, cycle: Any, *, over_reach: Any = None, threads: int | None = None, progress: Any = None, **asked: Any
-) -> list[xr.Dataset]:
-    """What all parts bear, that first; then the studies of wrenches, bearings, base, and of tubes and track where there
-    are any."""
-    rows = cell.load_rows(cycle, over_reach=over_reach, threads=threads, progress=progress)
-    results = [
-        cell.part_loads(cycle, rows=rows, **asked), cell.joint_wrenches(rows=rows),
-        cell.bearings(rows=rows, **asked), cell.base_loads(rows=rows),
-    ]  # fmt: skip
-    if cell.description.arm.tubes:
-        results.append(cell.link_stress(rows=rows))
-    if cell.track is not None:
-        results.append(cell.track_loads(rows=rows, reliability=asked.get("reliability", 0.9)))
-    return results
 
 
 def sag(options: argparse.Namespace) -> None:

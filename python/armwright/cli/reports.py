@@ -9,6 +9,7 @@ from typing import Any
 from armwright.cell import load_cycle
 from armwright.cli.common import read
 from armwright.report import caution_line, question_keys
+from armwright.report.pdf import why_no_pdf
 
 
 def add(command: Any) -> None:
@@ -40,12 +41,13 @@ def report(options: argparse.Namespace) -> None:
     cell = read(options)
     cycle = None if options.cycle is None else load_cycle(options.cycle, cell)
     questions = None if options.questions is None else [word.strip() for word in options.questions.split(",")]
+    missing = "" if options.no_pdf else why_no_pdf()
     written = cell.report(
         options.output,
         cycle=cycle,
         questions=questions,
         units=options.units,
-        pdf=not options.no_pdf,
+        pdf=not (options.no_pdf or missing),
         detail=options.detail,
         title=options.title,
         store=options.store,
@@ -54,5 +56,7 @@ def report(options: argparse.Namespace) -> None:
     )
     for path in written:
         print(f"  wrote {path}")
+    if missing:
+        print(f"No report.pdf: {missing}.")
     print(f"Open {written[0]} in a browser.")
     print(caution_line())

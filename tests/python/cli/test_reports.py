@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import lxml.html
@@ -25,6 +26,15 @@ def test_an_arm_alone(arm_file: Path, tmp_path: Path, capsys: pytest.CaptureFixt
     ran(capsys, "report", str(arm_file), "-o", str(tmp_path / "out"), "--questions", "reach,moves", "--no-pdf")
     text = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     assert "no cycle of moves was given" in text and "the cell has no work points" in text
+
+
+def test_without_weasyprint_all_else_is_written(
+    arm_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "weasyprint", None)  # as if it were not installed
+    said = ran(capsys, "report", str(arm_file), "-o", str(tmp_path / "out"), "--questions", "lifting")
+    assert "No report.pdf: no weasyprint in this environment; it comes with pip install 'armwright[pdf]'." in said
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {"report.html", "report.xlsx", "tables"}
 
 
 def test_refused(driven: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import builtins
 import shutil
 import subprocess
+import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -33,6 +36,21 @@ def test_the_text_stands_in_it(tmp_path: Path) -> None:
 
 
 def test_without_weasyprint(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pdf.importlib.util, "find_spec", lambda _: None)
-    with pytest.raises(InputError, match=r"pdf: got no weasyprint.*armwright\[pdf\]"):
+    monkeypatch.setitem(sys.modules, "weasyprint", None)  # as if it were not installed
+    assert pdf.why_no_pdf().endswith("pip install 'armwright[pdf]'")
+    with pytest.raises(InputError, match=r"pdf: got no weasyprint.*armwright\[pdf\].*or no PDF"):
         pdf.to_pdf("<p>")
+
+
+def test_without_pango(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delitem(sys.modules, "weasyprint", raising=False)
+    plain = builtins.__import__
+
+    def refusing(name: str, *more: Any, **others: Any) -> Any:
+        if name == "weasyprint":
+            raise OSError("cannot load library 'libpango-1.0-0'")
+        return plain(name, *more, **others)
+
+    monkeypatch.setattr(builtins, "__import__", refusing)
+    with pytest.raises(InputError, match=r"pdf: got weasyprint finds no pango, expected it \(apt-get install"):
+        pdf.need_pdf()
