@@ -93,6 +93,16 @@ def test_formulas_are_drawn_by_the_browser_alone(built: Path) -> None:
     assert page.count("<math") > 20 and "MathJax" not in page
 
 
+def test_words_of_the_glossary_lead_to_it_once_a_page(built: Path) -> None:
+    read = pages(built)
+    explained = {term.get("id") for term in read[built / "glossary.html"].iter("dt")}
+    for name in ("start", "methods", "limits", "cautions"):
+        links = [word.getparent().get("href") for word in read[built / f"{name}.html"].iter("span")
+                 if "word" in (word.get("class") or "").split()]  # fmt: skip
+        assert len(links) > 8 and len(set(links)) == len(links), name
+        assert {link.removeprefix("glossary.html#") for link in links} <= explained
+
+
 def test_all_that_is_public_is_in_the_reference(built: Path) -> None:
     ids = {e.get("id") for page in pages(built / "reference").values() for e in page.iter()}
     wanted = {f"armwright.{name}" for name in aw.__all__ if name != "ask"}
