@@ -14,7 +14,7 @@ _GREAT = 1e5  # from there on whole numbers only
 
 def heading(column: Column, units: UnitSystem) -> str:
     """The head of a column, with the unit that its numbers are told in."""
-    if column.unit is None:
+    if column.unit is None and not column.percent:
         return column.words
     return how_told(column, units).label(column.words)
 

@@ -71,6 +71,6 @@ def posture_words(values: Any, units: Any) -> str:
     told = []
     for value, unit in zip(values, units, strict=True):
         number = value if unit == "m" else np.degrees(value)
-        text = f"{number:.3f} m" if unit == "m" else f"{number:.1f}°"
+        text = f"{round(number, 3) + 0.0:.3f} m" if unit == "m" else f"{round(number, 1) + 0.0:.1f}°"  # no −0
         told.append(text.replace("-", "−"))
     return ", ".join(told)

@@ -30,6 +30,7 @@ def test_refused() -> None:
 
 def test_words() -> None:
     assert posture_words(np.array([1.5, -np.pi / 6]), ["m", "rad"]) == "1.500 m, −30.0°"
+    assert posture_words(np.array([-1e-9, -1e-9]), ["m", "rad"]) == "0.000 m, 0.0°"
     assert posture_words(np.array([np.nan, 0.0]), ["m", "rad"]) == ""
     one, other = sample.check_targets(), sample.payload_map(0.5)
     one.attrs["missing"], other.attrs["missing"] = "a\nb", "b\n\nc"

@@ -105,7 +105,7 @@ def tables(held: xr.Dataset) -> Iterator[Table]:
     if shares := _shares(held):
         yield Table(
             f"{held.attrs['study']}_limits",
-            "What gives out first",
+            "What gives out first, moved as asked" if "rest_mass_greatest" in held else "What gives out first, at rest",
             (Column("joint"), Column("part"), Column("share of the positions", percent=True)),
             shares,
         )
