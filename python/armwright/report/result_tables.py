@@ -20,6 +20,8 @@ _COMPONENTS = ("xyz", "xy", "rz")
 _PLACE = re.compile(r"place (?:of [^,:]* )?in (?:the )?(\w+)")
 # "in joint_unit a second": the unit of each row stands in a variable of that name.
 _UNIT_BESIDE = re.compile(r"(?:\bin |, )(\w*unit)\b(?! by (?!s))(?P<rate> a second squared| a second| by s²| by s)?")
+# "N m, N where it slides": what a joint that slides has instead.
+_UNIT_SLIDING = re.compile(r"\b(?P<slides>N|m/s|m) where (?P<what>it|the motor itself) slides")
 _RATES = {" a second": "/s", " by s": "/s", " a second squared": "/s^2", " by s²": "/s^2"}
 _ALL_FIGURES = 15
 
@@ -95,7 +97,7 @@ def _columns_of(dataset: xr.Dataset, what: Study, name: str, dims: tuple[str, ..
     values = variable.transpose(*dims, *spread).values
     unit = str(variable.attrs["units"])
     if not spread:
-        beside = _units_beside(dataset, variable, dims) if variable.dtype.kind == "f" else None
+        beside = _units_beside(dataset, name, dims) if variable.dtype.kind == "f" else None
         if beside is None:
             yield _column(dataset, what, name, values.ravel(), unit)
             return
@@ -141,19 +143,44 @@ def _names_at(dataset: xr.Dataset, labels: Any) -> list[str] | None:
     return list(names.values.astype(str)) if names.ndim == 1 and names.dtype.kind == "U" else None
 
 
-def _units_beside(dataset: xr.Dataset, variable: xr.Variable, dims: tuple[str, ...]) -> Any:
+def _units_beside(dataset: xr.Dataset, name: str, dims: tuple[str, ...]) -> Any:
     """The unit of each value, in the shape of ``dims``, where its meaning says that another variable tells it."""
-    found = _UNIT_BESIDE.search(str(variable.attrs.get("long_name", "")))
+    variable = dataset.variables[name]
+    if (sliding := _UNIT_SLIDING.search(_meaning(variable))) is not None:
+        slides = _sliding(dataset, dims, motor=sliding["what"] != "it")
+        turns = str(variable.attrs["units"]).replace("1", "N*m")
+        return None if slides is None else np.where(slides, sliding["slides"], turns)
+    found = _UNIT_BESIDE.search(_meaning(variable))
     if found is None or found[1] not in dataset.variables:
         return None
     units = dataset.variables[found[1]]
     along = [dim for dim in dims if dim in units.dims or dim.removeprefix("posture_") in units.dims]
     if units.ndim != 1 or not along:
         return None
-    shape = [1] * len(dims)
-    shape[dims.index(along[-1])] = units.size
     told = np.array([f"{unit}{_RATES.get(found['rate'] or '', '')}" for unit in units.values.astype(str)])
-    return np.broadcast_to(told.reshape(shape), tuple(dataset.sizes[dim] for dim in dims))
+    return _along(dataset, told, dims, (along[-1],))
+
+
+def _sliding(dataset: xr.Dataset, dims: tuple[str, ...], *, motor: bool) -> Any:
+    """Where a joint slides; of stages the last of such a joint, of motors those of such a joint without a stage."""
+    if "joint" not in dims or "joint_unit" not in dataset.variables:
+        return None
+    slides = dataset["joint_unit"].values == "m"
+    if "stage" not in dims and not motor:
+        return _along(dataset, slides, dims, ("joint",))
+    if "stage_name" not in dataset.variables:
+        return None
+    there = dataset["stage_name"].transpose("joint", "stage").values != ""
+    if "stage" not in dims:
+        return _along(dataset, slides & ~there.any(axis=1), dims, ("joint",))
+    later = np.array([there[:, s + 1 :].any(axis=1) for s in range(there.shape[1])]).T
+    return _along(dataset, slides[:, None] & ~later, dims, ("joint", "stage"))
+
+
+def _along(dataset: xr.Dataset, values: Any, dims: tuple[str, ...], own: tuple[str, ...]) -> Any:
+    """Values along dims of their own, in the shape of all."""
+    shape = [dataset.sizes[dim] if dim in own else 1 for dim in dims]
+    return np.broadcast_to(values.reshape(shape), tuple(dataset.sizes[dim] for dim in dims))
 
 
 def _words(name: str) -> str:

@@ -73,8 +73,10 @@ DRIVE_CHECK = Study(
         _over("inertia_ratio_greatest", _OF_JOINT, "1", "greatest load inertia over motor inertia, at the motor",
               _UNKNOWN),
         _over("stage_peak_torque", _OF_STAGE, "N*m", "greatest output torque; N where it slides", _NO_STAGE),
-        _over("stage_rms_torque", _OF_STAGE, "N*m", "root mean square of the output torque", _NO_STAGE),
-        _over("stage_mean_torque", _OF_STAGE, "N*m", "output torque, mean powered by the life exponent", _NO_STAGE),
+        _over("stage_rms_torque", _OF_STAGE, "N*m", "root mean square of the output torque; N where it slides",
+              _NO_STAGE),
+        _over("stage_mean_torque", _OF_STAGE, "N*m", "output torque, mean powered by the life exponent; N where it "
+              "slides", _NO_STAGE),
         _over("stage_mean_input_speed", _OF_STAGE, "rad/s", "mean input speed over the cycle", _NO_STAGE),
         _over("stage_greatest_input_speed", _OF_STAGE, "rad/s", "greatest input speed", _NO_STAGE),
         _over("stage_life", _OF_STAGE, "s", "life at this cycle, by the stage's own rating",
@@ -84,10 +86,11 @@ DRIVE_CHECK = Study(
         _over("stage_allowed_peaks", _OF_STAGE, "1", "momentary peaks of the longest kind that a strain wave reducer "
               "stands in its life", "none, or no such stage", "no end"),
         _TIME, _MOVE, _LOAD, _Q, _QD, _JOINT_TORQUE, _MOTOR_TORQUE, _MOTOR_SPEED,
-        _over("motor_torque_limit", _COURSE, "N*m", "peak curve at the motor's speed", infinite="no drive"),
+        _over("motor_torque_limit", _COURSE, "N*m", f"peak curve at the motor's speed; {_MOTOR}", infinite="no drive"),
         _over("stage_torque", ("time_point", "joint", "stage"), "N*m", "output torque; N where it slides", _NO_STAGE),
-        _over("curve_speed", ("joint", "curve_point"), "rad/s", "speeds of the motor curves", "end of the curve"),
-        _over("curve_continuous", ("joint", "curve_point"), "N*m", "continuous torque", "end of the curve"),
+        _over("curve_speed", ("joint", "curve_point"), "rad/s", "speeds of the motor curves; m/s where the motor itself "
+              "slides", "end of the curve"),
+        _over("curve_continuous", ("joint", "curve_point"), "N*m", f"continuous torque; {_MOTOR}", "end of the curve"),
         _over("curve_peak", ("joint", "curve_point"), "N*m", "peak torque", "end of the curve"),
     ),
     (
@@ -194,7 +197,8 @@ SETPOINTS = Study(
     (_JOINT, JOINT_UNIT),
     (
         replace(_TIME, long_name="time from the start"), _MOVE, _LOAD, _Q, _QD, _QDD,
-        Variable("motor_position", _COURSE, "rad", "motor angle from where all joints are at 0; m where it slides"),
+        Variable("motor_position", _COURSE, "rad", "motor angle from where all joints are at 0; m where the motor "
+                 "itself slides"),
         _MOTOR_SPEED, _JOINT_TORQUE, _MOTOR_TORQUE,
         _over("motor_counts", _COURSE, "1", "encoder counts from where all joints are at 0, rounded", _UNKNOWN),
         _over("greatest_pulse_rate", _OF_JOINT, "1/s", "greatest rate of encoder counts", _UNKNOWN),

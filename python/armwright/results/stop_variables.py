@@ -138,8 +138,8 @@ HOLDING = Study(
                  "torque of the brake carried to the axis by the ratio alone, N m, N where it slides", least=0,
                  nan="no brake"),
         Variable("brake_torque_driven_back", ("joint",), "1",
-                 "the same with the losses of the stages when driven back, which help: for information", least=0,
-                 nan="no brake"),
+                 "the same with the losses of the stages when driven back, which help: for information; N m, N where it"
+                 " slides", least=0, nan="no brake"),
         Variable("factor", ("joint",), "1", "brake_torque over torque_bound", least=0, nan="no brake",
                  infinite="nothing to hold"),
         Variable("holds", ("joint",), "1", "the brake holds at every posture; without one: nothing to hold", "bool"),
@@ -150,7 +150,8 @@ HOLDING = Study(
         Variable("fall_speed", ("joint",), "1", "greatest speed of the axis meanwhile, in joint_unit a second",
                  least=0),
         Variable("fall_impact_speed", ("joint",), "1",
-                 "speed with which the axis meets the end of its range; 0 where it does not", least=0),
+                 "speed with which the axis meets the end of its range, in joint_unit a second; 0 where it does not",
+                 least=0),
     ),
     (
         Attribute("asked_gap", "1", "relative gap between bound and what was found at which the search ends"),

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import itertools
+from importlib.resources import as_file, files
 
 import numpy as np
 import pytest
 import xarray as xr
 
+import armwright as aw
 from armwright.report.document import Table
+from armwright.report.figures import heading
 from armwright.report.result_tables import tables_of
 from armwright.results import make_dataset
+from armwright.results.units import shown
 from cases import sample_results as sample
 
 
@@ -55,6 +59,36 @@ def test_components_are_columns_and_units_of_rows_too() -> None:
         is_track = column(postures, "joint")[row] == "track"
         assert (turn is None) == is_track and (slide is None) != is_track
         np.testing.assert_equal(slide if is_track else turn, q[row])
+
+
+@pytest.fixture(scope="module")
+def studio() -> tuple[aw.Cell, aw.Cycle]:
+    with as_file(files("armwright") / "demo") as folder:
+        cell = aw.load_cell(folder / "cell.toml")
+        return cell, aw.load_cycle(folder / "cycle.toml", cell)
+
+
+def test_what_slides_bears_newtons_and_stands_in_a_column_of_its_own(studio: tuple[aw.Cell, aw.Cycle]) -> None:
+    """The track slides, the axes turn; of its stages the last one slides. 1 lbf is 4.4482216152605 N (NIST SP 811)."""
+    held = studio[0].holding()
+    table = by_name(held)["joint"]
+    for words in ("torque bound", "brake torque", "brake torque driven back"):
+        values = held[words.replace(" ", "_")].values.tolist()
+        np.testing.assert_equal(column(table, words, "N")[0], values[0])
+        assert column(table, words, "N")[1:] == [None] * 6 and column(table, words, "N*m")[0] is None
+        np.testing.assert_equal(column(table, words, "N*m")[1:], values[1:])
+    assert column(table, "fall impact speed", "m/s")[1:] == [None] * 6
+    head = next(each for each in table.columns if (each.words, each.unit) == ("brake torque", "N"))
+    assert heading(head, "us") == "brake torque (lbf)"
+    assert shown("N", "us").factor * held.brake_torque.values[0] == pytest.approx(455 / 4.4482216152605)
+
+    driven = studio[0].drive_check(studio[1])
+    table = by_name(driven)["joint stage"]
+    pushed = [(row[0], row[1]) for row, force in zip(table.rows, column(table, "stage rms torque", "N"), strict=True)
+              if force is not None and force > 0]  # fmt: skip
+    last = max(s for s, name in enumerate(driven["stage_name"].values[0]) if name)
+    assert pushed == [("track", last)]
+    assert {each.unit for each in by_name(driven)["joint"].columns if each.words == "motor peak torque"} == {"N*m"}
 
 
 def test_what_no_number_means_is_said() -> None:
