@@ -14,8 +14,9 @@ from cases import sample_results as sample
 from cases.reported import driven_results
 
 FOLD = "open => document.querySelectorAll('details').forEach(each => { each.open = open; })"
-WIDE = """() => [...document.querySelectorAll("body *")].filter((each) =>
-  each.getBoundingClientRect().right > innerWidth + 1 && !each.parentElement.closest(".scroll")).map((each) => each.outerHTML.slice(0, 200))"""
+WIDE = """() => [...document.querySelectorAll("body *")]
+  .filter((each) => each.getBoundingClientRect().right > innerWidth + 1 && !each.parentElement.closest(".scroll"))
+  .map((each) => each.outerHTML.slice(0, 200))"""
 
 
 @pytest.fixture(scope="module")
