@@ -45,6 +45,8 @@ def export(options: argparse.Namespace) -> None:
 
 
 def _cell(options: argparse.Namespace) -> Path:
+    if options.file.suffix.lower() in _OF_RESULT:
+        raise InputError.of("file", str(options.file), "a cell or arm (.toml, .urdf), or a stored result (.nc)")
     _refuse(options, "a cell", ("threshold", "variable"))
     ending = _ending(options, _OF_CELL, "a cell")
     if options.reach and ending != ".dxf":

@@ -88,8 +88,8 @@ DRIVE_CHECK = Study(
         _TIME, _MOVE, _LOAD, _Q, _QD, _JOINT_TORQUE, _MOTOR_TORQUE, _MOTOR_SPEED,
         _over("motor_torque_limit", _COURSE, "N*m", f"peak curve at the motor's speed; {_MOTOR}", infinite="no drive"),
         _over("stage_torque", ("time_point", "joint", "stage"), "N*m", "output torque; N where it slides", _NO_STAGE),
-        _over("curve_speed", ("joint", "curve_point"), "rad/s", "speeds of the motor curves; m/s where the motor itself "
-              "slides", "end of the curve"),
+        _over("curve_speed", ("joint", "curve_point"), "rad/s", "speeds of the motor curves; m/s where the motor "
+              "itself slides", "end of the curve"),
         _over("curve_continuous", ("joint", "curve_point"), "N*m", f"continuous torque; {_MOTOR}", "end of the curve"),
         _over("curve_peak", ("joint", "curve_point"), "N*m", "peak torque", "end of the curve"),
     ),

@@ -10,8 +10,8 @@ from typing import Any
 import numpy as np
 import xarray as xr
 
-from armwright.errors import InputError
-from armwright.results.dataset import check_dataset
+from armwright.errors import InputError, Problem
+from armwright.results.dataset import check_dataset, version
 from armwright.results.terms import COMMON_ATTRIBUTES, Study
 from armwright.results.whole_file import file_path, whole_file
 
@@ -50,7 +50,13 @@ def open_result(path: str | os.PathLike[str]) -> xr.Dataset:
         wanted = f"a whole netCDF file; run the study again and store it anew ({error})"
         raise InputError.of("path", str(source), wanted, file=str(source)) from error
     dataset = _as_made(dataset)
-    what = check_dataset(dataset, file=str(source))
+    try:
+        what = check_dataset(dataset, file=str(source))
+    except InputError as error:
+        stored_by = str(dataset.attrs.get("armwright_version", "an unknown version"))
+        wanted = f"a result as armwright {version()} stores it: run the study again"
+        told = Problem("armwright_version", stored_by, wanted, file=str(source))
+        raise InputError([*error.problems, told]) from error
     dataset.attrs = {name: _attribute(what, name, value) for name, value in dataset.attrs.items()}
     return dataset
 

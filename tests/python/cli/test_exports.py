@@ -113,6 +113,7 @@ def test_refusals(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture
         ((cell, "a.glb", "--posture", "1 m"), "7, with commas between: track, "),
         ((cell, "a.glb", "--posture", "1 m, 1 m, 0 deg, 0 deg, 0 deg, 0 deg, 0 deg"), "expected a unit of angle"),
         ((cell, "a.glb", "--posture", "1 m", "--at", "near"), "both, expected one of them"),
+        ((str(tmp_path / "a.glb"), "a.csv"), "a cell or arm (.toml, .urdf), or a stored result (.nc)"),
         ((str(tmp_path / "none.nc"), "a.csv"), "a result file written by to_netcdf"),
         ((cell, str(tmp_path / "none" / "a.glb")), "make"),
     ):

@@ -127,3 +127,14 @@ def test_files_that_are_no_results_are_refused(tmp_path):
     with pytest.raises(InputError, match="made by armwright") as caught:
         open_result(other)
     assert caught.value.problems[0].file == str(other)
+
+
+def test_a_result_that_another_version_stored_says_to_run_the_study_again(tmp_path):
+    """One whose variable had another name, stored by a version that the file tells."""
+    path = to_netcdf(sample.reach_map(0.5), tmp_path / "old.nc")
+    with xr.open_dataset(path, engine="h5netcdf") as stored:
+        old = stored.load().rename(clearance="distance").assign_attrs(armwright_version="0.0.7")
+    old.to_netcdf(path, engine="h5netcdf")
+    with pytest.raises(InputError, match=r"armwright_version: got 0\.0\.7, .*run the study again") as caught:
+        open_result(path)
+    assert {problem.file for problem in caught.value.problems} == {str(path)}
