@@ -8,7 +8,7 @@ from typing import Any
 from armwright import describe
 from armwright.describe import ArmDescription, CellDescription
 from armwright.describe.arm import assumptions_text
-from armwright.errors import InputError
+from armwright.errors import InputError, of_file
 from armwright.wrenches import Wrenches
 
 
@@ -67,4 +67,6 @@ def load_arm(path: str | Path, base: str | None = None, tool: str | None = None)
     >>> aw.load_arm(folder / "arm.toml").name
     'ware loader'
     """
-    return Arm(describe.load_arm(path, base=base, tool=tool))
+    description = describe.load_arm(path, base=base, tool=tool)
+    with of_file(path):
+        return Arm(description)

@@ -30,7 +30,7 @@ from armwright.describe.arm import assumptions_text
 from armwright.describe.cell import standard_gravity
 from armwright.designs.designed import Designed
 from armwright.drawn import Drawn
-from armwright.errors import InputError
+from armwright.errors import InputError, of_file
 from armwright.exported import Exported
 from armwright.kept_true import KeptTrue
 from armwright.laden import Laden
@@ -215,7 +215,9 @@ def load_cell(path: str | Path) -> Cell:
     >>> aw.load_cell(folder / "cell.toml").targets[0]
     Target 'left shelf 1': at (250, -1180, 540) mm, tilt up to 3 deg
     """
-    return Cell.from_description(describe.load_cell(path))
+    description = describe.load_cell(path)
+    with of_file(path):
+        return Cell.from_description(description)
 
 
 def load_cycle(path: str | Path, cell: Cell | None = None) -> Cycle:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -55,3 +56,12 @@ class InputError(ValueError):
 
     def __reduce__(self) -> tuple[type[InputError], tuple[tuple[Problem, ...]]]:
         return type(self), (self.problems,)
+
+
+@contextmanager
+def of_file(path: object) -> Iterator[None]:
+    """What is found wrong meanwhile is told as of that file, where no other is named."""
+    try:
+        yield
+    except InputError as error:
+        raise InputError(replace(problem, file=problem.file or str(path)) for problem in error.problems) from None

@@ -6,6 +6,7 @@ import pickle
 import pytest
 
 from armwright import InputError, Problem
+from armwright.errors import of_file
 
 
 @pytest.mark.parametrize(
@@ -39,3 +40,10 @@ def test_it_comes_whole_out_of_another_process() -> None:
     error = InputError([Problem("a", "1", "2", file="a.toml", line=3), Problem("b", "3", "4")])
     for again in (pickle.loads(pickle.dumps(error)), copy.deepcopy(error)):
         assert type(again) is InputError and again.problems == error.problems and str(again) == str(error)
+
+
+def test_what_is_found_later_is_told_as_of_the_file() -> None:
+    with pytest.raises(InputError, match=r"^cell\.toml: pair: got 1"), of_file("cell.toml"):
+        raise InputError.of("pair", 1, "2")
+    with pytest.raises(InputError, match=r"^arm\.toml: pair: got 1"), of_file("cell.toml"):
+        raise InputError.of("pair", 1, "2", file="arm.toml")

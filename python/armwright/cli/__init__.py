@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from armwright.cli import cells, completion, designs, drives, exports, new, parts, reports
+from armwright.cli.as_typed import as_typed
 from armwright.cli.demo import demo
 from armwright.cli.examples import all_examples, examples_of
 from armwright.cli.next_steps import next_steps
@@ -26,7 +27,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             print("\n".join(["Next:", *steps]))
         return code
     except InputError as error:
-        print("\n".join(str(problem) for problem in error.problems), file=sys.stderr)
+        told = [as_typed(problem, options.parser) for problem in error.problems]
+        print("\n".join(map(str, told)), file=sys.stderr)
         return 2
     except BrokenPipeError:
         sys.stderr.close()
@@ -58,7 +60,7 @@ def _parser() -> argparse.ArgumentParser:
     def command(name: str, run: Any, words: str, *, file: bool = True, example: str = "") -> argparse.ArgumentParser:
         sub = commands.add_parser(name, help=words, description=words, epilog=examples_of(name) or example,
                                   formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
-        sub.set_defaults(run=run)
+        sub.set_defaults(run=run, parser=sub)
         if file:
             sub.add_argument("file", type=Path, help="a cell (.toml), or an arm (.toml or .urdf) on its own")
             sub.add_argument("--base", help="URDF: the link that stands still")
@@ -66,7 +68,8 @@ def _parser() -> argparse.ArgumentParser:
         return sub
 
     new.add(command)
-    command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
+    sub = command("check", cells.check, "Read a description; tell what is wrong, or what it holds.")
+    _units(sub)
     _at_rest(command)
     _in_motion(command)
     _of_parts(command)
@@ -180,6 +183,10 @@ def _of_parts(command: Any) -> None:
 
 
 def _of_designs(command: Any) -> None:
+    sub = command("numbers", designs.numbers, "Every number of a design, by the name that changes, uncertainty and "
+                  "sweep take.")  # fmt: skip
+    sub.add_argument("containing", nargs="?", default="", metavar="TEXT", help="only names that contain it (all)")
+    _units(sub)
     sub = command("changes", designs.changes, "Which change buys the most, and for what price.")
     sub.add_argument("--number", action="append", default=[], metavar="NAME", help="a number of the design to be "
                      "changed a little; may be told again (the usual ones)")  # fmt: skip
@@ -226,11 +233,15 @@ def _kept(sub: argparse.ArgumentParser) -> None:
     sub.add_argument("--store", metavar="FOLDER", help="keeps finished pieces: the same command goes on from them")
 
 
+def _units(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--units", choices=("si", "us"), default="si", help="metric or US units (%(default)s)")
+
+
 def _into_folder(sub: argparse.ArgumentParser) -> None:
     sub.add_argument(
         "-o", "--output", type=Path, default=Path("armwright-output"), help="folder for results (%(default)s)"
     )
-    sub.add_argument("--units", choices=("si", "us"), default="si", help="metric or US units (%(default)s)")
+    _units(sub)
     sub.add_argument("--threads", type=int, help="how many; results do not depend on it")
     sub.add_argument("--quiet", action="store_true", help="no progress bar")
 

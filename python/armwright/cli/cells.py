@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from typing import Any
 
-from armwright.cell import load_cycle
+from armwright.cell import Cell, load_cycle
 from armwright.cli.common import grid_options, how_options, load, tell
 from armwright.describe import schema as schemas
 from armwright.describe.track import take_stroke
@@ -13,23 +14,29 @@ from armwright.describe.units import LENGTH, VectorOf
 from armwright.designs.placement.place import NUMBERS
 from armwright.designs.prices import TrackPrices
 from armwright.errors import InputError
+from armwright.results.unit_words import in_units
 
 
 def check(options: argparse.Namespace) -> None:
     cell = load(options)
-    print(cell)
-    print(f"  {cell.arm}")
-    if cell.supply is not None:
-        print(f"  {cell.supply}")
-    for text in (*cell.assumptions, *(cell.supply.assumptions if cell.supply is not None else ())):
-        print(f"  assumed: {text}")
-    for fixture in cell.fixtures:
-        print(f"  {fixture}")
-    for target in cell.targets:
-        print(f"  {target}")
+    names = {cell.name, cell.arm.name, *(part.name for part in (*cell.fixtures, *cell.targets))}
+    for line in _held(cell):
+        print(in_units(line, options.units, names))
     pairs = ", ".join(f"{a} and {b}" for a, b in cell.touching_pairs)
     print("  not checked against each other (they touch by design, or no posture changes their distance):")
     print(f"    {pairs or 'none'}")
+
+
+def _held(cell: Cell) -> Iterator[str]:
+    """What a cell holds, a line each."""
+    yield str(cell)
+    yield f"  {cell.arm}"
+    if cell.supply is not None:
+        yield f"  {cell.supply}"
+    for text in (*cell.assumptions, *(cell.supply.assumptions if cell.supply is not None else ())):
+        yield f"  assumed: {text}"
+    for part in (*cell.fixtures, *cell.targets):
+        yield f"  {part}"
 
 
 def reach(options: argparse.Namespace) -> None:

@@ -15,6 +15,7 @@ from armwright.describe.design_numbers import design_part
 from armwright.designs import ask
 from armwright.designs.answer import Answer
 from armwright.errors import InputError
+from armwright.results.units import shown
 
 _AT_POINTS: dict[str, Callable[..., Answer]] = {
     "payload_margin": ask.payload_margin, "limit_margin": ask.limit_margin, "clearance": ask.clearance,
@@ -29,6 +30,17 @@ _OF_CYCLE: dict[str, Callable[..., Answer]] = {
 }  # fmt: skip
 _PRICE = '"1 kW motor=410"'
 ANSWERS = (*_AT_POINTS, *_OF_CELL, *_OF_CYCLE)
+
+
+def numbers(options: argparse.Namespace) -> None:
+    found = load(options).design_numbers(options.containing)
+    if not found:
+        raise InputError.of("TEXT", options.containing, "a part of the name of a number; without it all are told")
+    for number in found:
+        how = shown(number.unit, options.units)
+        gap = "" if how.unit in ("°", "") else " "
+        tolerance = f" ± {number.tolerance * how.factor:.3g}{gap}{how.unit}" if number.tolerance else ""
+        print(f"{number.path} = {number.value * how.factor:.6g}{gap}{how.unit}{tolerance}")
 
 
 def changes(options: argparse.Namespace) -> None:

@@ -9,6 +9,7 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "demo": (("armwright demo", "the ceramics studio, into ./demo-output"),),
     "check": (
         ("armwright check cell.toml", "what is wrong in a description, by line, or what it holds"),
+        ("armwright check cell.toml --units us", "the same in inches and pounds"),
         ("armwright check arm.urdf --base base_link --tool tool0", "an arm on its own"),
     ),
     "targets": (
@@ -47,6 +48,7 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "place": (('armwright place cell.toml -o out --x "0 m, 2 m" --y "-1 m, 1 m" --yaw any',
                "where the base should stand"),),
+    "numbers": (('armwright numbers cell.toml "upper arm"', "the names of numbers, for those that follow"),),
     "changes": (
         ('armwright changes cell.toml -o out --parts parts.toml --prices "1 kW motor=410, reducer 121=380"',
          "which change buys the most"),

@@ -7,6 +7,8 @@ import shlex
 from collections.abc import Callable
 from pathlib import Path
 
+from armwright.describe import is_arm_file
+
 
 def next_steps(options: argparse.Namespace) -> list[str]:
     """The commands that come next, each with a word on what it tells; none where there is nothing to add."""
@@ -29,8 +31,10 @@ def _on(options: argparse.Namespace, command: str, *more: str) -> str:
 
 
 def _after_check(options: argparse.Namespace) -> _Steps:
+    alone = is_arm_file(options.file)  # an arm has no work points
     return [
-        (_on(options, "targets", "-o", "out"), "which work points are served, and why not"),
+        (_on(options, "reach", "-o", "out"), "where the tool can be") if alone
+        else (_on(options, "targets", "-o", "out"), "which work points are served, and why not"),
         (_on(options, "page", "-o", "out"), "the cell in three dimensions"),
         (_on(options, "payload", "-o", "out"), "how much it holds where"),
     ]

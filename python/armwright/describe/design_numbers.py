@@ -107,5 +107,5 @@ def _found(cell: CellDescription, path: Any) -> Node:
     if isinstance(path, str) and path and path in (nodes := nodes_of(cell, path)):
         return nodes[path]
     near = difflib.get_close_matches(str(path), nodes_of(cell), 1, 0.4)
-    raise InputError.of(str(path), "no such number", "the name of a design number, as design_numbers() lists them",
-                        f'"{near[0]}"' if near else "")  # fmt: skip
+    known = "the name of a design number, as `armwright numbers` and design_numbers() list them"
+    raise InputError.of(str(path), "no such number", known, f'"{near[0]}"' if near else "")

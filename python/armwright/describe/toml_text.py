@@ -17,6 +17,8 @@ if sys.version_info >= (3, 11):
 else:
     import tomli as tomllib  # type: ignore[import-not-found,unused-ignore]
 
+# Tables of which there may be several.
+_LISTS = ("target", "fixture", "joint", "move", "motor", "stage", "brake", "counterbalance", "lifting", "service")
 _BYTES_LIMIT = 4 * 1024 * 1024
 Path_ = tuple[str | int, ...]
 
@@ -59,9 +61,10 @@ def parse(text: str, file: str) -> dict[str, Any]:
         match = re.search(r"\s*\(at line (\d+), column \d+\)|\s*\(at end of document\)", message)
         line = int(match[1]) if match and match[1] else (text.count("\n") + 1 if match else None)
         plain = message[: match.start()] if match else message
-        raise InputError(
-            [Problem("file", f"broken TOML: {shown(plain, 120).strip(chr(34))}", "TOML syntax", file=file, line=line)]
-        ) from None
+        twice = re.search(r"Cannot declare \('(\w+)',\) twice", plain)
+        meant = f"[[{twice[1]}]], with two brackets at each of them" if twice and twice[1] in _LISTS else ""
+        value = f"broken TOML: {shown(plain, 120).strip(chr(34))}"
+        raise InputError([Problem("file", value, "TOML syntax", meant, file, line)]) from None
 
 
 # How a statement may begin; some lines inside long strings look so too, and then the text before them does not parse.

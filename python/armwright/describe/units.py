@@ -143,11 +143,8 @@ class Kind:
         return value
 
     def _within(self, value: float) -> bool:
-        return (
-            (self.least is None or not value < self.least)
-            and (self.above is None or value > self.above)
-            and (self.most is None or not value > self.most)
-        )
+        least, most = (value if bound is None else bound for bound in (self.least, self.most))
+        return least <= value <= most and (self.above is None or value > self.above)
 
     def from_python(self, value: object) -> Measured:
         """Value in SI of a number (SI already), a text with unit, or a pint quantity."""

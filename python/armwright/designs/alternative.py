@@ -65,7 +65,9 @@ def take_alternatives(cell: CellDescription, told: Any, parts: Any, prices: Any)
     used = {name for each in found for name in (each.name, *map(_shown, each.values.values()))}
     for name in given:
         if name not in used:
-            arguments.choice("prices", name, dict.fromkeys(sorted(used) or ["the name of an alternative or a part"]))
+            if not used:
+                raise InputError.of("prices", shown(name), "none: there are no alternatives, and no library of parts")
+            arguments.choice("prices", name, dict.fromkeys(sorted(used)))
     return found
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 import xarray as xr
 
+from armwright.results.words import quantity
+
 _SHOWN = 5  # changes or alternatives
 
 
@@ -28,7 +30,7 @@ def sweep_lines(dataset: xr.Dataset) -> list[str]:
         at = np.unravel_index(int(np.argmax(filled) if most else np.argmin(filled)), filled.shape)
         best = values[dict(zip(values.dims, at, strict=True))]
         low, high = _span(values.values[known])
-        where = ", ".join(f"{number} = {_value(best[number].item())}" for number in numbers)
+        where = ", ".join(f"{number} = {_value(best[number])}" for number in numbers)
         lines.append(f"{name}: {low} to {high}{unit}, best {float(best):.4g}{unit} at {where}{lost}")
     return lines
 
@@ -41,8 +43,9 @@ def _span(values: np.ndarray) -> tuple[str, str]:
     return f"{values.min():.4g}", f"{values.max():.4g}"
 
 
-def _value(value: float | str) -> str:
-    return value if isinstance(value, str) else f"{value:.5g}"
+def _value(told: xr.DataArray) -> str:
+    value = told.item()
+    return value if isinstance(value, str) else quantity(float(value), str(told.attrs.get("units", "1")), 7)
 
 
 def _unit(unit: str) -> str:
@@ -58,7 +61,7 @@ def changes_lines(dataset: xr.Dataset) -> list[str]:
         unit = _unit(str(dataset["answer_unit"].values[k]))
         for i in [i for i in np.argsort(-gains, kind="stable") if gains[i] > 0][:_SHOWN]:
             step = float(dataset["step"][i])
-            told = f"{step:.3g}{_unit(str(dataset['number_unit'].values[i]))}"
+            told = quantity(step, str(dataset["number_unit"].values[i]))
             way = str(dataset["better_way"].values[i, k])
             lines.append(f"  {told} {way} of {dataset['number'].values[i]}: {gains[i]:.3g}{unit} better")
     by = str(dataset.attrs["ranked_by"])

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import xarray as xr
 
 from armwright.results.drive_variables import CHECK_LIMITS
+from armwright.results.words import quantity
 
 _JOINT_LIMITS = tuple(CHECK_LIMITS.index(name) for name in ("joint_speed", "joint_acceleration"))
 _SHOWN = 4  # parts
@@ -94,11 +97,15 @@ def switches_lines(dataset: xr.Dataset) -> list[str]:
     for joint, unit in zip(dataset.joint.values, dataset.joint_unit.values, strict=True):
         soft, switch = (dataset[name].sel(joint=joint).values for name in ("soft_limit", "limit_switch"))
         if np.isfinite(soft).all():
-            lines.append(f"{joint}: soft limits {soft[0]:.4g} to {soft[1]:.4g} {unit}, "
-                         f"switches {switch[0]:.4g} to {switch[1]:.4g} {unit}")  # fmt: skip
+            lines.append(f"{joint}: soft limits {_from_to(soft, str(unit))}, switches {_from_to(switch, str(unit))}")
         elif np.isfinite(dataset.hard_stop.sel(joint=joint).values).all():
             lines.append(f"{joint}: DOES NOT STOP within its range")
     return [*lines, str(dataset.attrs["caution"])]
+
+
+def _from_to(ends: Any, unit: str) -> str:
+    low, high = (quantity(float(end), unit, 4) for end in ends)
+    return f"{low.removesuffix(f' {unit}')} to {high}"
 
 
 def separation_lines(dataset: xr.Dataset) -> list[str]:

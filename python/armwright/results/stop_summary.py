@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import xarray as xr
 
-from armwright.results.words import ROUNDING, axis_speed, number
+from armwright.results.words import ROUNDING, axis_speed, number, quantity
 
 
 def stop_lines(dataset: xr.Dataset) -> list[str]:
@@ -48,9 +48,10 @@ def stop_table_lines(dataset: xr.Dataset) -> list[str]:
     for axis in dataset.axis.values:
         for category in dataset.category.values:
             row = worst.sel(axis=axis, category=category)
+            travel = quantity(float(row.travel), str(row.axis_unit.item()))
             lines.append(
-                f"{axis}, category {category}: {float(row.stop_time):.3g} s, {float(row.travel):.3g} "
-                f"{row.axis_unit.item()}, tool point {_mm(row.tool_path)} ({row.end.item()})"
+                f"{axis}, category {category}: {float(row.stop_time):.3g} s, {travel}, "
+                f"tool point {_mm(row.tool_path)} ({row.end.item()})"
             )
     return lines + _given_up(dataset.end.values) + _held_lines(dataset) + _stage_lines(dataset)
 

@@ -28,6 +28,16 @@ def with_unit(value: float, unit: str) -> str:
     return f"{number(value)} {unit.replace('*', '·')}"
 
 
+_TURNS = {"rad": "°", "rad/s": " °/s", "rad/s^2": " °/s²", "rad/s^3": " °/s³"}
+
+
+def quantity(value: float, unit: str, figures: int = 3) -> str:
+    """A number with its unit, of what turns in degrees; without one where it has none ("1")."""
+    if unit in _TURNS:
+        return f"{math.degrees(value):.{figures}g}{_TURNS[unit]}"
+    return f"{value:.{figures}g}" + ("" if unit == "1" else f" {unit}")
+
+
 def axis_speed(value: float, unit: str) -> str:
     """A speed of a joint: of what turns in degrees a second."""
     return f"{math.degrees(value):.3g} °/s" if unit == "rad" else f"{value:.3g} m/s"

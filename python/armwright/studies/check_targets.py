@@ -60,7 +60,7 @@ def check_targets(
 ) -> xr.Dataset:
     """See Cell.check_targets. ``described``: the work points; ``kept``: the clearance that each fixture wants, m."""
     if not described:
-        raise InputError.of("targets", "none", "at least one work point")
+        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
     model, targets = subject.model, target_specs(subject.description, described, centre)
     merits = [merit.name for merit in order_of(order)]
     along = run.track_step_of(subject.inverse, defaults.track_step if track_step is None else track_step)

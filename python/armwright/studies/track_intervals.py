@@ -32,7 +32,7 @@ def track_intervals(
     """See Cell.track_intervals. ``described``: the work points."""
     model, targets = subject.model, target_specs(subject.description, described, centre)
     if not targets:
-        raise InputError.of("targets", "none", "at least one work point")
+        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
     if not model.has_track:
         raise InputError.of("track", "none", "a cell with a track; give one a long stroke to find how much is needed")
     run.check_combinations(subject.inverse, defaults.track_step)

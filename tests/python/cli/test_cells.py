@@ -154,7 +154,7 @@ def test_place(cell_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert names == {"placement_served.png", "placement_worst.png", "placement_set.png"}
     assert "--forbid" in refused(capsys, "place", str(cell_file), "--x", "0 m, 1 m", "--forbid", "0, 1 m", "--quiet")
     told = refused(capsys, "place", str(cell_file), "--x", "0 m, 1 m", "--going-along", "post, desk", "--quiet")
-    assert "going_along: got 'desk'" in told
+    assert "--going-along: got 'desk'" in told
     assert "placement: got nothing to be chosen" in refused(capsys, "place", str(cell_file), "--quiet")
 
 
@@ -192,3 +192,28 @@ def test_page_with_maps_and_a_cycle(driven: Path, tmp_path: Path, capsys: pytest
 def test_schema(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["schema", kind]) == 0
     assert json.loads(capsys.readouterr().out)["type"] == "object"
+
+
+def test_check_tells_in_us_units(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The load of 1 kg, the post of 100 by 100 by 400 mm at (0.3, 0.5, 0.2) m."""
+    assert main(["check", str(cell_file), "--units", "us"]) == 0
+    said = capsys.readouterr().out
+    assert "Box 'post': 3.937 x 3.937 x 15.75 in at (11.81, 19.69, 7.874) in" in said and " mm" not in said
+
+
+def test_what_is_wrong_with_an_option_names_it(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = refused(capsys, "targets", str(cell_file), "--margin", "5 kg", "-o", str(cell_file.parent / "out"))
+    assert text.startswith('--margin: got "5 kg", expected a unit of length')
+
+
+def test_an_arm_alone_has_no_work_points(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    arm = str(cell_file.parent / cell_file.read_text().split('"')[1])
+    assert main(["check", arm]) == 0
+    assert "armwright reach " in (said := capsys.readouterr().out) and "armwright targets" not in said
+    out = str(cell_file.parent / "out")
+    assert "a [[target]] of the cell's file" in refused(capsys, "targets", arm, "-o", out)
+
+
+def test_a_pair_that_is_not_there_is_told_with_its_file(cell_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    cell_file.write_text('ignored_pairs = [["post", "nothing"]]\n' + cell_file.read_text())
+    assert refused(capsys, "check", str(cell_file)).startswith(f"{cell_file}: ignored pair: got 'nothing'")

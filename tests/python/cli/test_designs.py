@@ -197,3 +197,16 @@ def test_help_has_an_example(command: str, capsys: pytest.CaptureFixture[str]) -
     assert ended.value.code == 0
     said = capsys.readouterr().out
     assert f"examples:\n  armwright {command} cell.toml" in said
+
+
+def test_numbers_are_told_by_name(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A pound is 0.45359237 kg; what is told is what sweep takes."""
+    file = six_axis_cell(tmp_path, REACHED.replace('"0.5 kg"', '"2 lb ± 10 %"'))
+    assert main(["numbers", str(file), "tool.mass"]) == 0
+    assert capsys.readouterr().out == "tool.mass = 0.907185 kg ± 0.0907 kg\n"
+    assert main(["numbers", str(file), "tool.mass", "--units", "us"]) == 0
+    assert capsys.readouterr().out == "tool.mass = 2 lb ± 0.2 lb\n"
+    assert main(["numbers", str(file)]) == 0
+    names = [line.partition(" = ")[0] for line in capsys.readouterr().out.splitlines()]
+    assert names == [number.path for number in aw.load_cell(file).design_numbers()]
+    assert refused(capsys, "numbers", str(file), "no such").startswith("TEXT: got no such")

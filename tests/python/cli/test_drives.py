@@ -46,7 +46,7 @@ def test_a_cycle_that_a_limit_forbids(driven: Path, capsys: pytest.CaptureFixtur
 
 @pytest.mark.parametrize(("more", "words"), [
     (("none.toml",), "none.toml: file"),
-    (("cell.toml",), "move: got nothing"),
+    (("cell.toml",), "cell.toml: file: got a cell, expected a cycle"),
     (("cycle.toml", "--rate", "-3"), "rate: got -3"),
 ])  # fmt: skip
 def test_cycles_that_are_none(
@@ -85,7 +85,7 @@ def test_payload_at_speed(driven: Path, capsys: pytest.CaptureFixture[str]) -> N
         (("--tool-acceleration", "3 m"), "a unit of acceleration"),
         (("--speed-share", "2"), "0 to 1"),
         (("--speed-share", "0.2"), "turns faster than it may"),
-        (("--tool-acceleration", "-1 m/s^2"), "tool_acceleration"),
+        (("--tool-acceleration", "-1 m/s^2"), "--tool-acceleration"),
     ):  # fmt: skip
         assert words in refused(capsys, *asked, "--quiet", *more)
 

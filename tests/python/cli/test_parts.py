@@ -79,7 +79,7 @@ def test_lift(studio: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
         (("bears", "cell.toml", "--reliability", "80 %"), "reliability: got 80 %"),
         (("bears", "cell.toml", "--reliability", "nan"), "reliability"),
         (("bears", "cell.toml", "--life", "20000"), 'did you mean "20000'),
-        (("bears", "cell.toml", "--life", "-3 h"), "wanted_life"),
+        (("bears", "cell.toml", "--life", "-3 h"), "--life: got"),
         (("bears", "cell.toml", "--cycle", "none.toml"), "none.toml"),
         (("bears", "cell.toml", "--cycle", "cell.toml"), "cell.toml"),
         (("sag", "cell.toml", "--spacing", "100"), "spacing"),

@@ -91,3 +91,12 @@ def test_files(tmp_path: Path) -> None:
     (tmp_path / "c").write_bytes(b"#" * (4 * 1024 * 1024 + 1))
     with pytest.raises(InputError, match="a file of at most"):
         read_text(tmp_path / "c")
+
+
+def test_one_bracket_where_two_belong() -> None:
+    with pytest.raises(InputError) as told:
+        parse('[[target]]\nname = "a"\n[target]\nname = "b"\n', "cell.toml")
+    assert told.value.problems[0].meant.startswith("[[target]]") and told.value.problems[0].line == 3
+    with pytest.raises(InputError) as told:
+        parse('[tool]\nname = "a"\n[tool]\nname = "b"\n', "cell.toml")
+    assert told.value.problems[0].meant == ""

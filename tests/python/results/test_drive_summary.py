@@ -83,4 +83,4 @@ def test_separation_and_switches() -> None:
     assert "for a stop of 0.5 s" in said and "2000 mm" in said
     # hard stops at 3 rad either way, 0.2 rad by the brakes and 0.3 rad by the motors before
     told = summary(turntable().switches(0.3, 0.2))
-    assert "axis 1: soft limits -2.5 to 2.5 rad, switches -2.8 to 2.8 rad" in told
+    assert "axis 1: soft limits -143.2° to 143.2°, switches -160.4° to 160.4°" in told

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -36,7 +37,7 @@ def test_a_table_tells_its_worst_rows() -> None:
     table = braked_cell().stop_table()
     worst = table.isel(speed_share=-1, load_share=-1, extension_share=-1).sel(axis="joint 2", category=0)
     line = next(line for line in summary(table).splitlines() if "joint 2, category 0" in line)
-    assert f"{worst.stop_time.item():.3g} s, {worst.travel.item():.3g} rad" in line
+    assert f"{worst.stop_time.item():.3g} s, {math.degrees(worst.travel.item()):.3g}°" in line
 
 
 def test_holding_tells_every_axis() -> None:

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from armwright.results.words import axis_speed, life, notes, number, safety_against, way, with_unit
+from armwright.results.words import axis_speed, life, notes, number, quantity, safety_against, way, with_unit
 
 
 @pytest.mark.parametrize(
@@ -54,3 +54,11 @@ def test_ways_pressures_and_torques_have_units_that_builders_read() -> None:
 
 def test_speeds_of_axes() -> None:
     assert axis_speed(math.pi / 2, "rad") == "90 °/s" and axis_speed(0.25, "m") == "0.25 m/s"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "said"),
+    [(math.pi / 6, "rad", "30°"), (-math.pi, "rad/s", "-180 °/s"), (0.25, "1", "0.25"), (1.23456, "kg", "1.23 kg")],
+)
+def test_quantities_of_what_turns_are_told_in_degrees(value: float, unit: str, said: str) -> None:
+    assert quantity(value, unit) == said

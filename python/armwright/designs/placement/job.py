@@ -64,7 +64,7 @@ def take_job(cell: Cell, told: dict[str, Any]) -> Job:
     if told["targets"] is not None:
         chosen = CellDescription(described.arm, targets=told["targets"]).targets
     if not chosen:
-        raise InputError.of("targets", "none", "at least one work point")
+        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
     aims = _aims(told["aims"], cell)
     measures = {aim.measure for aim in aims if aim.measure >= 0} or {0}
     centre = None

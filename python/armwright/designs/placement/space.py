@@ -71,7 +71,7 @@ def take_space(cell: CellDescription, told: dict[str, Any], attitudes: Any) -> S
     space = Space(lower, upper, tuple(ATTITUDES.index(word) for word in words))
     if not len(space.free) and len(words) == 1:
         raise InputError.of("placement", "nothing to be chosen", "bounds for one of x, y, z, yaw or track, as "
-                            "x=(-1, 1), or several attitudes")  # fmt: skip
+                            "\"-1 m, 1 m\", or several attitudes")  # fmt: skip
     return space
 
 
