@@ -15,6 +15,11 @@ from armwright.wrenches import Wrenches
 class Arm(Wrenches):
     """An arm, its base frame the world. The tool frame is the flange's until a Cell gives it a tool.
 
+    In its methods ``q`` is a posture or any batch of them, (..., n): rad for joints that turn, m for those that slide;
+    ``qd`` and ``qdd`` its rates, of the same shape, and ``load`` what the tool carries (left out: nothing). Torques are
+    N m (N where a joint slides), poses (..., 4, 4) in m. What is wrong in an argument ends in InputError. How each
+    number is worked out, with its source: docs/methods.md.
+
     Constant: copies share it; it compares and hashes by what is described, and pickles as that.
 
     >>> arm

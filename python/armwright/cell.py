@@ -51,6 +51,19 @@ class Cell(Laden, OnTrack, Placeable, KeptTrue, Liftable, Designed, Drawn, Expor
     eyes that it is lifted by; ``service``: the room that motors need to come out. Constant: copies share it; it
     compares and hashes by what is described, and pickles as that.
 
+    The same in many methods:
+
+    - ``q``: a posture or any batch of them, (..., n); ``qd``, ``qdd``: its rates, of the same shape; ``load``: what the
+      tool carries (left out: the cell's); torques are N m (N where a joint slides), poses (..., 4, 4) in the world, m;
+    - ``limit``: "continuous" torque, which is held for any time, or "peak"; ``margin``: the clearance to be kept, m,
+      beside what fixtures state; ``centre``: of gravity of a load, m from the tool frame;
+    - ``executor``, ``store``: where the pieces of a long study are worked on, and the folder that keeps those that are
+      done; ``threads``: how many of this process (left out: all); ``progress``: True for a bar, or a function of how
+      much is done and how much there is, which ends the study by returning False. None of them changes a bit.
+
+    Results are data sets whose variables state their units. What is wrong in an argument ends in InputError, with the
+    key, the value and what was expected. How each number is worked out, with its source: docs/methods.md.
+
     >>> floor = aw.HalfSpace(name="floor")
     >>> aw.Cell(arm, track=aw.Track("x", "2.4 m"), fixtures=[floor], load=aw.Load("6 kg")).joint_names[:2]
     ('track', 'axis 1')

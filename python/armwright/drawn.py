@@ -34,8 +34,8 @@ class Drawn(InMotion):
         self, q: ArrayLike | None = None, checked: xr.Dataset | None = None, *, loads: Iterable[Load] = ()
     ) -> Scene:
         """The cell as plain numbers for pictures: at posture ``q`` (default: all joints at zero, or at the middle of
-        their range where zero is outside it), its work points as a result of ``check_targets`` tells them. ``loads``:
-        what is carried at times besides the cell's own load.
+        their range where zero is outside it), its work points as ``checked``, a result of ``check_targets``, tells.
+        ``loads``: what is carried at times besides the cell's own load.
 
         >>> scene = cell.scene(q)
         >>> scene.name, len(scene.joints), len(scene.solids)

@@ -87,10 +87,11 @@ class Driven(Studied):
         returns in braking goes.
 
         All drives share one bus: what returns feeds the others first, then the bus capacitor, then the brake resistor.
-        ``continuous``: it runs for three hours or more, so that 80 % of the branch circuit's rating counts. Dataset
-        over (time_point, joint): ``mechanical_power``, ``winding_power``, ``friction_power`` (part of the mechanical),
-        and ``electrical_power`` summed; over (joint): motor currents; as attributes the bus, resistor and mains
-        figures. Supply, protection and earthing are for local codes and those licensed for them.
+        ``continuous``: it runs for three hours or more, so that 80 % of the branch circuit's rating counts. ``step``:
+        the time between rows, s. Dataset over (time_point, joint): ``mechanical_power``, ``winding_power``,
+        ``friction_power`` (part of the mechanical), and ``electrical_power`` summed; over (joint): motor currents; as
+        attributes the bus, resistor and mains figures. Supply, protection and earthing are for local codes and those
+        licensed for them.
 
         >>> power = cell.power(cycle)
         >>> print(f"{power.attrs['electrical_peak']:.0f} W at the peak")
@@ -131,7 +132,7 @@ class Driven(Studied):
         point mass at ``centre`` (m, from the tool frame) throughout. Each point is solved, not searched: torques split
         into weight, friction by speed, and inertia by its square. Dataset over (slowing): ``duration``, ``mass``,
         ``mass_peak``, ``mass_continuous``, and the joint, part, limit and time that hold it. 0 where the arm alone is
-        too much, or a joint, motor or stage too fast.
+        too much, or a joint, motor or stage too fast. ``step``: the time between rows, s.
 
         >>> curve = cell.payload_against_time(cycle, slowing=(1.0, 2.0))
         >>> print([f"{mass:.1f} kg" for mass in curve.mass.values])

@@ -25,7 +25,8 @@ class Exported:
     def to_glb(
         self, path: str | os.PathLike[str], *, q: ArrayLike | None = None, checked: xr.Dataset | None = None
     ) -> Path:
-        """Writes the posed cell as GLB, in metres, y up: see ``report.cell_to_glb``. Gives the path.
+        """Writes the posed cell as GLB, in metres, y up: see ``report.cell_to_glb``; ``q``, ``checked``: as for
+        ``scene``. Gives the path.
 
         >>> cell.to_glb("cell.glb", q=q).name
         'cell.glb'
@@ -39,7 +40,7 @@ class Exported:
         outlines: xr.Dataset | None = None,
     ) -> Path:  # fmt: skip
         """Writes the cell in plan as DXF, in mm: see ``report.plan_to_dxf``. ``outlines``: a result of that study,
-        whose outline of the reach is drawn too. Gives the path.
+        whose outline of the reach is drawn too; ``q``, ``checked``: as for ``scene``. Gives the path.
 
         >>> cell.to_dxf("plan.dxf").name
         'plan.dxf'

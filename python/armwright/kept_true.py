@@ -42,13 +42,12 @@ class KeptTrue(Studied):
         of places, of the track, mount, joints, flange and tool point (m and rad, roll, pitch and yaw as told).
 
         Each cause moves the tool point and turns the tool in the first order, as the Jacobian has it, in world axes.
-        Together: at worst, the greatest over all
-        their signs, exact up to 128 causes, beyond that a bound (``..._worst_exact`` tells); and as the root of the sum
-        of squares. Dataset over (posture ...), or (posture) with ``target``: ``position_worst``, ``position_rss`` (m),
-        ``attitude_worst``, ``attitude_rss`` (rad), along each world axis ``..._along``, and over (cause) ``..._effect``
-        and the shares of either. Attribute ``missing``: what is not told, by name; then the figures are the least that
-        it may be. ``assumed``: what they take for granted. Refused (InputError): ``q`` beside ``targets``, and targets
-        of which none is served.
+        Together: at worst, the greatest over all their signs, exact up to 128 causes, beyond that a bound
+        (``..._worst_exact`` tells); and as the root of the sum of squares. Dataset over (posture ...), or (posture)
+        with ``target``: ``position_worst``, ``position_rss`` (m), ``attitude_worst``, ``attitude_rss`` (rad), along
+        each world axis ``..._along``, and over (cause) ``..._effect`` and the shares of either. Attribute ``missing``:
+        what is not told, by name; then the figures are the least that it may be. ``assumed``: what they take for
+        granted. Refused (InputError): ``q`` beside ``targets``, and targets of which none is served.
 
         >>> off = cell.tool_error(q)
         >>> print(f"{1000 * float(off.position_worst):.1f} mm at worst")

@@ -73,7 +73,7 @@ class Machine:
     # Kinematics
 
     def tool_pose(self, q: ArrayLike) -> Floats:
-        """Tool frames in the world, (..., 4, 4).
+        """Tool frames in the world, (..., 4, 4), m, of postures ``q``.
 
         >>> np.round(arm.tool_pose(q[1:])[:3, 3], 3)      # where the flange is, m
         array([0.877, 0.279, 0.808])
@@ -84,7 +84,7 @@ class Machine:
         return _core.kinematics.tool_poses(self._model, rows).reshape(*batch, 4, 4)
 
     def link_poses(self, q: ArrayLike) -> Floats:
-        """Frames of all moving links in the world, (..., n, 4, 4); the carriage first, if there is a track. A link's
+        """Frames of all moving links in the world, (..., n, 4, 4), m; the carriage first, if there is a track. A link's
         frame is its joint's, moved; where DH rows describe the arm, the row's frame.
 
         >>> arm.link_poses(q[1:]).shape
@@ -94,7 +94,8 @@ class Machine:
         return _core.kinematics.link_poses(self._model, rows).reshape(*batch, self.joint_count, 4, 4)
 
     def jacobian(self, q: ArrayLike) -> Floats:
-        """Geometric Jacobian of the tool point in world axes, (..., 6, n): linear rows, then angular rows.
+        """Geometric Jacobian of the tool point in world axes, (..., 6, n): linear rows (m a rad, or m a m where the
+        joint slides), then angular rows (rad a rad).
 
         >>> arm.jacobian(q[1:]).shape
         (6, 6)
@@ -103,8 +104,8 @@ class Machine:
         return _core.kinematics.jacobians(self._model, rows).reshape(*batch, 6, self.joint_count)
 
     def manipulability(self, q: ArrayLike, motion: Literal["all", "translation", "rotation"] = "all") -> Floats:
-        """Yoshikawa's manipulability, (...,): the product of the Jacobian's singular values; of its linear or angular
-        rows alone with ``motion``.
+        """Yoshikawa's manipulability (1985), (...,): the product of the Jacobian's singular values; of its linear or
+        angular rows alone with ``motion``.
 
         >>> round(float(arm.manipulability(q[1:])), 3)    # 0 where the arm is singular
         0.217
@@ -150,7 +151,7 @@ class Machine:
         store: StorePath | None = None,
         progress: run.Progress = None,
     ) -> Solutions:
-        """All joint vectors that bring the tool frame to each pose (..., 4, 4).
+        """All joint vectors that bring the tool frame to each of ``poses``, (..., 4, 4), m in the world.
 
         With more joints than a pose needs (a track, a seventh axis) the extra ones are tried at ``samples`` values
         spread over their whole range, both ends included, and every branch of each is given. Revolute joints are told
@@ -179,8 +180,8 @@ class Machine:
     # Loads
 
     def gravity_torque(self, q: ArrayLike, load: Load | None = None) -> Floats:
-        """Torque that each joint's drive holds at rest, (..., n): links, tool and load against gravity, less what
-        counterbalance springs give.
+        """Torque that each joint's drive holds at rest, (..., n), N m (N): links, tool and load against gravity, less
+        what counterbalance springs give.
 
         >>> np.round(arm.gravity_torque(q[1:])[1:4], 1)       # N m, axes 2 to 4
         array([-88.9, -37.3,   0.1])
@@ -191,9 +192,9 @@ class Machine:
     def inverse_dynamics(
         self, q: ArrayLike, qd: ArrayLike, qdd: ArrayLike, load: Load | None = None, *, drives: bool = False
     ) -> Floats:
-        """Joint torques of a motion, (..., n): links, tool and load against gravity and inertia, less what
-        counterbalance springs give; without friction. ``drives``: with what accelerates rotors and stages.
-        ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``.
+        """Joint torques of a motion, (..., n), N m (N), by Newton and Euler's recursion: links, tool and load against
+        gravity and inertia, less what counterbalance springs give; without friction. ``drives``: with what accelerates
+        rotors and stages. ``qd`` rad/s and ``qdd`` rad/s² of the shape of ``q``.
 
         >>> still = np.zeros(6)
         >>> bool(np.allclose(arm.inverse_dynamics(q[1:], still, still), arm.gravity_torque(q[1:])))
@@ -234,7 +235,8 @@ class Machine:
         return accelerations.reshape(*batch, self.joint_count)
 
     def mass_matrix(self, q: ArrayLike, load: Load | None = None, *, drives: bool = False) -> Floats:
-        """Joint-space mass matrix, (..., n, n); ``drives``: with the inertia of rotors and stages as joints feel it.
+        """Joint-space mass matrix, (..., n, n), kg m² (kg where joints slide), of composite bodies; ``drives``: with
+        the inertia of rotors and stages as joints feel it.
 
         >>> mass = arm.mass_matrix(q[1:])
         >>> mass.shape, bool(np.allclose(mass, mass.T))

@@ -89,8 +89,8 @@ class Placeable(Studied):
         return placement(job)
 
     def placed(self, result: xr.Dataset, choice: int | None = None) -> Cell:
-        """The cell with its stand at a place that ``placement`` found for it: the one recommended, or that ``choice``.
-        A parked arm has no track any more; its rails are fixtures.
+        """The cell with its stand at a place that ``placement`` found for it, as its ``result`` tells: the one
+        recommended, or that ``choice``. A parked arm has no track any more; its rails are fixtures.
 
         >>> bolted = aw.Cell.from_description(replace(cell.description, track=None, mount=(1, 0, 0.12)))
         >>> best = bolted.placed(bolted.placement(x=(0.5, 1.5), samples=16))

@@ -41,11 +41,11 @@ class Reported(Machine):
         table as CSV in tables/ and, where xlsxwriter is there, as a sheet of report.xlsx. Gives their paths, the page
         first. Nothing is written before all is known, and then all or nothing.
 
-        A section a question: reach, hold, speed, moves, supply, failure (of the power), parts, truth, lifting,
-        guarding, track, place, changes, certainty; ``questions``: those alone. ``cycle``: a Cycle, or a TimedMotion,
-        for what a cycle of moves asks. A question that needs what the cell does not tell is listed as not looked at.
-        ``results``: what was computed already, one of each study; those studies are not asked again, and what this
-        method does not ask (placement, sweep, a stop ...) is told as well.
+        ``title``: of the page. A section a question: reach, hold, speed, moves, supply, failure (of the power), parts,
+        truth, lifting, guarding, track, place, changes, certainty; ``questions``: those alone. ``cycle``: a Cycle, or a
+        TimedMotion, for what a cycle of moves asks. A question that needs what the cell does not tell is listed as not
+        looked at. ``results``: what was computed already, one of each study; those studies are not asked again, and
+        what this method does not ask (placement, sweep, a stop ...) is told as well.
 
         ``units``: "si", or "us" for inches, pounds and psi, in words, tables and pictures alike. ``detail``: "coarse"
         takes minutes at most, "fine" several times as long. ``store``: a folder where finished pieces are kept.

@@ -101,8 +101,9 @@ class Stopping(Machine):
         that it asks for. 100 % of the load is ``load`` (by default the cell's); of the speed the joint's speed limit,
         or what motor and stages stand, or ``speeds``, (n,). ``stage_torque`` is the most that each stage bears in all
         of these stops, ``stage_torque_case`` in which. ``hold_after`` as in ``stop``, in category 1. The attribute
-        ``rule`` says how postures are chosen.
-        Calculated: the standard's figures are measured ones.
+        ``rule`` says how postures are chosen. ``deceleration`` of category 1, (n,) in rad/s² (m/s²); ``reaction`` s
+        from the signal until anything happens; what moves still after ``time_limit`` s is told so. Calculated: the
+        standard's figures are measured ones.
 
         >>> table = cell.stop_table()
         >>> print(f"{float(table.stop_time.max()):.2f} s at worst")
@@ -136,7 +137,8 @@ class Stopping(Machine):
         range of all joints (``torque_bound``, proven, within 0.5 % of ``torque_found`` where the search came so far),
         what its brake holds, and the factor between the two. The brake counts by its ratio alone: friction and losses
         help, but nobody should count on them. And from each axis' worst posture at rest, how far the tool drops until
-        the brakes bite, or how an axis without one falls. With ``load``, by default the cell's.
+        the brakes bite, or how an axis without one falls, followed for ``time_limit`` s at most. With ``load``, by
+        default the cell's.
 
         >>> held = aw.Cell(arm).holding()
         >>> print(f"axis 2 holds {float(held.torque_bound[1]):.0f} N m, brake {float(held.brake_torque[1]):.0f} N m")

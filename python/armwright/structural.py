@@ -125,10 +125,10 @@ class Structural(Wrenched):
         frequencies with ``load``, the drives' rotors held and nothing damped.
 
         Dataset over (posture ...): ``compliance`` and ``stiffness_matrix`` (6 x 6, forces before moments),
-        ``stiffness_along`` each axis (N/m) and ``stiffness_about`` it (N m/rad); ``frequency`` (mode), the mode's
-        main cause with every cause's share of the strain energy, and which way the tool point swings. Frequencies (Hz)
-        are found after Rayleigh and Ritz over all that gives way, and err high, if anything: what is not counted would
-        lower them.
+        ``stiffness_along`` each axis (N/m) and ``stiffness_about`` it (N m/rad); ``frequency`` (mode), the lowest
+        ``modes`` of them, the mode's main cause with every cause's share of the strain energy, and which way the tool
+        point swings. Frequencies (Hz) are found after Rayleigh and Ritz over all that gives way, and err high, if
+        anything: what is not counted would lower them.
 
         >>> stiff = cell.stiffness(q)
         >>> print(f"{float(stiff.frequency[..., 0].min()):.1f} Hz")

@@ -118,6 +118,7 @@ class Studied(Wrenches):
         z): ``mass_greatest``, ``mass_least`` kg over the reachable attitudes, ``limiting_joint``; over (height,
         distance): ``curve_mass``, the payload against the horizontal distance from axis 1, which fixtures do not limit
         and for which a track stands at mid-stroke. ``directions``: 60 for "any", 24 for "level" by default.
+        ``spacing``, ``bounds``, ``track_step``, ``margin``: as for ``reach_map``.
 
         >>> payload = cell.payload_map("400 mm", directions=12, spins=1)
         >>> print(f"{float(payload.mass_greatest.max()):.1f} kg at the best position")
@@ -174,7 +175,8 @@ class Studied(Wrenches):
         and stages may turn at), with the joint accelerations at that speed if they are asked too. Peak torques count:
         motors at their speed, reducers at repeated peaks, what is stated of a joint; with efficiency, friction and
         rotor inertia. ``gyration``: the load's radius of gyration about its centre, m, one or along each axis of the
-        tool frame.
+        tool frame. ``spacing``, ``bounds``, ``directions``, ``spins``, ``track_step``, ``fixtures``, ``margin``: as for
+        ``reach_map``.
 
         Everything else as for ``payload_map``; ``limit`` is that of the masses at rest. Dataset over (x, y, z):
         ``mass_greatest``, ``mass_least``, ``rest_mass_greatest``, ``rest_mass_least`` kg, ``limiting_joint``,

@@ -83,15 +83,15 @@ class Wrenched(InMotion, Stopping):
     ) -> LoadRows:
         """All the postures and motions in which the studies of bearings, links, base and track look at what is borne.
 
-        At rest: each served work point in its best posture with its own load; for every axis the posture in which it
-        has most to hold, over the whole range of all joints; and the arm stretched out. Both with ``load``: by default
-        the heaviest of the cell's, its work points' and the cycle's. ``over_reach``: also every posture that brings the
-        tool to positions so far apart (m) over the upright half-plane of axis 1, in each of 24 attitudes. Of a
-        ``cycle`` (a Cycle or a TimedMotion) the rows at most ``step`` s apart. Stops, at every step of their
-        integration and on both sides of every event: of categories 0 and 1 from the postures and at the speeds and
-        shares of the load of ``stop_table`` (``deceleration`` and ``hold_after`` as there); with a cycle also of
-        category 0 from ``instants`` spread evenly over it and from every local extreme of a joint's speed. What was not
-        looked at stands in ``missing``, in words.
+        ``at_rest``, ``stops``: whether these are among them. At rest: each served work point in its best posture with
+        its own load; for every axis the posture in which it has most to hold, over the whole range of all joints; and
+        the arm stretched out. Both with ``load``: by default the heaviest of the cell's, its work points' and the
+        cycle's. ``over_reach``: also every posture that brings the tool to positions so far apart (m) over the upright
+        half-plane of axis 1, in each of 24 attitudes. Of a ``cycle`` (a Cycle or a TimedMotion) the rows at most
+        ``step`` s apart. Stops, at every step of their integration and on both sides of every event: of categories 0
+        and 1 from the postures and at the speeds and shares of the load of ``stop_table`` (``deceleration`` and
+        ``hold_after`` as there); with a cycle also of category 0 from ``instants`` spread evenly over it and from every
+        local extreme of a joint's speed. What was not looked at stands in ``missing``, in words.
 
         LoadRows: ``q``, ``qd``, ``qdd`` (rows, n) in rad and m, with their rates; ``load`` (rows,), a place in
         ``loads`` or -1; ``time`` s within the case, NaN at rest; ``duty`` s of the lasting duty that a row stands for,

@@ -63,6 +63,28 @@ def public() -> Iterator[tuple[str, Any]]:
         yield from ((f"{owner.__name__}.{name}", getattr(owner, name)) for name in names)
 
 
+def untold(owner: type) -> Iterator[str]:
+    """Arguments that neither their method's docstring names nor, for those of many methods, the class's."""
+    shared = set(re.findall(r"``(\w+)``", owner.__doc__ or ""))
+    for name, method in inspect.getmembers(owner, inspect.isfunction):
+        if not name.startswith("_"):
+            told = shared | set(re.findall(r"\w+", (method.__doc__ or "").partition(">>>")[0])) | {"self", "units"}
+            yield from (f"{name}({each})" for each in inspect.signature(method).parameters if each not in told)
+
+
+def test_every_argument_is_told() -> None:
+    class Sample:
+        """With ``q``."""
+
+        def method(self, q: int, other: int) -> None:
+            """Tells of neither."""
+
+    assert list(untold(Sample)) == ["method(other)"]
+    assert list(untold(aw.Cell)) == []
+    alone = {"limit", "centre", "executor", "store", "progress"}  # told by Cell, which has them too
+    assert [each for each in untold(aw.Arm) if each.partition("(")[2].rstrip(")") not in alone] == []
+
+
 def test_all_that_is_public_has_an_example() -> None:
     kinds = inspect.isclass, inspect.isfunction, inspect.ismethod
     called = [(name, thing) for name, thing in public() if any(kind(thing) for kind in kinds)]

@@ -34,8 +34,8 @@ class Designed(Machine):
 
     def design_numbers(self, containing: str = "") -> DesignNumbers:
         """Every number of the cell's description that was told, with the name by which it is looked up and changed, its
-        value, unit (SI) and tolerance; those whose name contains a text. See docs/methods.md for how names are made
-        and what goes with what.
+        value, unit (SI) and tolerance; those whose name has ``containing`` in it. See docs/methods.md for how
+        names are made and what goes with what.
 
         >>> cell.design_numbers("tool.mass")
         tool.mass = 1.7 kg ± 0.17 kg
@@ -45,7 +45,7 @@ class Designed(Machine):
         return DesignNumbers(n for n in design_numbers(self._description) if containing in n.path)
 
     def design_number(self, path: str) -> DesignNumber:
-        """The number of that name, as "arm.links[upper arm].mass".
+        """The number whose name is ``path``, as "arm.links[upper arm].mass".
 
         >>> cell.design_number("arm.links[upper arm].mass")
         arm.links[upper arm].mass = 13.2 kg ± 1.06 kg
@@ -135,8 +135,8 @@ class Designed(Machine):
 
         ``alternatives``: real changes, a list of Alternative with prices, or values by name, as {"track.stroke": ["1.5
         m", "3 m"]}; with ``parts`` (a library of parts, or its file) besides every other motor and stage of every
-        drive. ``prices`` by the name of the part or alternative. All postures are chosen anew for each; ranked by gain
-        per price of the answer ``rank_by``, by default the first.
+        drive. ``prices`` by the name of the part or alternative, in ``currency``. All postures are chosen anew for
+        each; ranked by gain per price of the answer ``rank_by``, by default the first.
 
         ``answers``: as for ``sweep``. Dataset over (number, answer): ``derivative``, ``derivative_error``, ``gain``,
         ``better_way``; over (alternative, answer): ``alternative_value``, ``alternative_gain``, ``gain_per_price``;
