@@ -27,6 +27,7 @@ def stacks(low: NDArray[Any], high: NDArray[Any], share: float = 0.5) -> list[li
 def told_together(names: Sequence[str]) -> str:
     """Names that begin with the same words, told once.
 
+    >>> from armwright.pictures.stacks import told_together
     >>> told_together(["rack, shelf 1", "rack, shelf 2", "rack, back"])
     'rack: shelf 1, shelf 2, back'
     """
