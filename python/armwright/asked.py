@@ -23,6 +23,8 @@ _ATTITUDES = {"coarse": (20, 1), "fine": (60, 2)}  # directions of the tool axis
 _SECTION = {"coarse": 30, "fine": 60}  # positions along the longer edge of an upright section
 _ACCELERATION = 3.0  # m/s², asked of the tool point where nothing else is told
 _SAMPLES = {"coarse": 64, "fine": 256}
+_NO_CYCLE = "no cycle of moves was given (a cycle.toml, by --cycle or cycle=)"
+_NO_POINTS = "the cell has no work points ([[target]] in the cell's file)"
 
 
 @dataclass
@@ -78,7 +80,7 @@ def _reach(asked: Asked, key: str) -> None:
     if cell.targets:
         asked.ask(key, "check_targets", lambda: cell.check_targets(**how))
     else:
-        asked.lacks(key, "the cell has no work points ([[target]])")
+        asked.lacks(key, _NO_POINTS)
     _mapped(asked, key)
 
 
@@ -161,7 +163,7 @@ def _hold(asked: Asked, key: str) -> None:
 
 def _speed(asked: Asked, key: str) -> None:
     if asked.cycle is None:
-        asked.lacks(key, "payload against time: no cycle of moves was given")
+        asked.lacks(key, f"payload against time: {_NO_CYCLE}")
     else:
         asked.ask(key, "payload_against_time", lambda: asked.cell.payload_against_time(asked.cycle, **asked.how))
     if not np.isfinite(asked.cell.limits.torque_peak).any():
@@ -179,7 +181,7 @@ def _speed(asked: Asked, key: str) -> None:
 
 def _moves(asked: Asked, key: str) -> None:
     if asked.cycle is None:
-        asked.lacks(key, "no cycle of moves was given")
+        asked.lacks(key, _NO_CYCLE)
         return
     from armwright.timed import TimedMotion
 
@@ -190,9 +192,9 @@ def _moves(asked: Asked, key: str) -> None:
 
 def _supply(asked: Asked, key: str) -> None:
     if asked.cycle is None:
-        asked.lacks(key, "no cycle of moves was given")
+        asked.lacks(key, _NO_CYCLE)
     elif asked.cell.supply is None:
-        asked.lacks(key, "the cell tells no [supply]")
+        asked.lacks(key, "the cell tells no [supply] in its file")
     else:
         asked.ask(key, "power", lambda: asked.cell.power(asked.cycle))
 
@@ -214,7 +216,7 @@ def _parts(asked: Asked, key: str) -> None:
     for study, run in part_studies(cell, asked.cycle, rows).items():
         asked.ask(key, study, run)
     if asked.cycle is None:
-        asked.lacks(key, "nothing was looked at in a cycle: no cycle of moves was given; so there are no lives")
+        asked.lacks(key, f"nothing was looked at in a cycle: {_NO_CYCLE}; so there are no lives")
 
 
 def _truth(asked: Asked, key: str) -> None:
@@ -237,11 +239,11 @@ def _lifting(asked: Asked, key: str) -> None:
     cell = asked.cell
     asked.ask(key, "lifting", lambda: cell.lifting(**asked.how))
     if not cell.description.lifting:
-        asked.lacks(key, "how it hangs: no [[lifting]] eye is told")
+        asked.lacks(key, "how it hangs: no [[lifting]] eye is told in the cell's file")
     if cell.description.service:
         asked.ask(key, "service", lambda: cell.service(**asked.how))
     else:
-        asked.lacks(key, "which motors come out: no [[service]] volume is told")
+        asked.lacks(key, "which motors come out: no [[service]] volume is told in the cell's file")
 
 
 def _guarding(asked: Asked, key: str) -> None:
@@ -255,9 +257,9 @@ def _guarding(asked: Asked, key: str) -> None:
 def _track(asked: Asked, key: str) -> None:
     cell = asked.cell
     if cell.track is None:
-        asked.lacks(key, "the cell has no [track]")
+        asked.lacks(key, "the cell has no [track] in its file")
     elif not cell.targets:
-        asked.lacks(key, "the cell has no work points ([[target]])")
+        asked.lacks(key, _NO_POINTS)
     else:
         asked.ask(key, "track_intervals", lambda: cell.track_intervals(**asked.how))
         asked.ask(key, "track_worth", lambda: cell.track_worth(cycle=_described(asked.cycle), **asked.how))
@@ -272,7 +274,7 @@ def _described(cycle: Any) -> Any:
 
 def _changes(asked: Asked, key: str) -> None:
     if not asked.cell.targets:
-        asked.lacks(key, "the cell has no work points ([[target]])")
+        asked.lacks(key, _NO_POINTS)
         return
     asked.ask(key, "changes", lambda: asked.cell.changes(**asked.how))
     asked.lacks(
@@ -284,7 +286,7 @@ def _changes(asked: Asked, key: str) -> None:
 
 def _certainty(asked: Asked, key: str) -> None:
     if not asked.cell.targets:
-        asked.lacks(key, "the cell has no work points ([[target]])")
+        asked.lacks(key, _NO_POINTS)
         return
     asked.ask(key, "uncertainty", lambda: asked.cell.uncertainty(samples=_SAMPLES[asked.detail], **asked.how))
 

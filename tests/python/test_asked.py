@@ -22,7 +22,7 @@ def test_all_that_the_cell_tells_enough_for() -> None:
     assert set(made.results) <= set(STUDIES)
     assert {"check_targets", "payload_map", "drive_check", "holding", "part_loads", "sag", "lifting", "switches",
             "track_worth", "changes"} <= set(made.results)  # fmt: skip
-    assert made.absent["supply"] == ["the cell tells no [supply]"]
+    assert made.absent["supply"] == ["the cell tells no [supply] in its file"]
     assert made.absent["certainty"][0].startswith("uncertainty: tolerances: got none")
 
 

@@ -29,7 +29,7 @@ def test_the_report_of_a_cell() -> None:
     assert len(made.answers) == 5 and made.answers[0] == made.sections[0].headline  # one of two points is served
     assert made.subject == "small & cell: arm spherical arm"
     joined = "\n".join(made.missing)
-    for words in ("What must the supply deliver? the cell tells no [supply].",
+    for words in ("What must the supply deliver? the cell tells no [supply] in its file.",
                   "Where should the base stand? where it may",
                   "How sure are these answers? uncertainty: tolerances: got none"):  # fmt: skip
         assert words in joined

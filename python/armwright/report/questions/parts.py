@@ -46,7 +46,7 @@ def _tell(found: Found) -> Told:
     )
     return Told(
         told[0],
-        bool(judged) and all(one.share >= 1 for one in judged if not math.isnan(one.share)),
+        _good(judged),
         told[1:],
         [overview],
         [
@@ -59,6 +59,14 @@ def _tell(found: Found) -> Told:
         ],
         short=short,
     )
+
+
+def _good(judged: list[Least]) -> bool | None:
+    """Nothing is said to be as wanted as long as something was not looked at."""
+    shares = [one.share for one in judged]
+    if any(share < 1 for share in shares):
+        return False
+    return None if not shares or any(map(math.isnan, shares)) else True
 
 
 def _apart(found: Found) -> Told:

@@ -51,3 +51,13 @@ def test_shares_of_drives_that_stand_with_the_moves_are_folded_away() -> None:
 def test_kinds_of_parts_alone() -> None:
     section = PARTS.section(of(small_results(), "base_loads"))
     assert section.good is None and section.tables == () and [picture.name for picture in section.pictures] == ["bolts"]
+
+
+def test_what_was_not_looked_at_is_not_as_wanted() -> None:
+    dataset = sample.part_loads()
+    dataset["safety"][:] = dataset["safety"].where(dataset["safety"].isnull(), 5.0)
+    section = PARTS.section(of({"part_loads": dataset}))
+    assert section.good is None and section.headline.endswith("; 1 part NOT LOOKED AT.")
+    dataset["safety"][:] = float("nan")
+    section = PARTS.section(of({"part_loads": dataset}))
+    assert section.good is None and section.headline.startswith("No part could be judged; ")
