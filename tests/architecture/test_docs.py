@@ -8,8 +8,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 PAGES = ("README.md", "DEVELOPERS.md", "docs/validation.md", "docs/methods.md", "docs/performance.md", "docs/scale.md",
-         "docs/index.md", "docs/start.md", "docs/limits.md", "docs/cautions.md", "docs/exports.md",
-         "docs/reference/index.md")
+         "docs/index.md", "docs/start.md", "docs/demonstration.md", "docs/limits.md", "docs/cautions.md",
+         "docs/exports.md", "docs/reference/index.md")
 
 
 def lost_files(root: Path, page: str) -> Iterator[str]:
