@@ -198,7 +198,7 @@ def test_threads_units_and_file(tmp_path: Path) -> None:
 
 def test_refusals() -> None:
     cell = aw.Cell(positioner())
-    with pytest.raises(aw.InputError, match=r"^targets: got none, expected at least one work point$"):
+    with pytest.raises(aw.InputError, match=r"^targets: got none, expected at least one work point, as a \[\[target"):
         cell.check_targets()
     point = aw.Target((0.8, 0, 0), "point")
     with pytest.raises(aw.InputError, match=r"targets: got 2 named"):
