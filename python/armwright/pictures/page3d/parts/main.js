@@ -226,7 +226,7 @@ function connectView() {
   element("load-row").hidden = loads.length === 0;
   fillSelect("load", [["nothing", ""], ...loads.map((name) => [name, name])], (name) => { state.load = name; byHand(); posture(); say(spoken()); });
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
-  window.addEventListener("beforeprint", () => draw());
+  window.addEventListener("beforeprint", () => { keepSize(element("stage")); draw(); });
   if (!view) return;
   const points = [...scene.targets.map((t) => pointOf(t.pose)), ...chain.links.map((link) => new THREE.Vector3().setFromMatrixPosition(link.group.matrixWorld))];
   const looks = { ...LOOKS, corner: clearestCorner(scene, solids, points, bounds) }, lookAtAll = (name) => lookFrom(view, looks[name], outline);

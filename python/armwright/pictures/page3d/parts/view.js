@@ -192,3 +192,11 @@ function placeNames(view, names) {
     taken.push(name.box);
   });
 }
+
+/** Tells the style for paper how large the picture is, so that it is shrunk with its names as a whole. */
+function keepSize(stage) {
+  const { width, height } = stage.getBoundingClientRect(), paper = 690; // CSS pixels between the margins of a sheet
+  const style = stage.style;
+  style.setProperty("--width", `${width}px`), style.setProperty("--height", `${height}px`);
+  style.setProperty("--shrunk", Math.min(1, paper / width));
+}
