@@ -93,7 +93,7 @@ def test_every_command_says_what_comes_next_that_its_parser_takes(tmp_path: Path
             words = shlex.split(step.strip().split("  ")[0])
             cli._parser().parse_args(words[1:])
         told |= {command} if steps else set()
-    assert set(asked) - told == {"demo", "page", "export"}
+    assert set(asked) - told == {"demo", "page", "export", "numbers"}  # what numbers tells, programs read
 
 
 def test_every_command_of_the_examples_is_one_with_help(capsys: pytest.CaptureFixture[str]) -> None:

@@ -76,7 +76,6 @@ def _table(options: argparse.Namespace, study: str, ending: str) -> str:
 _STEPS: dict[str, Callable[[argparse.Namespace], _Steps]] = {
     "new": _after_new,
     "check": _after_check,
-    "numbers": lambda options: [(_on(options, "changes", "-o", "out"), "which of them buys the most")],
     "targets": _after_targets,
     "reach": _after_map("reach_map"),
     "payload": _after_map("payload_map"),
