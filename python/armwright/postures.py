@@ -13,7 +13,7 @@ from armwright import _core, attitudes
 from armwright.describe import CellDescription, Load, Target
 from armwright.describe.pose import turn_about
 from armwright.errors import InputError
-from armwright.studies.check_targets import obstruction, reason_of
+from armwright.studies.check_targets import distance_kept, obstruction, reason_of
 
 if TYPE_CHECKING:
     from armwright.cell import Cell
@@ -172,7 +172,7 @@ class Chooser:
         best = int(np.argmax(short.min(axis=0)))
         which = int(np.argmin(short[:, best]))
         a, b = (self.scenes[loads[which]].solid_names[i] for i in spare[which][1][best])
-        required = max((float(f.clearance) for f in self.cell.fixtures if f.name == b), default=0.0)
+        required = distance_kept({fixture.name: float(fixture.clearance) for fixture in self.cell.fixtures}, a, b)
         near = obstruction(a, b, float(short[which, best]) + required, required)
         self._refuse(key, words, loads[which], f"{near}, in the best of {len(rows)} postures")
 

@@ -37,6 +37,9 @@ def numbers(options: argparse.Namespace) -> None:
     if not found:
         raise InputError.of("TEXT", options.containing, "a part of the name of a number; without it all are told")
     for number in found:
+        if options.units == "si":
+            print(number)
+            continue
         how = shown(number.unit, options.units)
         gap = "" if how.unit in ("°", "") else " "
         tolerance = f" ± {number.tolerance * how.factor:.3g}{gap}{how.unit}" if number.tolerance else ""

@@ -221,17 +221,13 @@ class CellDescription(Described):
         track = self.track.assumptions if self.track is not None else ()
         base = self.base.assumptions if self.base is not None else ()
         told = (*self.arm.notes, *self.arm.assumptions, *(f"track: {text}" for text in track), *base)
-        return told + (point_masses(self._moving_bodies) if self._driven else ())
+        return told + (point_masses((*self.arm.links, self.tool, self.load)) if self._driven else ())
 
     @property
     def _driven(self) -> bool:
         """Whether any drive is told, so that how it moves is asked too."""
         own = self.track is not None and self.track.drive is not None
         return own or any(joint.drive is not None for joint in self.arm.joints)
-
-    @property
-    def _moving_bodies(self) -> tuple[Any, ...]:
-        return (*self.arm.links, self.tool, self.load)
 
     def __repr__(self) -> str:
         track = f", track {range_text('prismatic', *self.track.stroke)}" if self.track else ""

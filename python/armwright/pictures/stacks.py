@@ -12,8 +12,8 @@ _MOST = 6  # names
 
 
 def stacks(low: NDArray[Any], high: NDArray[Any], share: float = 0.5) -> list[list[int]]:
-    """The boxes (n, 2) of a plan by which cover each other, as lists of their numbers, in order: two are together where
-    their common part is more than ``share`` of the smaller one, and what is together with one is so with all."""
+    """Boxes of a plan (n, 2) by which of them cover each other, as lists of their numbers, in order: two are together
+    where their common part is at least ``share`` of the smaller one, and what is together with one is so with all."""
     group = list(range(len(low)))
     for i in range(len(low)):
         for j in range(i):

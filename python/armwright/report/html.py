@@ -51,9 +51,10 @@ def _millimetres(picture: Picture) -> float:
 
 def _pieces(table: Table, units: UnitSystem, kept: Mapping[str, str], document: Document) -> dict[str, Any]:
     """What a page shows of a table at once, what it folds away, and where all of it stands."""
-    rows, first = _rows(table, units, document), table.first
+    first, count = table.first, len(table.rows)
+    rows = _rows(table, first + _FOLDED, units, document)
     files = kept.get(table.name, "")
-    line = f"{first} of {len(rows)} rows" if first else f"{len(rows)} rows"
+    line = f"{first} of {count} rows" if first else f"{count} rows"
     line += f"; all of them in {files}." if files else "; the page folds them out."
     heads = [
         {"text": heading(column, units), "number": _is_numbers(table, k)} for k, column in enumerate(table.columns)
@@ -62,7 +63,7 @@ def _pieces(table: Table, units: UnitSystem, kept: Mapping[str, str], document: 
         "heads": heads,
         "widths": _widths(heads, rows[: first or None]),
         "first": rows[:first],
-        "folded": rows[first : first + _FOLDED],
+        "folded": rows[first:],
         "line": line,
     }
 
@@ -86,7 +87,8 @@ def _is_numbers(table: Table, k: int) -> bool:
     return any(isinstance(row[k], Quantity) for row in table.rows)
 
 
-def _rows(table: Table, units: UnitSystem, document: Document) -> list[list[dict[str, Any]]]:
+def _rows(table: Table, most: int, units: UnitSystem, document: Document) -> list[list[dict[str, Any]]]:
+    """The first ones, by what all of them are."""
     kinds = [
         "number" if _is_numbers(table, k) else "long" if _is_long(table, k) else "" for k in range(len(table.columns))
     ]
@@ -95,7 +97,7 @@ def _rows(table: Table, units: UnitSystem, document: Document) -> list[list[dict
             _entry(entry, column, kind, units, document)
             for entry, column, kind in zip(row, table.columns, kinds, strict=True)
         ]
-        for row in table.rows
+        for row in table.rows[:most]
     ]
 
 

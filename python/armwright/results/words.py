@@ -40,7 +40,7 @@ def quantity(value: float, unit: str, figures: int = 3) -> str:
 
 def axis_speed(value: float, unit: str) -> str:
     """A speed of a joint: of what turns in degrees a second."""
-    return f"{math.degrees(value):.3g} °/s" if unit == "rad" else f"{value:.3g} m/s"
+    return quantity(value, f"{unit}/s")
 
 
 def number(value: SupportsFloat) -> str:

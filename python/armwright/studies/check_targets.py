@@ -59,8 +59,7 @@ def check_targets(
     labels: dict[str, Any],
 ) -> xr.Dataset:
     """See Cell.check_targets. ``described``: the work points; ``kept``: the clearance that each fixture wants, m."""
-    if not described:
-        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
+    need_targets(described)
     model, targets = subject.model, target_specs(subject.description, described, centre)
     merits = [merit.name for merit in order_of(order)]
     along = run.track_step_of(subject.inverse, defaults.track_step if track_step is None else track_step)
@@ -74,7 +73,7 @@ def check_targets(
     rows = []
     for one, target, answer, q in zip(described, targets, answers, found["q"], strict=True):
         names = [*subject.solids_with(one.load).solid_names, ""]
-        wanted = max([margin, *(kept.get(names[solid], 0.0) for solid in (answer.solid_a, answer.solid_b))])
+        wanted = max(margin, distance_kept(kept, names[answer.solid_a], names[answer.solid_b]))
         rows.append({"q": q} | row_of(model, target.mass, answer, names, wanted, limit))
     variables: dict[str, Any] = {key: np.array([row[key] for row in rows]) for key in rows[0]}
     variables |= where_asked(model, targets, variables["q"])
@@ -217,6 +216,17 @@ def reason_of(
     if not answer.holds_itself:
         return f"{joint} cannot hold the arm itself ({which})"
     return f"{wanted:.6g} kg wanted and {math.floor(answer.payload * 100) / 100:.6g} kg held ({joint}, {which})"
+
+
+def need_targets(described: Sequence[Any]) -> None:
+    """Refuses a study of work points where there are none."""
+    if not described:
+        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
+
+
+def distance_kept(kept: Mapping[str, float], a: str, b: str) -> float:
+    """What two solids have to keep between them besides the margin, m, by what each fixture wants."""
+    return max(kept.get(a, 0.0), kept.get(b, 0.0))
 
 
 def obstruction(a: str, b: str, distance: float, required: float) -> str:

@@ -13,7 +13,7 @@ from armwright.compile import target_specs
 from armwright.errors import InputError
 from armwright.results import make_dataset
 from armwright.studies import defaults, pieces, run
-from armwright.studies.check_targets import limit_for
+from armwright.studies.check_targets import limit_for, need_targets
 from armwright.studies.subject import Subject
 
 
@@ -31,8 +31,7 @@ def track_intervals(
 ) -> xr.Dataset:
     """See Cell.track_intervals. ``described``: the work points."""
     model, targets = subject.model, target_specs(subject.description, described, centre)
-    if not targets:
-        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
+    need_targets(described)
     if not model.has_track:
         raise InputError.of("track", "none", "a cell with a track; give one a long stroke to find how much is needed")
     run.check_combinations(subject.inverse, defaults.track_step)

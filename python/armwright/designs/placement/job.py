@@ -19,6 +19,7 @@ from armwright.designs.placement.space import Space, take_space
 from armwright.designs.placement.zones import take_zones
 from armwright.errors import InputError
 from armwright.studies import run
+from armwright.studies.check_targets import need_targets
 from armwright.studies.pieces import How
 
 if TYPE_CHECKING:
@@ -63,8 +64,7 @@ def take_job(cell: Cell, told: dict[str, Any]) -> Job:
     chosen = described.targets
     if told["targets"] is not None:
         chosen = CellDescription(described.arm, targets=told["targets"]).targets
-    if not chosen:
-        raise InputError.of("targets", "none", "at least one work point, as a [[target]] of the cell's file")
+    need_targets(chosen)
     aims = _aims(told["aims"], cell)
     measures = {aim.measure for aim in aims if aim.measure >= 0} or {0}
     centre = None

@@ -13,6 +13,7 @@ from armwright.report.found import Found
 from armwright.report.png import picture
 from armwright.report.question import Question, Told
 from armwright.report.questions.changes import of_unit
+from armwright.results.design_summary import causes_of
 from armwright.results.summary import summary_lines
 
 STUDIES = ("uncertainty",)
@@ -56,17 +57,8 @@ def _short(sure: xr.Dataset) -> str:
     if not ends or np.isnan(value):
         return ""
     (low, high), of = ends[0], "" if unit == "1" else f" {unit}"
-    cause = _first_cause(one)
-    by = f"; most by {sure['number'].values[cause]}" if cause >= 0 else ""
+    by = "".join(f"; most by {cause}" for cause, _ in causes_of(one, 1))
     return f"{name[0].upper()}{name[1:]}: {value:.3g}{of}, between {low:.3g} and {high:.3g}{of}{by}."
-
-
-def _first_cause(one: xr.Dataset) -> int:
-    """The number that causes most of the band; -1 where none is known."""
-    shares = np.nan_to_num(one["linear_share"].values)
-    if not shares.any() and "sampled_share" in one:
-        shares = np.nan_to_num(one["sampled_share"].values)
-    return int(np.argmax(shares)) if shares.any() else -1
 
 
 def _tables(sure: xr.Dataset) -> Iterator[Table]:

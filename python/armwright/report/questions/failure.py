@@ -17,7 +17,6 @@ from armwright.results.summary import summary_lines
 from armwright.results.words import ROUNDING
 
 STUDIES = ("holding", "stop", "stop_table")
-_NAMED = 1  # axes that are not held, in the report's answer
 
 
 def _tell(found: Found) -> Told:
@@ -38,10 +37,9 @@ def _tell(found: Found) -> Told:
 def _short(holding: xr.Dataset) -> str:
     """Of many axes that are not held the first."""
     lost = np.flatnonzero(~holding["holds"].values)
-    named = "; ".join(_lost(holding.isel(joint=int(k))) for k in lost[:_NAMED])
-    more = f" and {lost.size - _NAMED} more" if lost.size > _NAMED else ""
+    first, more = _lost(holding.isel(joint=int(lost[0]))), f" and {lost.size - 1} more" if lost.size > 1 else ""
     drop = 1000 * float(holding["drop"].max())
-    return f"NOT HELD without power: {named}{more}; the tool drops by up to {drop:.0f} mm."
+    return f"NOT HELD without power: {first}{more}; the tool drops by up to {drop:.0f} mm."
 
 
 def _held(holding: xr.Dataset) -> str:

@@ -142,7 +142,7 @@ def _table(loads: xr.Dataset, least: list[Least], code: int, drawn: dict[str, li
     mine.sort(key=_by_weight)
     rows: list[tuple[Entry, ...]] = [(str(loads["part"].values[one.figure]), *_row(loads, one)) for one in mine]
     judged = sum(not math.isnan(one.wanted) for one in mine)
-    shown = 0 if group == "drive" and elsewhere and all(one.share >= 1 for one in mine) else min(judged, _DOZEN)
+    told_there = group == "drive" and elsewhere and (not judged or all(one.share >= 1 for one in mine))
     situations = [Column(SITUATIONS[str(key)]) for key in loads["situation"].values]
     title = GROUPS[group]
     return Table(
@@ -160,7 +160,7 @@ def _table(loads: xr.Dataset, least: list[Least], code: int, drawn: dict[str, li
         tuple(rows),
         _NOTES.get(group, ""),
         tuple(drawn.get(group, ())),
-        shown or (0 if group == "drive" and elsewhere else None),
+        0 if told_there else min(judged, _DOZEN) or None,
     )
 
 

@@ -25,7 +25,7 @@ def _tell(found: Found) -> Told:
     told: list[str] = []
     good = None
     if paced is not None:
-        told, good = list(_paced(paced)), bool(_as_timed(paced) >= paced.attrs["load_mass"])
+        told, good = list(_paced(paced)), bool(paced["mass"].values[_as_timed(paced)] >= paced.attrs["load_mass"])
     if moved is not None:
         lines = [line for line in summary_lines(moved) if not line.startswith("gives out first: ")]
         told += [f"{line[0].upper()}{line[1:]}." for line in lines]
@@ -41,28 +41,27 @@ def _tell(found: Found) -> Told:
 
 
 def _short(paced: xr.Dataset) -> str:
-    at = int(np.argmin(np.abs(paced["slowing"].values - 1)))
-    mass, wanted = float(paced["mass"].values[at]), float(paced.attrs["load_mass"])
-    joint = int(paced["limiting_joint"].values[at])
-    by = f" ({paced['joint_names'].values[joint]}, {paced['limiting_part'].values[at]} limits)" if joint >= 0 else ""
-    carries = f"could carry {mass:.3g} kg{by}" if np.isfinite(mass) else "is limited by no mass"
+    at, wanted = _as_timed(paced), float(paced.attrs["load_mass"])
+    mass = float(paced["mass"].values[at])
+    carries = f"could carry {mass:.3g} kg{_by(paced, at, 'limits')}" if np.isfinite(mass) else "is limited by no mass"
     few = "The" if mass >= wanted else "TOO LITTLE: the"
     return f"{few} cycle of {float(paced['duration'].values[at]):.3g} s {carries}; {wanted:.3g} kg are needed."
 
 
-def _as_timed(paced: xr.Dataset) -> float:
-    return float(paced["mass"].values[int(np.argmin(np.abs(paced["slowing"].values - 1)))])
+def _as_timed(paced: xr.Dataset) -> int:
+    """Where among the paces that of the cycle as timed is."""
+    return int(np.argmin(np.abs(paced["slowing"].values - 1)))
+
+
+def _by(paced: xr.Dataset, at: int, does: str) -> str:
+    """In brackets, what limits the mass there."""
+    joint = int(paced["limiting_joint"].values[at])
+    return f" ({paced['joint_names'].values[joint]}, {paced['limiting_part'].values[at]} {does})" if joint >= 0 else ""
 
 
 def _paced(paced: xr.Dataset) -> Iterator[str]:
-    at = int(np.argmin(np.abs(paced["slowing"].values - 1)))
-    wanted, joint = float(paced.attrs["load_mass"]), int(paced["limiting_joint"].values[at])
-    by = (
-        f" ({paced['joint_names'].values[joint]}, {paced['limiting_part'].values[at]} gives out first)"
-        if joint >= 0
-        else ""
-    )
-    mass = float(paced["mass"].values[at])
+    at, wanted = _as_timed(paced), float(paced.attrs["load_mass"])
+    mass, by = float(paced["mass"].values[at]), _by(paced, at, "gives out first")
     carries = f"could carry {mass:.3g} kg" if np.isfinite(mass) else "is limited by no mass"
     yield (
         f"The cycle as timed, {float(paced['duration'].values[at]):.2f} s, {carries}{by}; its heaviest load is "
