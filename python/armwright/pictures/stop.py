@@ -171,10 +171,10 @@ def _mark_impacts(ax: Axes, dataset: xr.Dataset, degrees: Shown, length: Shown) 
         speed = float(dataset["impact_speed"][k]) * unit.factor
         ax.plot(*place, marker="X", markersize=9, color=NOT_SERVED, markeredgecolor="white", linestyle="", zorder=5,
                 gid=f"impact {name}")
-        low = place[1] < float(np.mean(ax.get_ylim()))
+        low, late = place[1] < float(np.mean(ax.get_ylim())), at > float(np.mean(ax.get_xlim()))
         ax.annotate(f"{name} meets the end of its range at {speed:.3g} {unit.unit}/s", place, fontsize=8,
-                    xytext=(0, -8 if low else 8), textcoords="offset points", ha="left", color=INK,
-                    va="top" if low else "bottom")
+                    xytext=(0, -8 if low else 8), textcoords="offset points", color=INK, va="top" if low else "bottom",
+                    ha="right" if late else "left")  # fmt: skip
         ax.margins(y=0.18)
 
 

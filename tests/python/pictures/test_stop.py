@@ -86,6 +86,18 @@ def test_a_joint_that_meets_its_end_is_marked(on_track, dataset):
     assert not [drawn for drawn in pictures.stop(dataset)[0].lines if str(drawn.get_gid()).startswith("impact")]
 
 
+@pytest.mark.parametrize("early", [0.02, 0.5, 1.0])
+def test_the_words_at_an_impact_stay_within_the_picture(on_track, early):
+    """At the end of the stop as well as at its beginning."""
+    moved = on_track.copy(deep=True)
+    moved["impact_time"].values[0] = early * moved["time"].values[-1]
+    angles, _, _ = pictures.stop(moved)
+    angles.figure.draw_without_rendering()
+    (said,) = [text for text in angles.texts if "meets the end" in text.get_text()]
+    box, frame = said.get_window_extent(), angles.get_window_extent()
+    assert frame.x0 <= box.x0 and box.x1 <= frame.x1
+
+
 def test_many_stops_and_other_results_are_refused(dataset, ax):
     many = braked_cell().stop([Q, Q], np.zeros((2, 6)))
     for wrong in (many, sample.payload_map(0.5)):
